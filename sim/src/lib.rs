@@ -1,0 +1,19 @@
+//! The thermal model of an aquarium, its equipment, circuit and room, and the loop that runs it.
+//!
+//! Pure computation: no files, no terminal, no threads, no clock, no global state. Same inputs, same bits.
+//!
+//! - [`scenario`]: what there is and what happens.
+//! - [`strategy`]: the trait of whoever controls, what it sees and what it may do.
+//! - [`physics`]: the equations, one file each, with their sources.
+//! - [`scores`]: what a run is judged by.
+//! - [`trace`]: the course of a run, on request.
+//! - [`quantity`]: kinds of quantity and their units, parsing and printing.
+
+pub mod ids;
+pub mod physics;
+pub mod quantity;
+pub mod scenario;
+pub mod scores;
+pub mod strategy;
+pub mod time;
+pub mod trace;

@@ -1,0 +1,1 @@
+//! The equations, one file each.

@@ -1,0 +1,1 @@
+//! Kinds of quantity and their units.

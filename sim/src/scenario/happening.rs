@@ -1,0 +1,109 @@
+//! Happenings: events and faults, one type for both.
+//!
+//! A component's state is recomputed from the *set* of active happenings, so overlaps need no order.
+
+use crate::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
+use crate::scenario::Cover;
+use crate::time::Millis;
+
+/// Something that happens to the tank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Happening {
+    /// For people: "feeding pause", "relay left welded".
+    pub name: String,
+    /// When it starts.
+    pub when: When,
+    /// How long it lasts.
+    pub lasts: Lasts,
+    /// What it does.
+    pub effect: Effect,
+    /// Planned, or a failure.
+    pub origin: Origin,
+}
+
+/// When a happening starts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum When {
+    /// At a time, ms.
+    At(Millis),
+    /// Every day at this time of day, ms after midnight, from the start of the warm-up on for events and from
+    /// time zero on for faults.
+    Daily(Millis),
+    /// At the n-th time from time zero on (1 = the next) that this contact closes.
+    Closing {
+        /// The contact.
+        contact: ContactId,
+        /// Which closing, 1 = the first.
+        nth: u32,
+    },
+    /// At the n-th time from time zero on that this contact opens; a weld then keeps it closed.
+    Opening {
+        /// The contact.
+        contact: ContactId,
+        /// Which opening, 1 = the first.
+        nth: u32,
+    },
+    /// At the worst of the instants that the study tries (see the score "stuck exposure"). A study resolves it to
+    /// `At` before a run; a run refuses it.
+    WorstPhase,
+}
+
+/// How long a happening lasts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lasts {
+    /// For this long, ms, > 0.
+    For(Millis),
+    /// Until the end of the run.
+    ToTheEnd,
+}
+
+/// What a happening does to the plant, the circuit or a probe.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Effect {
+    /// The contact cannot open.
+    ContactWelded(ContactId),
+    /// The contact cannot close.
+    ContactStuckOpen(ContactId),
+    /// The heater's element is open: it draws nothing.
+    HeaterDead(HeaterId),
+    /// A self-acting contact switches this many kelvin too high (both temperatures).
+    DialOff {
+        /// The thermostat or cut-out.
+        contact: ContactId,
+        /// Too high by, K.
+        by_k: f64,
+    },
+    /// No electricity: heaters, pumps, fans, lights and controllers stand still; commanded contacts are open.
+    PowerOut,
+    /// A pump stands still (feeding pause, maintenance, failure).
+    PumpStopped(PumpId),
+    /// The probe hangs in room air.
+    ProbeOutOfWater(ProbeId),
+    /// The probe gives no reading.
+    ProbeSilent(ProbeId),
+    /// The tank has another cover.
+    Covered {
+        /// The tank.
+        tank: TankId,
+        /// The cover while it lasts.
+        cover: Cover,
+    },
+    /// All heaters are unplugged.
+    HeatersUnplugged,
+    /// The room is warmer by this (colder if negative).
+    RoomShift {
+        /// K.
+        by_k: f64,
+    },
+}
+
+/// Whether somebody planned it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// Planned; a strategy may know of it beforehand.
+    Event,
+    /// A failure; nobody knows beforehand. It never happens in the warm-up.
+    Fault,
+}

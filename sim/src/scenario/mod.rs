@@ -1,0 +1,122 @@
+//! What there is and what happens: tanks, equipment, circuit, room, happenings, livestock.
+//!
+//! Plain checked data in SI units (temperatures in °C, differences in K, times in ms). A scenario knows
+//! nothing of who controls it. Names are unique within each list; every id points into its list
+//! (`tepid-scenarios` checks both before it hands a scenario out).
+
+mod circuit;
+mod equipment;
+mod happening;
+mod livestock;
+mod probe;
+mod room;
+mod tank;
+mod watch;
+
+pub use circuit::{Contact, ContactKind, OwnSensing, Reset, Role, SensedAt};
+pub use equipment::{Fan, Flow, Heater, HeaterBody, Light, Pump, TopOff, TopOffTemperature};
+pub use happening::{Effect, Happening, Lasts, Origin, When};
+pub use livestock::{DangerLine, Livestock};
+pub use probe::{Probe, ProbePurpose};
+pub use room::{Humidity, Room, RoomTemperature, VerdictRoom};
+pub use tank::{CabinetAir, Cover, Evaporation, Pane, PaneMaterial, Tank};
+pub use watch::{Act, Watch, WatchRule};
+
+use crate::time::Millis;
+
+/// One water system, its room and what befalls it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Scenario {
+    /// Short name, as in the library and in result tables.
+    pub name: String,
+    /// One line for people.
+    pub title: String,
+    /// Two lines on what it teaches; empty if the file says nothing.
+    pub teaches: String,
+    /// Scored time, ms, > 0.
+    pub duration_ms: Millis,
+    /// Unscored time before time zero, ms, ≥ 0; no faults happen in it.
+    pub warm_up_ms: Millis,
+    /// Calendar date of day 1, if the scenario is tied to a season.
+    pub start_date: Option<CalendarDate>,
+    /// The water.
+    pub water: Water,
+    /// What lives in it and what it bears.
+    pub livestock: Livestock,
+    /// Water bodies, at least one.
+    pub tanks: Vec<Tank>,
+    /// Flows that join tanks.
+    pub flows: Vec<Flow>,
+    /// The air around the tanks.
+    pub room: Room,
+    /// Pumps.
+    pub pumps: Vec<Pump>,
+    /// Heaters.
+    pub heaters: Vec<Heater>,
+    /// Fans over open water.
+    pub fans: Vec<Fan>,
+    /// Lights.
+    pub lights: Vec<Light>,
+    /// Make-up of evaporated water; `None`: nobody tops off.
+    pub top_off: Option<TopOff>,
+    /// Contacts of all chains.
+    pub contacts: Vec<Contact>,
+    /// Probes.
+    pub probes: Vec<Probe>,
+    /// Planned events and faults that belong to the scenario itself (not to a named fault set).
+    pub happenings: Vec<Happening>,
+    /// Fault sets the scenario's file defines, by name; the built-in sets need no entry.
+    pub fault_sets: Vec<FaultSet>,
+    /// Alert rules.
+    pub watches: Vec<Watch>,
+    /// Price of electricity, currency per kWh, if one is stated.
+    pub price_per_kwh: Option<f64>,
+    /// What was assumed for want of a statement, for people ("display: usual proportions assumed for 300 L").
+    pub assumptions: Vec<String>,
+}
+
+/// A named list of fault cases; a comparison runs each case by itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FaultSet {
+    /// Name as used by studies and `--fault`.
+    pub name: String,
+    /// The faults; each is one case.
+    pub cases: Vec<Happening>,
+}
+
+/// The water and what its keeper wants of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Water {
+    /// Absolute salinity, g/kg; 0 = fresh.
+    pub salinity_g_per_kg: f64,
+    /// The temperature the keeper wants, °C; also where fluxes are linearised.
+    pub target_c: f64,
+    /// The band the keeper wants, °C, both ends inside it.
+    pub band_c: (f64, f64),
+    /// Air pressure, Pa.
+    pub pressure_pa: f64,
+    /// Which published correlation gives evaporation from still air.
+    pub evaporation: Evaporation,
+}
+
+/// A day of the Gregorian calendar.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct CalendarDate {
+    /// Year.
+    pub year: i32,
+    /// Month, 1..=12.
+    pub month: u8,
+    /// Day of the month, 1..=31.
+    pub day: u8,
+}
+
+impl CalendarDate {
+    /// Day of the year, 0 = 1 January.
+    #[must_use]
+    pub fn day_of_year(self) -> u32 {
+        const BEFORE: [u32; 12] = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
+        let leap = (self.year % 4 == 0 && self.year % 100 != 0) || self.year % 400 == 0;
+        let after_february = leap && self.month > 2;
+        BEFORE[usize::from(self.month.clamp(1, 12)) - 1] + u32::from(self.day) - 1 + u32::from(after_february)
+    }
+}

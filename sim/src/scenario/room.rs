@@ -1,0 +1,73 @@
+//! The air around the tanks, as prescribed.
+
+use crate::time::Millis;
+
+/// A prescribed room.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Room {
+    /// Its temperature.
+    pub temperature: RoomTemperature,
+    /// Its humidity.
+    pub humidity: Humidity,
+    /// The coldest room of the year, for verdicts.
+    pub coldest: VerdictRoom,
+    /// The warmest room of the year, for verdicts.
+    pub warmest: VerdictRoom,
+}
+
+/// Room temperature as a sum of parts: course + daily swing + seasonal swing + random drift.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RoomTemperature {
+    /// Points (time ms, °C), in order of time, straight lines between them, the ends continued level; one point = constant;
+    /// two points at one time = a step. At least one.
+    pub course: Vec<(Millis, f64)>,
+    /// Coldest to warmest within a day, K (a sine; twice its amplitude).
+    pub swing_k: f64,
+    /// Time of day of the warmest moment, ms after midnight.
+    pub warmest_ms: Millis,
+    /// Coldest to warmest of the daily mean within a year, K (a sine of 365 days); needs a start date, else 0.
+    pub season_swing_k: f64,
+    /// Day of the year with the warmest mean, 0 = 1 January.
+    pub warmest_day: f64,
+    /// Standard deviation of the random drift (Ornstein–Uhlenbeck), K.
+    pub drift_k: f64,
+    /// Correlation time of the drift, ms, > 0 where `drift_k` > 0.
+    pub drift_time_ms: Millis,
+}
+
+/// Room humidity.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Humidity {
+    /// Constant humidity ratio: that of the relative humidity at the room's mean temperature (the mean of the
+    /// course over the scored time).
+    ConstantRatio {
+        /// Relative humidity at the mean temperature, 0..=1.
+        relative_frac: f64,
+    },
+    /// Constant relative humidity.
+    ConstantRelative {
+        /// Relative humidity, 0..=1.
+        relative_frac: f64,
+    },
+}
+
+impl Humidity {
+    /// The stated relative humidity, 0..=1.
+    #[must_use]
+    pub fn relative_frac(self) -> f64 {
+        match self {
+            Self::ConstantRatio { relative_frac } | Self::ConstantRelative { relative_frac } => relative_frac,
+        }
+    }
+}
+
+/// A constant room in which verdicts are given.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct VerdictRoom {
+    /// °C.
+    pub temp_c: f64,
+    /// Relative humidity, 0..=1; the scenario's where the file states none.
+    pub relative_humidity_frac: f64,
+    /// The file states it (else it was taken from the scenario's own room).
+    pub stated: bool,
+}

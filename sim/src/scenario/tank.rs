@@ -1,0 +1,108 @@
+//! A body of water and its walls.
+
+/// One water body: display, sump, barrel, one tank of a rack.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tank {
+    /// Name, unique among tanks.
+    pub name: String,
+    /// Inner length, m.
+    pub length_m: f64,
+    /// Inner width (front to back), m.
+    pub width_m: f64,
+    /// Inner height, m.
+    pub height_m: f64,
+    /// Height of the water, m, at most `height_m`.
+    pub water_height_m: f64,
+    /// The panes.
+    pub pane: Pane,
+    /// What covers the water.
+    pub cover: Cover,
+    /// Rock and sand in it, kg; takes up 1 L per 2 kg.
+    pub rock_kg: f64,
+    /// Air of a cabinet around it, if it stands in one.
+    pub cabinet: Option<CabinetAir>,
+    /// Whether livestock is in it: only such tanks are scored.
+    pub livestock: bool,
+    /// Agitation of the surface: factor on evaporation into still air, 1 = undisturbed.
+    pub agitation: f64,
+    /// How much warmer the surfaces it radiates to are than the air, K.
+    pub surroundings_offset_k: f64,
+    /// The dimensions were assumed from a stated volume.
+    pub proportions_assumed: bool,
+}
+
+impl Tank {
+    /// Water surface area, m².
+    #[must_use]
+    pub fn surface_m2(&self) -> f64 {
+        self.length_m * self.width_m
+    }
+
+    /// Volume of water, m³: footprint × water height less what the rock takes up.
+    #[must_use]
+    pub fn water_volume_m3(&self) -> f64 {
+        self.surface_m2() * self.water_height_m - self.rock_kg / ROCK_DENSITY_KG_PER_M3
+    }
+}
+
+/// Density of porous reef rock with its water-filled pores counted as rock, kg/m³. From memory.
+pub const ROCK_DENSITY_KG_PER_M3: f64 = 2000.0;
+
+/// The panes of a tank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pane {
+    /// Material.
+    pub material: PaneMaterial,
+    /// Thickness, m.
+    pub thickness_m: f64,
+    /// Extra thermal resistance outside the sides (foam, wrap), m² K/W.
+    pub extra_sides_m2_k_per_w: f64,
+    /// Extra thermal resistance under the bottom (stand, foam), m² K/W; above 0 it stands instead of the outer film.
+    pub extra_bottom_m2_k_per_w: f64,
+    /// Share of the side area that meets the air, 0..=1; the rest is adiabatic (a back pane against a wall).
+    pub free_sides_frac: f64,
+    /// Share of the bottom that loses heat, 0..=1.
+    pub free_bottom_frac: f64,
+}
+
+/// What panes are made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PaneMaterial {
+    /// Soda-lime glass.
+    Glass,
+    /// Acrylic.
+    Acrylic,
+}
+
+/// What covers the water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Cover {
+    /// Nothing.
+    Open,
+    /// A net against jumpers.
+    Mesh,
+    /// A lid with a small gap.
+    Lid {
+        /// Thickness of the lid, m.
+        thickness_m: f64,
+        /// Blanket on it, m² K/W.
+        extra_m2_k_per_w: f64,
+    },
+}
+
+/// Air of a cabinet, relative to the room.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CabinetAir {
+    /// Warmer than the room by, K.
+    pub warmer_k: f64,
+    /// Relative humidity above the room's, as a fraction (0.2 = 20 points).
+    pub more_humid_frac: f64,
+}
+
+/// The published correlation for evaporation into still air.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Evaporation {
+    /// Shah 2014, C = 35.
+    Shah,
+}

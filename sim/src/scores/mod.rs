@@ -1,0 +1,154 @@
+//! What a run is judged by. Definitions are the contract; every score is kept while the run goes on, in constant memory.
+//!
+//! Temperatures are judged in every tank with livestock; [`Scores::worst_tank`] names the one reported first (largest
+//! dose, then largest overshoot or undershoot). All times are of the scored part (from time zero on) only.
+
+use crate::time::Millis;
+
+/// The scores of one run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Scores {
+    /// Scored time, ms.
+    pub scored_ms: Millis,
+    /// One per tank with livestock, in the scenario's order.
+    pub tanks: Vec<TankScores>,
+    /// Position in `tanks` of the worst.
+    pub worst_tank: usize,
+    /// One per contact, in the scenario's order.
+    pub contacts: Vec<ContactScores>,
+    /// One per heater, in the scenario's order.
+    pub heaters: Vec<HeaterScores>,
+    /// One per fan, kWh.
+    pub fan_energy_kwh: Vec<f64>,
+    /// All electricity of the system, kWh.
+    pub energy_kwh: f64,
+    /// Its cost in the scenario's currency, if a price is stated.
+    pub cost: Option<f64>,
+    /// Evaporated water of the whole system, kg.
+    pub evaporated_kg: f64,
+    /// Alerts that got out, in all.
+    pub alerts: u32,
+    /// First alert that got out, ms.
+    pub first_alert_ms: Option<Millis>,
+    /// First time somebody acted, ms.
+    pub acted_ms: Option<Millis>,
+    /// Time the dose was used up less time somebody was alerted, ms: negative = too late; `None` if either did not happen.
+    pub warning_lead_ms: Option<Millis>,
+    /// The heat balance of the run.
+    pub heat_balance: HeatBalance,
+}
+
+/// Scores of one tank with livestock.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TankScores {
+    /// The tank's name.
+    pub tank: String,
+    /// Mean temperature, °C.
+    pub mean_c: f64,
+    /// Highest temperature, °C, and when, ms.
+    pub highest_c: f64,
+    /// When it was highest, ms.
+    pub highest_at_ms: Millis,
+    /// Lowest temperature, °C.
+    pub lowest_c: f64,
+    /// When it was lowest, ms.
+    pub lowest_at_ms: Millis,
+    /// Temperature at the end, °C.
+    pub end_c: f64,
+    /// max(T) − target, not below 0, K.
+    pub overshoot_k: f64,
+    /// target − min(T), not below 0, K.
+    pub undershoot_k: f64,
+    /// Time above the band, h.
+    pub above_band_h: f64,
+    /// Time below the band, h.
+    pub below_band_h: f64,
+    /// ∫ (T − hi)₊ dt, K·h.
+    pub above_band_k_h: f64,
+    /// ∫ (lo − T)₊ dt, K·h.
+    pub below_band_k_h: f64,
+    /// sqrt(mean (T − target)²), K.
+    pub rms_deviation_k: f64,
+    /// Largest |T(t) − T(t − 1 h)| from one sample a minute, K.
+    pub fastest_per_hour_k: f64,
+    /// Largest |T(t) − T(t − 24 h)| from one sample a minute, K; `None` in runs shorter than a day.
+    pub fastest_per_day_k: Option<f64>,
+    /// Dose on the hot side.
+    pub hot: Dose,
+    /// Dose on the cold side.
+    pub cold: Dose,
+}
+
+/// How much of what livestock bears was used up, on one side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Dose {
+    /// ∫ dt / t_allowed(T); 1 = used up.
+    pub used: f64,
+    /// When it was used up, ms.
+    pub used_up_ms: Option<Millis>,
+    /// Distance of the extreme temperature to the mildest line, K; negative = beyond it; `None` without lines.
+    pub margin_k: Option<f64>,
+    /// When each line of the danger table was first reached, ms, in its order.
+    pub reached_ms: Vec<Option<Millis>>,
+    /// ∫ beyond the mildest line dt, K·h.
+    pub beyond_k_h: f64,
+}
+
+/// Scores of one contact.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ContactScores {
+    /// The contact's name.
+    pub contact: String,
+    /// Closings.
+    pub closings: u64,
+    /// Closings per day.
+    pub closings_per_day: f64,
+    /// Shortest time closed, ms, of intervals that lie wholly within the scored time.
+    pub shortest_on_ms: Option<Millis>,
+    /// Shortest time open, ms, likewise.
+    pub shortest_off_ms: Option<Millis>,
+    /// Share of the time closed, 0..=1.
+    pub closed_frac: f64,
+    /// Rated closings / closings per year, years; `None` without a rating or without a closing.
+    pub life_years: Option<f64>,
+    /// For each of the 8 times of day (00:00, 03:00 … 21:00), the first instant at or after the first such time at which it
+    /// opened, ms: where a weld does its worst.
+    pub phase_openings_ms: [Option<Millis>; 8],
+    /// It was commanded closed (or closed by itself) at some instant of the scored time.
+    pub ever_closed: bool,
+}
+
+/// Scores of one heater.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeaterScores {
+    /// The heater's name.
+    pub heater: String,
+    /// Electrical energy, kWh.
+    pub energy_kwh: f64,
+    /// Share of the time drawing power, 0..=1.
+    pub on_frac: f64,
+    /// Highest temperature of its body, °C.
+    pub hottest_body_c: f64,
+}
+
+/// Where the heat of a run came from and went, J, over the whole run (warm-up included).
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeatBalance {
+    /// Paths by name: positive into the water and bodies.
+    pub paths: Vec<HeatPath>,
+    /// Change of stored heat, Σ C ΔT, J.
+    pub stored_j: f64,
+    /// Sum of the absolute values of all paths, J.
+    pub turned_over_j: f64,
+    /// |Σ paths − stored| / turned over; below 1e-9 in a sound run.
+    pub error_frac: f64,
+}
+
+/// One path of heat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeatPath {
+    /// Name: "heater left", "walls display".
+    pub name: String,
+    /// J, positive into the system.
+    pub heat_j: f64,
+}

@@ -1,0 +1,298 @@
+//! Who controls: the trait every strategy implements, what it may see and what it may do.
+//!
+//! A strategy sees [`Readings`] (never the truth) and gives [`Commands`]. It is made by a
+//! [`StrategyRecipe`], afresh for every run, from the [`Wiring`]: what a keeper can see of a scenario.
+
+use std::fmt;
+
+use crate::ids::{ContactId, HeaterId, ProbeId};
+use crate::scenario::{ContactKind, ProbePurpose, Role};
+use crate::time::Millis;
+
+/// Decides at its own interval.
+pub trait Strategy {
+    /// Called once every [`StrategyRecipe::interval_ms`] of the run, the warm-up included, while the
+    /// controller has power. Commands hold until the next call; a contact that this call leaves out keeps
+    /// the state of the last command.
+    ///
+    /// # Errors
+    /// A failure (a script's error, a lost program) ends the run as failed, with its reason.
+    fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure>;
+}
+
+/// Makes strategies; shared between workers.
+pub trait StrategyRecipe: Send + Sync + fmt::Debug {
+    /// Name as in the registry or of the file, e.g. `on-off`.
+    fn name(&self) -> &str;
+
+    /// One line for people with the parameters in use, e.g. "0.4 K deadband, centred".
+    fn settings(&self) -> String;
+
+    /// Control interval, ms, > 0.
+    fn interval_ms(&self) -> Millis;
+
+    /// Turns names into ids, once per run, and returns a fresh strategy.
+    ///
+    /// # Errors
+    /// [`BindError::DoesNotApply`] if the scenario lacks what the recipe needs by default (no fan);
+    /// [`BindError::Unknown`] if it names something that is not there.
+    fn bind(&self, wiring: &Wiring) -> Result<Box<dyn Strategy>, BindError>;
+}
+
+/// Why a recipe cannot control a scenario.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum BindError {
+    /// The scenario lacks a device the recipe needs; the cell reads "does not apply".
+    #[error("does not apply: {missing}")]
+    DoesNotApply {
+        /// What is missing, in words: "no fan".
+        missing: String,
+    },
+    /// The recipe names something the scenario does not have.
+    #[error("unknown {what} `{name}`; there are: {}", known.join(", "))]
+    Unknown {
+        /// Kind of thing: "probe", "contact".
+        what: &'static str,
+        /// The name asked for.
+        name: String,
+        /// The names there are.
+        known: Vec<String>,
+    },
+}
+
+/// A strategy failed while running.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("strategy failed: {reason}")]
+pub struct StrategyFailure {
+    /// Why, in words.
+    pub reason: String,
+}
+
+/// What a keeper can see of a scenario: names, places, roles, ratings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wiring {
+    /// The scenario's target, °C: the default setpoint.
+    pub target_c: f64,
+    /// The scenario's band, °C.
+    pub band_c: (f64, f64),
+    /// Probes, by [`ProbeId`].
+    pub probes: Vec<WiredProbe>,
+    /// Contacts, by [`ContactId`]; only those with a role take commands.
+    pub contacts: Vec<WiredContact>,
+    /// Heaters, by [`HeaterId`].
+    pub heaters: Vec<WiredHeater>,
+}
+
+/// A probe as a keeper sees it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WiredProbe {
+    /// Name.
+    pub name: String,
+    /// Name of the tank it hangs in.
+    pub tank: String,
+    /// What it is for.
+    pub purpose: ProbePurpose,
+}
+
+/// A contact as a keeper sees it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WiredContact {
+    /// Name.
+    pub name: String,
+    /// Kind.
+    pub kind: ContactKind,
+    /// What it is for; `None`: takes no commands.
+    pub role: Option<Role>,
+    /// Rated power of all heaters and fans behind it, W.
+    pub power_w: f64,
+}
+
+/// A heater as a keeper sees it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WiredHeater {
+    /// Name.
+    pub name: String,
+    /// Name of its tank.
+    pub tank: String,
+    /// Rated power, W.
+    pub power_w: f64,
+    /// Its chain, mains first.
+    pub chain: Vec<ContactId>,
+}
+
+impl Wiring {
+    /// The first probe marked for control.
+    ///
+    /// # Errors
+    /// [`BindError::DoesNotApply`] if there is none.
+    pub fn control_probe(&self) -> Result<ProbeId, BindError> {
+        self.probes
+            .iter()
+            .position(|probe| probe.purpose == ProbePurpose::Control)
+            .map(ProbeId)
+            .ok_or_else(|| BindError::DoesNotApply { missing: "no control probe".to_owned() })
+    }
+
+    /// The probe of that name.
+    ///
+    /// # Errors
+    /// [`BindError::Unknown`].
+    pub fn probe(&self, name: &str) -> Result<ProbeId, BindError> {
+        self.probes.iter().position(|probe| probe.name == name).map(ProbeId).ok_or_else(|| BindError::Unknown {
+            what: "probe",
+            name: name.to_owned(),
+            known: self.probes.iter().map(|probe| probe.name.clone()).collect(),
+        })
+    }
+
+    /// The contact of that name.
+    ///
+    /// # Errors
+    /// [`BindError::Unknown`] with the names of the contacts that take commands.
+    pub fn contact(&self, name: &str) -> Result<ContactId, BindError> {
+        self.contacts
+            .iter()
+            .position(|contact| contact.name == name && contact.role.is_some())
+            .map(ContactId)
+            .ok_or_else(|| BindError::Unknown {
+                what: "contact",
+                name: name.to_owned(),
+                known: self.contacts.iter().filter(|c| c.role.is_some()).map(|c| c.name.clone()).collect(),
+            })
+    }
+
+    /// All contacts with this role, in file order.
+    ///
+    /// # Errors
+    /// [`BindError::DoesNotApply`] if there is none ("nothing that heats", "nothing that cools").
+    pub fn contacts_with(&self, role: Role) -> Result<Vec<ContactId>, BindError> {
+        let found: Vec<ContactId> = (0..self.contacts.len())
+            .map(ContactId)
+            .filter(|contact| self.contacts[contact.0].role == Some(role))
+            .collect();
+        if found.is_empty() {
+            let missing = match role {
+                Role::Heat => "no commanded contact that heats",
+                Role::Cool => "no commanded contact that cools",
+            };
+            return Err(BindError::DoesNotApply { missing: missing.to_owned() });
+        }
+        Ok(found)
+    }
+}
+
+/// What a strategy sees at one decision.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Readings {
+    /// Now, ms; 0 = 00:00 of day 1.
+    pub now_ms: Millis,
+    /// One reading per probe, °C, by [`ProbeId`]; `None`: no reading.
+    pub probes_c: Vec<Option<f64>>,
+    /// Power drawn by each heater now, W, by [`HeaterId`], as a current sensor sees it.
+    pub drawn_w: Vec<f64>,
+    /// Announced events under way now or within the next day, soonest first.
+    pub announced: Vec<Announced>,
+}
+
+impl Readings {
+    /// The reading of a probe, °C.
+    #[must_use]
+    pub fn probe_c(&self, probe: ProbeId) -> Option<f64> {
+        self.probes_c.get(probe.0).copied().flatten()
+    }
+
+    /// Power drawn by a heater, W.
+    #[must_use]
+    pub fn heater_w(&self, heater: HeaterId) -> f64 {
+        self.drawn_w.get(heater.0).copied().unwrap_or(0.0)
+    }
+}
+
+/// An event that was announced.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Announced {
+    /// Its name.
+    pub name: String,
+    /// Start, ms.
+    pub start_ms: Millis,
+    /// End, ms; `None`: open end.
+    pub end_ms: Option<Millis>,
+}
+
+/// State of a contact.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ContactState {
+    /// No current.
+    #[default]
+    Open,
+    /// Current flows.
+    Closed,
+}
+
+impl ContactState {
+    /// `Closed` if `closed`, else `Open`.
+    #[must_use]
+    pub fn closed_if(closed: bool) -> Self {
+        if closed { Self::Closed } else { Self::Open }
+    }
+
+    /// Whether it is closed.
+    #[must_use]
+    pub fn is_closed(self) -> bool {
+        self == Self::Closed
+    }
+}
+
+/// One command.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Command {
+    /// The contact.
+    pub contact: ContactId,
+    /// Delay from the decision on, ms, ≥ 0.
+    pub delay_ms: Millis,
+    /// The state from then on.
+    pub state: ContactState,
+}
+
+/// What a strategy does at one decision.
+#[derive(Debug, Clone, Default)]
+pub struct Commands {
+    list: Vec<Command>,
+    alerts: Vec<String>,
+}
+
+impl Commands {
+    /// Sets a contact now.
+    pub fn set(&mut self, contact: ContactId, state: ContactState) {
+        self.set_after(contact, 0, state);
+    }
+
+    /// Sets a contact after a delay, ms; dropped if the next decision comes first. The run splits its tick there, so
+    /// a duty is exact at any control interval.
+    pub fn set_after(&mut self, contact: ContactId, delay_ms: Millis, state: ContactState) {
+        self.list.push(Command { contact, delay_ms: delay_ms.max(0), state });
+    }
+
+    /// Raises an alert.
+    pub fn raise(&mut self, alert: &str) {
+        self.alerts.push(alert.to_owned());
+    }
+
+    /// The commands, in the order given.
+    #[must_use]
+    pub fn list(&self) -> &[Command] {
+        &self.list
+    }
+
+    /// The alerts, in the order given.
+    #[must_use]
+    pub fn alerts(&self) -> &[String] {
+        &self.alerts
+    }
+
+    /// Forgets everything; the run calls this before each decision.
+    pub fn clear(&mut self) {
+        self.list.clear();
+        self.alerts.clear();
+    }
+}

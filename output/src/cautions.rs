@@ -1,0 +1,230 @@
+//! Cautions: what must be said beside a result that could lead somebody to act on mains, hot glass or stopped water.
+//!
+//! One table: [`Caution::text`]. What triggers a caution is decided in [`for_effect`] and [`for_equipment`]; every record
+//! carries them as values, so they reach every format. All of it is common practice, no source, unless a text says else.
+
+use serde::{Deserialize, Serialize};
+use tepid_sim::scenario::{Effect, Scenario};
+
+/// Body temperature above which a heater counts as run dry, °C: water boils off it long before.
+pub const DRY_BODY_C: f64 = 150.0;
+
+/// Something that must be said beside a result.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum Caution {
+    /// A contact or heater that does not switch off.
+    StuckHeater,
+    /// A heater in air, or one that may come to be.
+    DryHeater,
+    /// Water stands still.
+    StoppedFlow,
+    /// No electricity for a while.
+    Outage,
+    /// Everything may switch on at any moment.
+    PowerReturns,
+    /// Mains appliances in or over water.
+    MainsNearWater,
+    /// A fan over open water.
+    FanNearWater,
+    /// A probe that is not where it should be, or silent.
+    ProbeNotInWater,
+    /// A lid or blanket over the water.
+    CoveredWater,
+    /// Work on mains wiring.
+    LocalRules,
+    /// What a model cannot promise.
+    NoCertificate,
+}
+
+impl Caution {
+    /// All of them, most urgent first.
+    pub const ALL: [Self; 11] = [
+        Self::StuckHeater,
+        Self::DryHeater,
+        Self::StoppedFlow,
+        Self::Outage,
+        Self::PowerReturns,
+        Self::MainsNearWater,
+        Self::FanNearWater,
+        Self::ProbeNotInWater,
+        Self::CoveredWater,
+        Self::LocalRules,
+        Self::NoCertificate,
+    ];
+
+    /// What to say.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            Self::StuckHeater => {
+                "A welded contact ignores \"off\": pull the plug with dry hands or switch off its circuit; \
+                 do not trust a controller that says it is off."
+            }
+            Self::DryHeater => {
+                "Never power a heater out of water: run dry its glass gets hot enough to burn and may crack. Remove \
+                 power before touching it or the water, and let it cool first."
+            }
+            Self::StoppedFlow => {
+                "The model leaves out oxygen: with the flow stopped a stocked tank can run out of oxygen in a few \
+                 hours, sooner than it cools (common practice, no source). Keep water or air moving first."
+            }
+            Self::Outage => {
+                "In an outage run no generator, grill or camping stove indoors: carbon monoxide kills. \
+                 Air pumps on batteries keep oxygen in the water; blankets round the panes keep heat in it."
+            }
+            Self::PowerReturns => {
+                "Power comes back without warning and everything switches on at once: unplug heaters before hands \
+                 go into the water, and check the water level before they get power again."
+            }
+            Self::MainsNearWater => {
+                "Mains in and over salt water: residual-current protection (RCD/GFCI) on every circuit of the \
+                 tank, a drip loop in every cable, and heaters unplugged before hands go in or water goes out."
+            }
+            Self::FanNearWater => {
+                "Fix a fan so that it cannot fall into the water, with a drip loop in its cable, and prefer \
+                 extra-low voltage with its supply out of reach of splashes."
+            }
+            Self::ProbeNotInWater => {
+                "A probe that hangs in air reads the room and heats without end: check where it hangs before \
+                 believing it, and do not take it out while heaters have power."
+            }
+            Self::CoveredWater => {
+                "A tight cover also keeps oxygen out and moisture in: leave a gap, and keep it clear of lamps and \
+                 plugs."
+            }
+            Self::LocalRules => {
+                "Local electrical codes and a licensed electrician decide what may be wired and how; nothing here \
+                 replaces them."
+            }
+            Self::NoCertificate => {
+                "This is a model of temperatures, not a safety certificate: real parts differ, and it does not \
+                 know whether animals live through what it computes."
+            }
+        }
+    }
+
+    /// The caution as a record carries it.
+    #[must_use]
+    pub fn because(self, reason: impl Into<String>) -> Cautioned {
+        Cautioned {
+            caution: self,
+            text: self.text().to_owned(),
+            because: vec![reason.into()],
+        }
+    }
+}
+
+/// A caution in a record, with what triggered it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Cautioned {
+    /// Which.
+    pub caution: Caution,
+    /// What to say.
+    pub text: String,
+    /// What triggered it: "relay left welded".
+    pub because: Vec<String>,
+}
+
+/// Every caution once, most urgent first, with all its reasons.
+#[must_use]
+pub fn gathered(cautions: impl IntoIterator<Item = Cautioned>) -> Vec<Cautioned> {
+    let mut gathered: Vec<Cautioned> = Vec::new();
+    for one in cautions {
+        match gathered.iter_mut().find(|known| known.caution == one.caution) {
+            Some(known) => {
+                for reason in one.because {
+                    if !known.because.contains(&reason) {
+                        known.because.push(reason);
+                    }
+                }
+            }
+            None => gathered.push(one),
+        }
+    }
+    gathered.sort_by_key(|one| one.caution);
+    gathered
+}
+
+/// What an effect calls for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CalledFor {
+    /// These cautions.
+    Cautions(&'static [Caution]),
+    /// None, for this reason.
+    NoneBecause(&'static str),
+}
+
+impl CalledFor {
+    /// The cautions, none if none are called for.
+    #[must_use]
+    pub fn cautions(self) -> &'static [Caution] {
+        match self {
+            Self::Cautions(cautions) => cautions,
+            Self::NoneBecause(_) => &[],
+        }
+    }
+}
+
+/// What must be said beside a result in which `effect` happens.
+#[must_use]
+pub fn for_effect(effect: &Effect) -> CalledFor {
+    use CalledFor::{Cautions, NoneBecause};
+    match effect {
+        Effect::ContactWelded(_) | Effect::DialOff { .. } => Cautions(&[
+            Caution::StuckHeater,
+            Caution::MainsNearWater,
+            Caution::LocalRules,
+            Caution::NoCertificate,
+        ]),
+        Effect::ContactStuckOpen(_) | Effect::HeaterDead(_) => Cautions(&[
+            Caution::MainsNearWater,
+            Caution::LocalRules,
+            Caution::NoCertificate,
+        ]),
+        Effect::PowerOut => Cautions(&[
+            Caution::StoppedFlow,
+            Caution::Outage,
+            Caution::PowerReturns,
+            Caution::MainsNearWater,
+            Caution::NoCertificate,
+        ]),
+        Effect::PumpStopped(_) => {
+            Cautions(&[Caution::StoppedFlow, Caution::DryHeater, Caution::NoCertificate])
+        }
+        Effect::ProbeOutOfWater(_) => Cautions(&[
+            Caution::StuckHeater,
+            Caution::ProbeNotInWater,
+            Caution::MainsNearWater,
+            Caution::NoCertificate,
+        ]),
+        Effect::ProbeSilent(_) => Cautions(&[Caution::ProbeNotInWater, Caution::NoCertificate]),
+        Effect::Covered { .. } => Cautions(&[Caution::CoveredWater]),
+        Effect::HeatersUnplugged => Cautions(&[Caution::MainsNearWater, Caution::NoCertificate]),
+        Effect::RoomShift { .. } => NoneBecause("a warmer or colder room asks nobody to touch anything"),
+        _ => Cautions(&Caution::ALL),
+    }
+}
+
+/// What must be said beside any result of a scenario, for what stands in it.
+#[must_use]
+pub fn for_equipment(scenario: &Scenario) -> Vec<Cautioned> {
+    let mut cautions = Vec::new();
+    if !scenario.heaters.is_empty() {
+        for caution in [Caution::DryHeater, Caution::MainsNearWater] {
+            cautions.push(caution.because("heaters in the water"));
+        }
+    }
+    if !scenario.fans.is_empty() {
+        cautions.push(Caution::FanNearWater.because("a fan over the water"));
+    }
+    cautions.push(Caution::NoCertificate.because("any result"));
+    gathered(cautions)
+}
+
+/// What must be said where a heater's body got this hot, °C.
+#[must_use]
+pub fn for_body(heater: &str, hottest_body_c: f64) -> Option<Cautioned> {
+    (hottest_body_c > DRY_BODY_C).then(|| Caution::DryHeater.because(format!("{heater} ran dry")))
+}

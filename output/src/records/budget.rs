@@ -1,0 +1,92 @@
+//! Where the heat goes.
+
+use serde::{Deserialize, Serialize};
+
+use super::RecordKind;
+use crate::cautions::Cautioned;
+
+/// The heat budget of a scenario at its target, in its own mean room.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Budget {
+    /// [`RecordKind::Budget`].
+    pub format: RecordKind,
+    /// [`super::FORMAT_VERSION`].
+    pub version: u32,
+    /// The scenario's name.
+    pub scenario: String,
+    /// The scenario's title.
+    pub title: String,
+    /// All water at this temperature, °C.
+    pub target_c: f64,
+    /// Room temperature, °C.
+    pub room_c: f64,
+    /// Relative humidity of the room, 0..=1.
+    pub relative_humidity_frac: f64,
+    /// Ways out, largest first; they add up to `total_loss_w`.
+    pub losses: Vec<BudgetPath>,
+    /// Gains other than heaters: pumps, lights in their daily mean.
+    pub gains: Vec<BudgetPath>,
+    /// Sum of the losses, W.
+    pub total_loss_w: f64,
+    /// Further loss per kelvin of warmer water, W/K.
+    pub slope_w_per_k: f64,
+    /// Loss with water and room equally warm, W.
+    pub loss_at_equal_temperatures_w: f64,
+    /// Heat capacity of all water, rock and glass that follows it, J/K.
+    pub heat_capacity_j_per_k: f64,
+    /// Heat capacity / slope, h.
+    pub time_constant_h: f64,
+    /// Mean heater power that holds the target, W.
+    pub heater_needed_w: f64,
+    /// Rated power of all heaters, W.
+    pub heaters_rated_w: f64,
+    /// The coldest room in which all heaters together still hold the target, °C; `None`: not within the range searched.
+    pub coldest_room_held_c: Option<f64>,
+    /// Evaporated water, L a day.
+    pub evaporation_l_per_day: f64,
+    /// Where the water settles without heaters, °C; `None`: not within the range searched.
+    pub unheated_c: Option<f64>,
+    /// Every heater on for good, in each room.
+    pub stuck_on: Vec<StuckOn>,
+    /// What was assumed for want of a statement.
+    pub assumptions: Vec<String>,
+    /// Cautions that belong to this result.
+    pub cautions: Vec<Cautioned>,
+}
+
+/// One way of the heat.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BudgetPath {
+    /// Name: "evaporation", "glass", "radiation".
+    pub name: String,
+    /// The tank.
+    pub tank: String,
+    /// Heat flow in the sense of the list it stands in, W.
+    pub power_w: f64,
+    /// Share of the total loss, per cent.
+    pub percent: f64,
+}
+
+/// Every heater on for good, in one constant room.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct StuckOn {
+    /// The room, in words: "own room", "coldest of the year".
+    pub room: String,
+    /// Its temperature, °C.
+    pub room_c: f64,
+    /// Its relative humidity, 0..=1.
+    pub relative_humidity_frac: f64,
+    /// Where the water settles, °C; `None`: not within the range searched.
+    pub end_c: Option<f64>,
+    /// Hours from the target to each hot line.
+    pub hours_to_lines: Vec<HoursToLine>,
+}
+
+/// Time to one line of the danger table.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct HoursToLine {
+    /// The line, °C.
+    pub temp_c: f64,
+    /// Hours; `None`: never reached or not within the horizon.
+    pub after_h: Option<f64>,
+}

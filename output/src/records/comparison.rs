@@ -1,0 +1,257 @@
+//! Strategies side by side on one or more scenarios.
+
+use serde::{Deserialize, Serialize};
+
+use super::{DangerLine, FaultOutcome, RecordKind};
+use crate::cautions::Cautioned;
+
+/// Strategies compared on scenarios, with and without faults.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Comparison {
+    /// [`RecordKind::Comparison`].
+    pub format: RecordKind,
+    /// [`super::FORMAT_VERSION`].
+    pub version: u32,
+    /// Seed of weather and noise, the same for every strategy.
+    pub seed: u64,
+    /// Runs of each cell.
+    pub replicates: u32,
+    /// One per scenario, in the order asked for.
+    pub scenarios: Vec<ScenarioBlock>,
+}
+
+/// One scenario of a comparison.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ScenarioBlock {
+    /// Short name.
+    pub name: String,
+    /// One line for people.
+    pub title: String,
+    /// Temperature the keeper wants, °C.
+    pub target_c: f64,
+    /// Lower and upper end of the band, °C.
+    pub band_c: [f64; 2],
+    /// Scored time, h.
+    pub duration_h: f64,
+    /// The scenario's own room, and the year's coldest and warmest if verdicts were given for them.
+    pub rooms: Vec<RoomBlock>,
+    /// What lives there and what it bears.
+    pub livestock: Livestock,
+    /// What was assumed for want of a statement.
+    pub assumptions: Vec<String>,
+    /// One per strategy, in the order asked for.
+    pub rows: Vec<StrategyRow>,
+    /// Two or three sentences; written by [`ScenarioBlock::judge`](crate::verdict).
+    pub verdict: Vec<String>,
+    /// Cautions that belong to the results above.
+    pub cautions: Vec<Cautioned>,
+}
+
+/// Which room a result holds for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RoomKind {
+    /// The scenario's own course of temperature.
+    Scenario,
+    /// Constant, as cold as the year gets.
+    Coldest,
+    /// Constant, as warm as the year gets.
+    Warmest,
+}
+
+/// One of the rooms of a comparison.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct RoomBlock {
+    /// Which.
+    pub room: RoomKind,
+    /// Lowest temperature over scored time and horizon, °C.
+    pub lowest_c: f64,
+    /// Highest temperature over scored time and horizon, °C.
+    pub highest_c: f64,
+    /// Relative humidity, 0..=1, as stated.
+    pub relative_humidity_frac: f64,
+    /// The scenario states it (else it was taken from the scenario's own room).
+    pub stated: bool,
+}
+
+/// What lives in the water and what it bears.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Livestock {
+    /// Kind, for people.
+    pub kind: String,
+    /// Where the figures come from.
+    pub source: String,
+    /// Lines upwards, mildest first.
+    pub danger_hot: Vec<DangerLine>,
+    /// Lines downwards, mildest first.
+    pub danger_cold: Vec<DangerLine>,
+}
+
+/// One strategy on one scenario.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct StrategyRow {
+    /// Name.
+    pub strategy: String,
+    /// Settings in use, one line.
+    pub settings: String,
+    /// What the scenario lacks ("no fan"); such a row has no results and takes no part in ranks.
+    pub does_not_apply: Option<String>,
+    /// The runs without an added fault.
+    pub healthy: Option<HealthySummary>,
+    /// One per fault case and room.
+    pub faults: Vec<FaultOutcome>,
+    /// Whether one could use it; set by [`ScenarioBlock::judge`](crate::verdict).
+    pub standing: Standing,
+    /// The values in which it is the best of those fit to use; set by [`ScenarioBlock::judge`](crate::verdict).
+    pub best_in: Vec<Merit>,
+    /// Why runs failed, each reason once.
+    pub failures: Vec<String>,
+}
+
+/// Whether one could use a strategy.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "is", rename_all = "kebab-case")]
+pub enum Standing {
+    /// Nobody has judged it yet.
+    NotJudged,
+    /// The first choice among those fit to use.
+    Best,
+    /// No single fault in the table takes it past the dose.
+    FitToUse,
+    /// A single fault in the table takes it past the dose.
+    OneFaultAway {
+        /// The worst such fault.
+        fault: String,
+        /// In which room.
+        room: RoomKind,
+    },
+    /// It passes the dose with nothing broken.
+    PastTheDose,
+    /// The scenario lacks what it needs.
+    DoesNotApply,
+    /// Runs failed, so nothing can be said.
+    Failed,
+}
+
+/// A value in which strategies are compared.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Merit {
+    /// Least time outside the band.
+    InsideBand,
+    /// Smallest overshoot.
+    Overshoot,
+    /// Fewest closings a day of the busiest contact.
+    ClosingsPerDay,
+    /// Longest life of the contact that wears out first.
+    ContactLife,
+    /// Least electricity.
+    Energy,
+}
+
+/// Mean and worst over replicates.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Spread {
+    /// Mean.
+    pub mean: f64,
+    /// Worst.
+    pub worst: f64,
+}
+
+impl Spread {
+    /// Of values of which the largest is the worst; `None` of no value.
+    #[must_use]
+    pub fn largest_is_worst(values: &[f64]) -> Option<Self> {
+        Self::of(values, f64::max)
+    }
+
+    /// Of values of which the smallest is the worst; `None` of no value.
+    #[must_use]
+    pub fn smallest_is_worst(values: &[f64]) -> Option<Self> {
+        Self::of(values, f64::min)
+    }
+
+    fn of(values: &[f64], worse: fn(f64, f64) -> f64) -> Option<Self> {
+        let worst = values.iter().copied().reduce(worse)?;
+        let mean = values.iter().sum::<f64>() / values.len() as f64;
+        Some(Self { mean, worst })
+    }
+}
+
+/// The runs without an added fault; each value of the worst tank with livestock.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct HealthySummary {
+    /// The worst tank.
+    pub tank: String,
+    /// Mean temperature, °C, mean over replicates.
+    pub mean_c: Option<f64>,
+    /// Highest temperature, °C; worst = highest.
+    pub highest_c: Option<Spread>,
+    /// Lowest temperature, °C; worst = lowest.
+    pub lowest_c: Option<Spread>,
+    /// Above the target at most, K.
+    pub overshoot_k: Option<Spread>,
+    /// Below the target at most, K.
+    pub undershoot_k: Option<Spread>,
+    /// Time above the band, h.
+    pub above_band_h: Option<Spread>,
+    /// Time below the band, h.
+    pub below_band_h: Option<Spread>,
+    /// Root of the mean squared deviation from the target, K.
+    pub rms_deviation_k: Option<Spread>,
+    /// Fastest change within an hour, K.
+    pub fastest_per_hour_k: Option<Spread>,
+    /// Fastest change within a day, K; `None` in runs shorter than a day.
+    pub fastest_per_day_k: Option<Spread>,
+    /// Dose used, hot side.
+    pub hot_dose: Option<Spread>,
+    /// Dose used, cold side.
+    pub cold_dose: Option<Spread>,
+    /// Every contact that a strategy commands or that senses for itself.
+    pub contacts: Vec<ContactWear>,
+    /// All electricity of the system, kWh.
+    pub energy_kwh: Option<Spread>,
+    /// Its cost in the scenario's currency, if a price is stated.
+    pub cost: Option<Spread>,
+    /// Evaporated water, L a day.
+    pub evaporated_l_per_day: Option<Spread>,
+    /// Hottest heater body, °C.
+    pub hottest_body_c: Option<Spread>,
+}
+
+/// Wear of one contact.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ContactWear {
+    /// The contact's name.
+    pub contact: String,
+    /// Closings per day.
+    pub closings_per_day: Spread,
+    /// Life at that rate, years; worst = shortest; `None` without a rating or without a closing.
+    pub life_years: Option<Spread>,
+}
+
+impl HealthySummary {
+    /// Time outside the band in the worst replicate, h.
+    #[must_use]
+    pub fn outside_band_h(&self) -> Option<f64> {
+        Some(self.above_band_h?.worst + self.below_band_h?.worst)
+    }
+
+    /// The contact with most closings a day.
+    #[must_use]
+    pub fn busiest_contact(&self) -> Option<&ContactWear> {
+        self.contacts
+            .iter()
+            .max_by(|a, b| a.closings_per_day.worst.total_cmp(&b.closings_per_day.worst))
+    }
+
+    /// The shortest life of a contact in the worst replicate, years.
+    #[must_use]
+    pub fn shortest_life_years(&self) -> Option<f64> {
+        self.contacts
+            .iter()
+            .filter_map(|c| c.life_years)
+            .map(|life| life.worst)
+            .reduce(f64::min)
+    }
+}

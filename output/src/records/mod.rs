@@ -1,0 +1,43 @@
+//! Results as plain data: these records are the published JSON format.
+//!
+//! Names are stable and carry their unit (`_c` °C, `_k` K, `_h` hours, `_w` W, `_kwh`, `_l` litres, `_frac` 0..=1). What is
+//! not known is `null`, never 0. A new [`FORMAT_VERSION`] marks every change that could break a reader.
+
+mod budget;
+mod comparison;
+mod fault_outcome;
+mod listing;
+mod run;
+mod scores;
+
+pub use budget::{Budget, BudgetPath, HoursToLine, StuckOn};
+pub use comparison::{
+    Comparison, ContactWear, HealthySummary, Livestock, Merit, RoomBlock, RoomKind, ScenarioBlock, Spread,
+    Standing, StrategyRow,
+};
+pub use fault_outcome::FaultOutcome;
+pub use listing::{Listed, Listing};
+pub use run::{FaultCase, RunResult};
+pub use scores::{
+    ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult, RunScores,
+    TankResult,
+};
+
+use serde::{Deserialize, Serialize};
+
+/// Version of the published formats.
+pub const FORMAT_VERSION: u32 = 1;
+
+/// Which record a JSON document holds: the value of its key `format`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum RecordKind {
+    /// A [`Comparison`].
+    #[serde(rename = "tepid-comparison")]
+    Comparison,
+    /// A [`RunResult`].
+    #[serde(rename = "tepid-run")]
+    Run,
+    /// A [`Budget`].
+    #[serde(rename = "tepid-budget")]
+    Budget,
+}

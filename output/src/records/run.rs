@@ -1,0 +1,50 @@
+//! One run.
+
+use serde::{Deserialize, Serialize};
+
+use super::{RecordKind, RunScores};
+use crate::cautions::Cautioned;
+
+/// One run of one strategy on one scenario.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RunResult {
+    /// [`RecordKind::Run`].
+    pub format: RecordKind,
+    /// [`super::FORMAT_VERSION`].
+    pub version: u32,
+    /// The scenario's name.
+    pub scenario: String,
+    /// The scenario's title.
+    pub title: String,
+    /// The strategy's name.
+    pub strategy: String,
+    /// Its settings in use, one line.
+    pub settings: String,
+    /// The fault that was added, if any.
+    pub fault: Option<FaultCase>,
+    /// Seed of weather and noise.
+    pub seed: u64,
+    /// Absolute replicate.
+    pub replicate: u64,
+    /// Temperature the keeper wants, °C.
+    pub target_c: f64,
+    /// Lower and upper end of the band, °C.
+    pub band_c: [f64; 2],
+    /// The scores; `None`: the run failed.
+    pub scores: Option<RunScores>,
+    /// Why the run failed.
+    pub failure: Option<String>,
+    /// What was assumed for want of a statement.
+    pub assumptions: Vec<String>,
+    /// Cautions that belong to this result.
+    pub cautions: Vec<Cautioned>,
+}
+
+/// The fault added to a run.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FaultCase {
+    /// The fault set.
+    pub set: String,
+    /// The case of the set.
+    pub case: String,
+}

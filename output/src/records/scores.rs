@@ -1,0 +1,277 @@
+//! The scores of one run under published names. Definitions: [`tepid_sim::scores`].
+
+use serde::{Deserialize, Serialize};
+use tepid_sim::scenario;
+use tepid_sim::scores::{Dose, Scores, TankScores};
+use tepid_sim::time::{hours, seconds};
+
+/// One line of the danger table.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct DangerLine {
+    /// °C.
+    pub temp_c: f64,
+    /// Longest time borne at it, h; `None`: none at all.
+    pub allowed_h: Option<f64>,
+}
+
+impl From<&scenario::DangerLine> for DangerLine {
+    fn from(line: &scenario::DangerLine) -> Self {
+        Self {
+            temp_c: line.temp_c,
+            allowed_h: line.allowed_ms.map(hours),
+        }
+    }
+}
+
+/// The scores of one run.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RunScores {
+    /// Scored time, h.
+    pub scored_h: f64,
+    /// Name of the worst tank.
+    pub worst_tank: Option<String>,
+    /// Tanks with livestock.
+    pub tanks: Vec<TankResult>,
+    /// All contacts.
+    pub contacts: Vec<ContactResult>,
+    /// All heaters.
+    pub heaters: Vec<HeaterResult>,
+    /// All fans.
+    pub fans: Vec<FanResult>,
+    /// All electricity of the system, kWh.
+    pub energy_kwh: f64,
+    /// Its cost in the scenario's currency, if a price is stated.
+    pub cost: Option<f64>,
+    /// Evaporated water, kg.
+    pub evaporated_kg: f64,
+    /// Alerts that got out.
+    pub alerts: u32,
+    /// First alert that got out, h.
+    pub first_alert_h: Option<f64>,
+    /// First time somebody acted, h.
+    pub acted_h: Option<f64>,
+    /// Dose used up less somebody alerted, h; negative = too late.
+    pub warning_lead_h: Option<f64>,
+    /// Where the heat came from and went.
+    pub heat_balance: HeatBalance,
+}
+
+/// Scores of one tank with livestock.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct TankResult {
+    /// The tank's name.
+    pub tank: String,
+    /// Mean temperature, °C.
+    pub mean_c: f64,
+    /// Highest temperature, °C.
+    pub highest_c: f64,
+    /// When, h.
+    pub highest_at_h: f64,
+    /// Lowest temperature, °C.
+    pub lowest_c: f64,
+    /// When, h.
+    pub lowest_at_h: f64,
+    /// Temperature at the end, °C.
+    pub end_c: f64,
+    /// Above the target at most, K.
+    pub overshoot_k: f64,
+    /// Below the target at most, K.
+    pub undershoot_k: f64,
+    /// Time above the band, h.
+    pub above_band_h: f64,
+    /// Time below the band, h.
+    pub below_band_h: f64,
+    /// Integral above the band, K·h.
+    pub above_band_k_h: f64,
+    /// Integral below the band, K·h.
+    pub below_band_k_h: f64,
+    /// Root of the mean squared deviation from the target, K.
+    pub rms_deviation_k: f64,
+    /// Fastest change within an hour, K.
+    pub fastest_per_hour_k: f64,
+    /// Fastest change within a day, K; `None` in runs shorter than a day.
+    pub fastest_per_day_k: Option<f64>,
+    /// Dose on the hot side.
+    pub hot: DoseResult,
+    /// Dose on the cold side.
+    pub cold: DoseResult,
+}
+
+/// How much of what livestock bears was used up, on one side.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct DoseResult {
+    /// 1 = used up.
+    pub used: f64,
+    /// When it was used up, h.
+    pub used_up_h: Option<f64>,
+    /// Distance of the extreme temperature to the mildest line, K; negative = beyond it.
+    pub margin_k: Option<f64>,
+    /// When each line was first reached, h.
+    pub reached_h: Vec<Option<f64>>,
+    /// Integral beyond the mildest line, K·h.
+    pub beyond_k_h: f64,
+}
+
+/// Scores of one contact.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ContactResult {
+    /// The contact's name.
+    pub contact: String,
+    /// Closings.
+    pub closings: u64,
+    /// Closings per day.
+    pub closings_per_day: f64,
+    /// Shortest time closed, s.
+    pub shortest_on_s: Option<f64>,
+    /// Shortest time open, s.
+    pub shortest_off_s: Option<f64>,
+    /// Share of the time closed, 0..=1.
+    pub closed_frac: f64,
+    /// Life at that rate, years.
+    pub life_years: Option<f64>,
+}
+
+/// Scores of one heater.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct HeaterResult {
+    /// The heater's name.
+    pub heater: String,
+    /// Electrical energy, kWh.
+    pub energy_kwh: f64,
+    /// Share of the time drawing power, 0..=1.
+    pub on_frac: f64,
+    /// Highest temperature of its body, °C.
+    pub hottest_body_c: f64,
+}
+
+/// Scores of one fan.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct FanResult {
+    /// The fan's name.
+    pub fan: String,
+    /// Electrical energy, kWh.
+    pub energy_kwh: f64,
+}
+
+/// Where the heat of a run came from and went, warm-up included.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct HeatBalance {
+    /// Paths by name.
+    pub paths: Vec<HeatPath>,
+    /// Change of stored heat, J.
+    pub stored_j: f64,
+    /// Sum of the absolute values of all paths, J.
+    pub turned_over_j: f64,
+    /// What does not add up, as a share of the heat turned over.
+    pub error_frac: f64,
+}
+
+/// One path of heat.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct HeatPath {
+    /// Name.
+    pub name: String,
+    /// J, positive into the water and bodies.
+    pub heat_j: f64,
+}
+
+impl RunScores {
+    /// The same scores under published names; fans are named by `fan_names`, in the scenario's order.
+    #[must_use]
+    pub fn new(scores: &Scores, fan_names: &[String]) -> Self {
+        Self {
+            scored_h: hours(scores.scored_ms),
+            worst_tank: scores.tanks.get(scores.worst_tank).map(|tank| tank.tank.clone()),
+            tanks: scores.tanks.iter().map(TankResult::from).collect(),
+            contacts: scores
+                .contacts
+                .iter()
+                .map(|contact| ContactResult {
+                    contact: contact.contact.clone(),
+                    closings: contact.closings,
+                    closings_per_day: contact.closings_per_day,
+                    shortest_on_s: contact.shortest_on_ms.map(seconds),
+                    shortest_off_s: contact.shortest_off_ms.map(seconds),
+                    closed_frac: contact.closed_frac,
+                    life_years: contact.life_years,
+                })
+                .collect(),
+            heaters: scores
+                .heaters
+                .iter()
+                .map(|heater| HeaterResult {
+                    heater: heater.heater.clone(),
+                    energy_kwh: heater.energy_kwh,
+                    on_frac: heater.on_frac,
+                    hottest_body_c: heater.hottest_body_c,
+                })
+                .collect(),
+            fans: fan_names
+                .iter()
+                .zip(&scores.fan_energy_kwh)
+                .map(|(fan, &energy_kwh)| FanResult {
+                    fan: fan.clone(),
+                    energy_kwh,
+                })
+                .collect(),
+            energy_kwh: scores.energy_kwh,
+            cost: scores.cost,
+            evaporated_kg: scores.evaporated_kg,
+            alerts: scores.alerts,
+            first_alert_h: scores.first_alert_ms.map(hours),
+            acted_h: scores.acted_ms.map(hours),
+            warning_lead_h: scores.warning_lead_ms.map(hours),
+            heat_balance: HeatBalance {
+                paths: scores
+                    .heat_balance
+                    .paths
+                    .iter()
+                    .map(|path| HeatPath {
+                        name: path.name.clone(),
+                        heat_j: path.heat_j,
+                    })
+                    .collect(),
+                stored_j: scores.heat_balance.stored_j,
+                turned_over_j: scores.heat_balance.turned_over_j,
+                error_frac: scores.heat_balance.error_frac,
+            },
+        }
+    }
+}
+
+impl From<&TankScores> for TankResult {
+    fn from(tank: &TankScores) -> Self {
+        Self {
+            tank: tank.tank.clone(),
+            mean_c: tank.mean_c,
+            highest_c: tank.highest_c,
+            highest_at_h: hours(tank.highest_at_ms),
+            lowest_c: tank.lowest_c,
+            lowest_at_h: hours(tank.lowest_at_ms),
+            end_c: tank.end_c,
+            overshoot_k: tank.overshoot_k,
+            undershoot_k: tank.undershoot_k,
+            above_band_h: tank.above_band_h,
+            below_band_h: tank.below_band_h,
+            above_band_k_h: tank.above_band_k_h,
+            below_band_k_h: tank.below_band_k_h,
+            rms_deviation_k: tank.rms_deviation_k,
+            fastest_per_hour_k: tank.fastest_per_hour_k,
+            fastest_per_day_k: tank.fastest_per_day_k,
+            hot: DoseResult::from(&tank.hot),
+            cold: DoseResult::from(&tank.cold),
+        }
+    }
+}
+
+impl From<&Dose> for DoseResult {
+    fn from(dose: &Dose) -> Self {
+        Self {
+            used: dose.used,
+            used_up_h: dose.used_up_ms.map(hours),
+            margin_k: dose.margin_k,
+            reached_h: dose.reached_ms.iter().map(|at| at.map(hours)).collect(),
+            beyond_k_h: dose.beyond_k_h,
+        }
+    }
+}

@@ -1,0 +1,251 @@
+//! PI: proportional, and patient until it rests on the setpoint.
+//!
+//! # Law
+//! u = K e + I and dI/dt = (K / Ti) e, with e = setpoint − reading, gain K = 1/`band` (1/K) and integral time Ti;
+//! duty = u held between 0 and 1, as closed time of a cycle. While u is beyond what the heaters can give
+//! (saturation), the integral is kept in check by one of:
+//! - `back-calculation`: dI/dt = (K / Ti) e + (duty − u) / Ti: the integral is driven back by what was not given;
+//! - `freeze`: dI/dt = 0 while e drives u further beyond;
+//! - `clamp`: I held between 0 and 1;
+//! - `none`: nothing, to see what windup does.
+//!
+//! The integral is summed at each decision by the rectangle rule.
+//!
+//! # Reads
+//! One probe.
+//!
+//! # Commands
+//! Every heating contact alike: closed now and open after the rest of the on time, given again at each decision.
+//!
+//! # Memory and reset
+//! The integral, at first 0, and the cycle. Over a silence of the probe or a jump of the clock the integral is
+//! kept and nothing is added; after a jump a new cycle begins.
+//!
+//! # Parameters
+//! - `band`: K, default 0.5: the error that alone asks for full power; narrow answers harder.
+//! - `integral_time`: default 2 h, sensible 30 min to 6 h: short rests sooner and overshoots more.
+//! - `anti_windup`: see the law; default `back-calculation`.
+//! - `cycle`: default 5 min, sensible 2 to 15 min for a relay.
+//! - `setpoint`, `probe`, `contacts`, `interval`, `without_reading`: as for all strategies.
+//!
+//! # When the probe is silent
+//! As `proportional`.
+//!
+//! # Known weakness
+//! After a long cold spell (outage, water change) it overshoots more than `proportional`, badly so without
+//! anti-windup. It cannot cool: a room warmer than the setpoint winds the integral down. Closings as
+//! `proportional`.
+//!
+//! # Source
+//! PI control with back-calculation (tracking time = Ti) and conditional integration, textbook matter; from
+//! memory. Defaults by reckoning: a heater that warms its tank by 0.8 K/h (300 W on 1.41 MJ/K) makes, loss left
+//! out, a loop of damping ½ √(0.8 K/h × 2 h / 0.5 K) = 0.9.
+
+use tepid_sim::ids::{ContactId, ProbeId};
+use tepid_sim::quantity::{Kind, print_millis};
+use tepid_sim::scenario::Role;
+use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use tepid_sim::time::{DAY, MINUTE, Millis, seconds};
+
+use crate::control_loop::{
+    ControlLoop, HEATING_CONTACTS, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, WithoutReading, contacts,
+    reading_c,
+};
+use crate::decision_clock::{DecisionClock, Tick};
+use crate::duty_cycle::DutyCycle;
+use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
+use crate::proportional::CYCLE;
+use crate::registry::Entry;
+use crate::values::Values;
+use crate::wording::difference_text;
+
+/// Its place in the registry.
+pub const ENTRY: Entry = Entry {
+    name: "pi",
+    summary: "proportional, with an integral that takes it to the setpoint",
+    params: &[
+        SETPOINT,
+        BAND,
+        INTEGRAL_TIME,
+        ANTI_WINDUP,
+        CYCLE,
+        PROBE,
+        HEATING_CONTACTS,
+        INTERVAL,
+        WITHOUT_READING,
+    ],
+    build,
+};
+
+const BAND: Param = Param {
+    name: "band",
+    kind: ParamKind::Quantity(Kind::TemperatureDifference),
+    default: ParamDefault::Number(0.5),
+    range: Some(ParamRange { from: 0.01, to: 10.0 }),
+    doc: "error that alone asks for full power; the gain is one over it",
+};
+
+const INTEGRAL_TIME: Param = Param {
+    name: "integral_time",
+    kind: ParamKind::Quantity(Kind::Time),
+    default: ParamDefault::Time(120 * MINUTE),
+    range: Some(ParamRange {
+        from: MINUTE as f64,
+        to: DAY as f64,
+    }),
+    doc: "time in which a steady error doubles the answer; at least the interval",
+};
+
+const ANTI_WINDUP: Param = Param {
+    name: "anti_windup",
+    kind: ParamKind::Choice(&["none", "clamp", "freeze", "back-calculation"]),
+    default: ParamDefault::Word("back-calculation"),
+    range: None,
+    doc: "how the integral is kept in check while the heaters are at their limit",
+};
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum AntiWindup {
+    None,
+    Clamp,
+    Freeze,
+    BackCalculation,
+}
+
+#[derive(Debug, Clone)]
+struct Pi {
+    control: ControlLoop,
+    contacts: Option<Vec<String>>,
+    band_k: f64,
+    integral_time_ms: Millis,
+    anti_windup: AntiWindup,
+    cycle_ms: Millis,
+}
+
+fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
+    let recipe = Pi {
+        control: ControlLoop::from_values(values)?,
+        contacts: values.given_names(HEATING_CONTACTS.name).map(<[String]>::to_vec),
+        band_k: values.get_number(BAND.name)?,
+        integral_time_ms: values.get_time_ms(INTEGRAL_TIME.name)?,
+        anti_windup: match values.get_word(ANTI_WINDUP.name)? {
+            "none" => AntiWindup::None,
+            "clamp" => AntiWindup::Clamp,
+            "freeze" => AntiWindup::Freeze,
+            _ => AntiWindup::BackCalculation,
+        },
+        cycle_ms: values.get_time_ms(CYCLE.name)?,
+    };
+    if recipe.integral_time_ms < recipe.control.interval_ms {
+        return Err(ParamError::DoesNotFit {
+            param: INTEGRAL_TIME.name,
+            wrong: format!(
+                "is {}, shorter than the `interval` of {}",
+                print_millis(recipe.integral_time_ms),
+                print_millis(recipe.control.interval_ms)
+            ),
+        });
+    }
+    Ok(Box::new(recipe))
+}
+
+impl StrategyRecipe for Pi {
+    fn name(&self) -> &str {
+        ENTRY.name
+    }
+
+    fn settings(&self) -> String {
+        let windup = match self.anti_windup {
+            AntiWindup::None => ", no anti-windup",
+            AntiWindup::Clamp => ", clamped integral",
+            AntiWindup::Freeze => ", integral frozen at the limits",
+            AntiWindup::BackCalculation => "",
+        };
+        format!(
+            "{} band at {}, {} integral time, {} cycle{windup}{}",
+            difference_text(self.band_k),
+            self.control.setpoint_text(),
+            print_millis(self.integral_time_ms),
+            print_millis(self.cycle_ms),
+            self.control.settings_text()
+        )
+    }
+
+    fn interval_ms(&self) -> Millis {
+        self.control.interval_ms
+    }
+
+    fn bind(&self, wiring: &Wiring) -> Result<Box<dyn Strategy>, BindError> {
+        Ok(Box::new(Bound {
+            probe: self.control.probe(wiring)?,
+            contacts: contacts(wiring, Role::Heat, self.contacts.as_deref())?,
+            without: self.control.without_reading,
+            setpoint_c: self.control.setpoint_c(wiring),
+            gain_per_k: 1.0 / self.band_k,
+            integral_time_s: seconds(self.integral_time_ms),
+            anti_windup: self.anti_windup,
+            integral_frac: 0.0,
+            clock: DecisionClock::new(self.control.interval_ms),
+            output: DutyCycle::new(self.cycle_ms, self.control.interval_ms),
+        }))
+    }
+}
+
+struct Bound {
+    probe: ProbeId,
+    contacts: Vec<ContactId>,
+    without: WithoutReading,
+    setpoint_c: f64,
+    gain_per_k: f64,
+    integral_time_s: f64,
+    anti_windup: AntiWindup,
+    integral_frac: f64,
+    clock: DecisionClock,
+    output: DutyCycle,
+}
+
+impl Bound {
+    /// The duty for this error, after the integral has grown over `elapsed_s`.
+    fn duty_frac(&mut self, error_k: f64, elapsed_s: f64) -> f64 {
+        let wanted_frac = self.gain_per_k * error_k + self.integral_frac;
+        let growth_frac = self.gain_per_k * error_k * elapsed_s / self.integral_time_s;
+        match self.anti_windup {
+            AntiWindup::None => self.integral_frac += growth_frac,
+            AntiWindup::Clamp => self.integral_frac = (self.integral_frac + growth_frac).clamp(0.0, 1.0),
+            AntiWindup::Freeze => {
+                let driven_beyond =
+                    (wanted_frac > 1.0 && error_k > 0.0) || (wanted_frac < 0.0 && error_k < 0.0);
+                if !driven_beyond {
+                    self.integral_frac += growth_frac;
+                }
+            }
+            AntiWindup::BackCalculation => {
+                let not_given_frac = wanted_frac - wanted_frac.clamp(0.0, 1.0);
+                self.integral_frac += growth_frac - not_given_frac * elapsed_s / self.integral_time_s;
+            }
+        }
+        (self.gain_per_k * error_k + self.integral_frac).clamp(0.0, 1.0)
+    }
+}
+
+impl Strategy for Bound {
+    fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure> {
+        let now_ms = seen.now_ms;
+        let tick = self.clock.tick(now_ms);
+        match reading_c(seen, self.probe) {
+            Some(temp_c) => {
+                let elapsed_s = match tick {
+                    Tick::After(elapsed_ms) => seconds(elapsed_ms),
+                    Tick::First | Tick::Jumped => 0.0,
+                };
+                let duty_frac = self.duty_frac(self.setpoint_c - temp_c, elapsed_s);
+                self.output
+                    .drive(now_ms, tick, duty_frac, &self.contacts, commands);
+            }
+            None => self
+                .output
+                .drive_blind(now_ms, tick, self.without, &self.contacts, commands),
+        }
+        Ok(())
+    }
+}

@@ -7,4 +7,7 @@
 //! - [`cautions`]: what must be said beside a result that touches mains, hot glass or stopped water.
 
 pub mod cautions;
+pub mod judgement;
 pub mod records;
+pub mod verdict;
+pub mod wording;

@@ -41,7 +41,7 @@ pub struct ScenarioBlock {
     pub assumptions: Vec<String>,
     /// One per strategy, in the order asked for.
     pub rows: Vec<StrategyRow>,
-    /// Two or three sentences; written by [`ScenarioBlock::judge`](crate::verdict).
+    /// Two or three sentences; written by [`ScenarioBlock::judge`].
     pub verdict: Vec<String>,
     /// Cautions that belong to the results above.
     pub cautions: Vec<Cautioned>,
@@ -100,9 +100,9 @@ pub struct StrategyRow {
     pub healthy: Option<HealthySummary>,
     /// One per fault case and room.
     pub faults: Vec<FaultOutcome>,
-    /// Whether one could use it; set by [`ScenarioBlock::judge`](crate::verdict).
+    /// Whether one could use it; set by [`ScenarioBlock::judge`].
     pub standing: Standing,
-    /// The values in which it is the best of those fit to use; set by [`ScenarioBlock::judge`](crate::verdict).
+    /// The values in which it is the best of those fit to use; set by [`ScenarioBlock::judge`].
     pub best_in: Vec<Merit>,
     /// Why runs failed, each reason once.
     pub failures: Vec<String>,
@@ -125,6 +125,8 @@ pub enum Standing {
         /// In which room.
         room: RoomKind,
     },
+    /// No fault was tried, so nothing says what one would do.
+    NoFaultTried,
     /// It passes the dose with nothing broken.
     PastTheDose,
     /// The scenario lacks what it needs.

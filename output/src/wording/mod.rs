@@ -1,0 +1,168 @@
+//! Figures in words: what a person reads, in tables, plots and sentences alike.
+
+mod outcome;
+mod paragraph;
+mod units;
+
+pub use outcome::{outcome, room_range};
+pub use paragraph::wrapped;
+pub use units::Units;
+
+/// What stands where nothing is known.
+pub const MISSING: &str = "–";
+
+/// A dose above which only this bound is told: beyond the severest line the slope of the danger table is a continuation.
+pub const DOSE_TOLD_UP_TO: f64 = 10.0;
+
+/// A length of time, h: "36 min", "3.1 h", "2.4 d".
+#[must_use]
+pub fn duration(length_h: f64) -> String {
+    if !length_h.is_finite() {
+        MISSING.to_owned()
+    } else if length_h < 0.0 {
+        format!("-{}", duration(-length_h))
+    } else if length_h < 59.5 / 60.0 {
+        format!("{:.0} min", length_h * 60.0)
+    } else if length_h < 48.0 {
+        format!("{} h", trimmed(length_h, 1))
+    } else {
+        format!("{} d", trimmed(length_h / 24.0, 1))
+    }
+}
+
+/// A horizon, always in hours: "72 h".
+#[must_use]
+pub fn hours(length_h: f64) -> String {
+    if length_h.is_finite() {
+        format!("{} h", trimmed(length_h, 1))
+    } else {
+        MISSING.to_owned()
+    }
+}
+
+/// Electrical energy, kWh: "4.42 kWh", "310 kWh".
+#[must_use]
+pub fn energy(energy_kwh: f64) -> String {
+    if !energy_kwh.is_finite() {
+        MISSING.to_owned()
+    } else if energy_kwh < 10.0 {
+        format!("{energy_kwh:.2} kWh")
+    } else if energy_kwh < 100.0 {
+        format!("{energy_kwh:.1} kWh")
+    } else {
+        format!("{energy_kwh:.0} kWh")
+    }
+}
+
+/// A contact's life, years: "3.2 years", "over 100 years".
+#[must_use]
+pub fn years(life_years: f64) -> String {
+    if life_years.is_nan() {
+        MISSING.to_owned()
+    } else if life_years > 100.0 {
+        "over 100 years".to_owned()
+    } else {
+        format!("{life_years:.1} years")
+    }
+}
+
+/// A dose: "0.42", "> 10".
+#[must_use]
+pub fn dose(used: f64) -> String {
+    if used.is_nan() {
+        MISSING.to_owned()
+    } else if used > DOSE_TOLD_UP_TO {
+        format!("> {DOSE_TOLD_UP_TO:.0}")
+    } else if used > 0.0 && used < 0.005 {
+        "< 0.01".to_owned()
+    } else {
+        format!("{used:.2}")
+    }
+}
+
+/// A share of the whole, 0..=1: "99.8 %". All and nothing are told only of exactly all and nothing.
+#[must_use]
+pub fn share(frac: f64) -> String {
+    if !frac.is_finite() {
+        MISSING.to_owned()
+    } else if frac > 0.9995 && frac < 1.0 {
+        "> 99.9 %".to_owned()
+    } else if frac > 0.0 && frac < 0.0005 {
+        "< 0.1 %".to_owned()
+    } else {
+        format!("{} %", trimmed(frac * 100.0, 1))
+    }
+}
+
+/// Heat flow or power, W: "224 W".
+#[must_use]
+pub fn power(power_w: f64) -> String {
+    if power_w.is_finite() {
+        format!("{power_w:.0} W")
+    } else {
+        MISSING.to_owned()
+    }
+}
+
+/// The text of a value, or the sign for a missing one.
+#[must_use]
+pub fn or_missing(value: Option<f64>, text: impl Fn(f64) -> String) -> String {
+    value.map_or_else(|| MISSING.to_owned(), text)
+}
+
+/// A number with at most `decimals` decimals, without trailing zeros and without a negative zero.
+pub(crate) fn trimmed(value: f64, decimals: usize) -> String {
+    let mut text = format!("{value:.decimals$}");
+    if text.contains('.') {
+        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+    }
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_of_time_read_as_people_say_them() {
+        assert_eq!(duration(0.6), "36 min");
+        assert_eq!(duration(3.12), "3.1 h");
+        assert_eq!(duration(9.0), "9 h");
+        assert_eq!(duration(57.6), "2.4 d");
+        assert_eq!(duration(-2.0), "-2 h");
+        assert_eq!(hours(72.0), "72 h");
+    }
+
+    #[test]
+    fn a_dose_far_beyond_the_table_is_told_as_a_bound() {
+        assert_eq!(dose(10.0), "10.00");
+        assert_eq!(dose(10.1), "> 10");
+        assert_eq!(dose(f64::INFINITY), "> 10");
+        assert_eq!(dose(0.001), "< 0.01");
+        assert_eq!(dose(0.0), "0.00");
+    }
+
+    #[test]
+    fn almost_all_of_the_time_is_not_told_as_all_of_it() {
+        assert_eq!(share(1.0), "100 %");
+        assert_eq!(share(0.9999), "> 99.9 %");
+        assert_eq!(share(0.0001), "< 0.1 %");
+        assert_eq!(share(0.0), "0 %");
+        assert_eq!(share(0.998), "99.8 %");
+    }
+
+    #[test]
+    fn what_is_no_number_is_missing() {
+        for text in [duration, hours, energy, years, dose, share, power] {
+            assert_eq!(text(f64::NAN), MISSING);
+        }
+    }
+
+    #[test]
+    fn lives_and_energies_keep_the_digits_that_matter() {
+        assert_eq!(years(3.24), "3.2 years");
+        assert_eq!(years(450.0), "over 100 years");
+        assert_eq!(energy(4.421), "4.42 kWh");
+        assert_eq!(energy(1234.4), "1234 kWh");
+    }
+}

@@ -1,0 +1,145 @@
+//! Metric and US customary units, at the edge only.
+
+use super::{MISSING, trimmed};
+
+/// Litres in a US gallon, by definition (231 cubic inches).
+const LITRES_PER_US_GALLON: f64 = 3.785_411_784;
+
+/// Fahrenheit degrees in a kelvin, by definition.
+const FAHRENHEIT_PER_KELVIN: f64 = 1.8;
+
+/// The units a person reads.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Units {
+    /// °C, K, L.
+    #[default]
+    Metric,
+    /// °F, US gallons.
+    Us,
+}
+
+impl Units {
+    /// A temperature, °C, with one decimal: "25.5 °C", "77.9 °F".
+    #[must_use]
+    pub fn temperature(self, temp_c: f64) -> String {
+        if !temp_c.is_finite() {
+            return MISSING.to_owned();
+        }
+        format!("{:.1} {}", self.degrees(temp_c), self.temperature_unit())
+    }
+
+    /// A stated temperature, °C, without needless decimals: "30 °C", "86 °F".
+    #[must_use]
+    pub fn line(self, temp_c: f64) -> String {
+        if !temp_c.is_finite() {
+            return MISSING.to_owned();
+        }
+        format!("{} {}", trimmed(self.degrees(temp_c), 1), self.temperature_unit())
+    }
+
+    /// A range of temperatures, °C: "18 to 21.5 °C"; one figure where both ends read the same.
+    #[must_use]
+    pub fn range(self, low_c: f64, high_c: f64) -> String {
+        let (low, high) = (self.line(low_c), self.line(high_c));
+        if low == high || low == MISSING {
+            return high;
+        }
+        format!("{} to {high}", trimmed(self.degrees(low_c), 1))
+    }
+
+    /// A difference of temperatures, K: "0.42 K", "0.76 °F".
+    #[must_use]
+    pub fn difference(self, difference_k: f64) -> String {
+        if !difference_k.is_finite() {
+            return MISSING.to_owned();
+        }
+        match self {
+            Self::Metric => format!("{difference_k:.2} K"),
+            Self::Us => format!("{:.2} °F", difference_k * FAHRENHEIT_PER_KELVIN),
+        }
+    }
+
+    /// A conductance, W/K: "44.0 W/K", "24.4 W/°F".
+    #[must_use]
+    pub fn conductance(self, conductance_w_per_k: f64) -> String {
+        if !conductance_w_per_k.is_finite() {
+            return MISSING.to_owned();
+        }
+        match self {
+            Self::Metric => format!("{conductance_w_per_k:.1} W/K"),
+            Self::Us => format!("{:.1} W/°F", conductance_w_per_k / FAHRENHEIT_PER_KELVIN),
+        }
+    }
+
+    /// A volume, L: "3.5 L", "0.9 gal".
+    #[must_use]
+    pub fn volume(self, volume_l: f64) -> String {
+        if !volume_l.is_finite() {
+            return MISSING.to_owned();
+        }
+        match self {
+            Self::Metric => format!("{volume_l:.1} L"),
+            Self::Us => format!("{:.1} gal", volume_l / LITRES_PER_US_GALLON),
+        }
+    }
+
+    /// The figure of a temperature, °C, on this scale.
+    #[must_use]
+    pub fn degrees(self, temp_c: f64) -> f64 {
+        match self {
+            Self::Metric => temp_c,
+            Self::Us => temp_c * FAHRENHEIT_PER_KELVIN + 32.0,
+        }
+    }
+
+    fn temperature_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "°C",
+            Self::Us => "°F",
+        }
+    }
+
+    /// A temperature, °C, on both scales: "25.5 °C (77.9 °F)".
+    #[must_use]
+    pub fn both(temp_c: f64) -> String {
+        format!(
+            "{} ({})",
+            Self::Metric.temperature(temp_c),
+            Self::Us.temperature(temp_c)
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_temperature_reads_on_both_scales() {
+        assert_eq!(Units::both(25.5), "25.5 °C (77.9 °F)");
+        assert_eq!(Units::Us.temperature(-40.0), "-40.0 °F");
+        assert_eq!(Units::Us.line(30.0), "86 °F");
+    }
+
+    #[test]
+    fn a_difference_has_no_zero_at_32() {
+        assert_eq!(Units::Us.difference(0.5), "0.90 °F");
+        assert_eq!(Units::Metric.difference(0.5), "0.50 K");
+    }
+
+    #[test]
+    fn a_range_of_one_temperature_is_one_figure() {
+        assert_eq!(Units::Metric.range(21.0, 21.02), "21 °C");
+        assert_eq!(Units::Metric.range(18.0, 21.5), "18 to 21.5 °C");
+    }
+
+    #[test]
+    fn a_us_gallon_is_3_785_litres() {
+        assert_eq!(Units::Us.volume(37.854_117_84), "10.0 gal");
+    }
+
+    #[test]
+    fn a_slope_per_fahrenheit_degree_is_smaller_than_per_kelvin() {
+        assert_eq!(Units::Us.conductance(45.0), "25.0 W/°F");
+    }
+}

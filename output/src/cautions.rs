@@ -105,6 +105,24 @@ impl Caution {
         }
     }
 
+    /// Its key in JSON and CSV.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::StuckHeater => "stuck-heater",
+            Self::DryHeater => "dry-heater",
+            Self::StoppedFlow => "stopped-flow",
+            Self::Outage => "outage",
+            Self::PowerReturns => "power-returns",
+            Self::MainsNearWater => "mains-near-water",
+            Self::FanNearWater => "fan-near-water",
+            Self::ProbeNotInWater => "probe-not-in-water",
+            Self::CoveredWater => "covered-water",
+            Self::LocalRules => "local-rules",
+            Self::NoCertificate => "no-certificate",
+        }
+    }
+
     /// The caution as a record carries it.
     #[must_use]
     pub fn because(self, reason: impl Into<String>) -> Cautioned {

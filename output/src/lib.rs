@@ -7,7 +7,10 @@
 //! - [`cautions`]: what must be said beside a result that touches mains, hot glass or stopped water.
 
 pub mod cautions;
+pub mod csv_text;
+pub mod json;
 pub mod judgement;
 pub mod records;
+pub mod table;
 pub mod verdict;
 pub mod wording;

@@ -1,0 +1,114 @@
+//! Results as text for people: at most [`WIDTH`] columns, the same on a terminal and in a pipe, without colour.
+
+mod budget;
+mod comparison;
+mod listing;
+mod run;
+
+pub use budget::budget;
+pub use comparison::{comparison, every_fault};
+pub use listing::listing;
+pub use run::run;
+
+use comfy_table::presets::NOTHING;
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, Width};
+
+use crate::cautions::Cautioned;
+use crate::wording::wrapped;
+
+/// Widest line of a table.
+pub const WIDTH: usize = 100;
+
+/// A column of a [`grid`].
+#[derive(Clone, Copy)]
+struct Column {
+    head: &'static str,
+    /// Characters, the gap to the next column included; the last column takes what is left.
+    width: u16,
+    align: CellAlignment,
+}
+
+impl Column {
+    const fn words(head: &'static str, width: u16) -> Self {
+        Self {
+            head,
+            width,
+            align: CellAlignment::Left,
+        }
+    }
+
+    const fn figures(head: &'static str, width: u16) -> Self {
+        Self {
+            head,
+            width,
+            align: CellAlignment::Right,
+        }
+    }
+}
+
+/// A table with a rule below its head.
+fn grid(columns: &[Column], rows: Vec<Vec<String>>) -> String {
+    let mut table = Table::new();
+    table
+        .load_style(NOTHING.header_separator(LineStyle::none().fill('-').junction('-')))
+        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_width(WIDTH as u16)
+        .set_header(columns.iter().map(|column| column.head));
+    for row in rows {
+        table.add_row(row);
+    }
+    let mut left = WIDTH as u16;
+    for (index, column) in columns.iter().enumerate() {
+        let last = index + 1 == columns.len();
+        let width = if last {
+            left.max(column.width)
+        } else {
+            column.width
+        };
+        left = left.saturating_sub(width);
+        if let Some(shape) = table.column_mut(index) {
+            let padding = if last { (0, 0) } else { (0, 2) };
+            shape.set_padding(padding).set_cell_alignment(column.align);
+            shape.set_constraint(ColumnConstraint::Absolute(Width::Fixed(width)));
+        }
+    }
+    let mut text = table.trim_fmt();
+    text.push('\n');
+    text
+}
+
+/// Name and value, one below the other.
+fn facts(facts: Vec<(String, String)>) -> String {
+    let widest = facts
+        .iter()
+        .map(|(name, _)| name.chars().count())
+        .max()
+        .unwrap_or(0)
+        .min(WIDTH / 2);
+    facts
+        .into_iter()
+        .map(|(name, value)| {
+            let gap = widest.saturating_sub(name.chars().count());
+            wrapped(&format!("{name}{}  ", " ".repeat(gap)), &value, WIDTH)
+        })
+        .collect()
+}
+
+/// A heading and one paragraph per item; nothing without items.
+fn list<'a>(heading: &str, items: impl IntoIterator<Item = &'a str>) -> String {
+    let items: String = items.into_iter().map(|item| wrapped("- ", item, WIDTH)).collect();
+    if items.is_empty() {
+        items
+    } else {
+        format!("\n{heading}\n{items}")
+    }
+}
+
+/// Cautions with what triggered them.
+fn cautions(cautions: &[Cautioned]) -> String {
+    let items: Vec<String> = cautions
+        .iter()
+        .map(|one| format!("{} [{}]", one.text, one.because.join(", ")))
+        .collect();
+    list("Cautions", items.iter().map(String::as_str))
+}

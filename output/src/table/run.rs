@@ -1,0 +1,206 @@
+//! One run.
+
+use super::{Column, WIDTH, cautions, facts, grid, list};
+use crate::records::{DoseResult, RunResult, RunScores, TankResult};
+use crate::wording::{Units, dose, duration, energy, or_missing, share, wrapped, years};
+
+/// The scores of one run.
+#[must_use]
+pub fn run(record: &RunResult, units: Units) -> String {
+    let mut text = wrapped("", &format!("{}: {}", record.scenario, record.title), WIDTH);
+    text += &wrapped("", &format!("{}: {}", record.strategy, record.settings), WIDTH);
+    let fault = record.fault.as_ref().map_or_else(
+        || "no fault added".to_owned(),
+        |fault| format!("fault: {} ({})", fault.case, fault.set),
+    );
+    text += &wrapped(
+        "",
+        &format!("{fault}, seed {}, replicate {}", record.seed, record.replicate),
+        WIDTH,
+    );
+    if let Some(failure) = &record.failure {
+        text += &format!("\n{}", wrapped("", &format!("The run failed: {failure}"), WIDTH));
+    }
+    if let Some(scores) = &record.scores {
+        text += &of_scores(scores, record, units);
+    }
+    text += &list("Assumed", record.assumptions.iter().map(String::as_str));
+    text += &cautions(&record.cautions);
+    text
+}
+
+fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
+    let mut text = String::new();
+    for tank in &scores.tanks {
+        let worst = scores.tanks.len() > 1 && scores.worst_tank.as_ref() == Some(&tank.tank);
+        let heading = if worst {
+            format!("{} (the worst)", tank.tank)
+        } else {
+            tank.tank.clone()
+        };
+        text += &format!("\n{}", wrapped("", &heading, WIDTH));
+        text += &facts(of_tank(tank, scores.scored_h, record, units));
+    }
+    text.push('\n');
+    text += &contacts(scores);
+    text.push('\n');
+    text += &heaters(scores, units);
+    text.push('\n');
+    let mut rest = vec![
+        ("Electricity in all".to_owned(), energy(scores.energy_kwh)),
+        ("Evaporated".to_owned(), units.volume(scores.evaporated_kg)),
+        ("Alerts that got out".to_owned(), scores.alerts.to_string()),
+    ];
+    if let Some(cost) = scores.cost {
+        rest.insert(1, ("Cost".to_owned(), format!("{cost:.2}")));
+    }
+    for fan in &scores.fans {
+        rest.push((format!("Fan {}", fan.fan), energy(fan.energy_kwh)));
+    }
+    for (name, value) in [
+        ("First alert", scores.first_alert_h),
+        ("Somebody acted", scores.acted_h),
+    ] {
+        if let Some(at_h) = value {
+            rest.push((name.to_owned(), format!("after {}", duration(at_h))));
+        }
+    }
+    if let Some(lead_h) = scores.warning_lead_h {
+        let told = if lead_h < 0.0 {
+            format!("{} too late", duration(-lead_h))
+        } else {
+            format!("{} before the dose was used up", duration(lead_h))
+        };
+        rest.push(("Warning".to_owned(), told));
+    }
+    rest.push((
+        "Heat balance".to_owned(),
+        format!(
+            "closes to {:.1e} of the heat turned over",
+            scores.heat_balance.error_frac
+        ),
+    ));
+    text += &facts(rest);
+    text
+}
+
+fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -> Vec<(String, String)> {
+    let outside_h = tank.above_band_h + tank.below_band_h;
+    let per_day = or_missing(tank.fastest_per_day_k, |k| units.difference(k));
+    [
+        (
+            "Inside the band",
+            format!(
+                "{} of {} (band {})",
+                share(1.0 - outside_h / scored_h),
+                duration(scored_h),
+                units.range(record.band_c[0], record.band_c[1])
+            ),
+        ),
+        ("Above the band", duration(tank.above_band_h)),
+        ("Below the band", duration(tank.below_band_h)),
+        ("Mean", units.temperature(tank.mean_c)),
+        (
+            "Highest",
+            format!(
+                "{} after {}",
+                units.temperature(tank.highest_c),
+                duration(tank.highest_at_h)
+            ),
+        ),
+        (
+            "Lowest",
+            format!(
+                "{} after {}",
+                units.temperature(tank.lowest_c),
+                duration(tank.lowest_at_h)
+            ),
+        ),
+        ("At the end", units.temperature(tank.end_c)),
+        ("Overshoot", units.difference(tank.overshoot_k)),
+        ("Undershoot", units.difference(tank.undershoot_k)),
+        (
+            "Deviation from the target, rms",
+            units.difference(tank.rms_deviation_k),
+        ),
+        (
+            "Fastest change in an hour",
+            units.difference(tank.fastest_per_hour_k),
+        ),
+        ("Fastest change in a day", per_day),
+        ("Hot dose used", of_dose(&tank.hot, units)),
+        ("Cold dose used", of_dose(&tank.cold, units)),
+    ]
+    .into_iter()
+    .map(|(name, value)| (name.to_owned(), value))
+    .collect()
+}
+
+fn of_dose(side: &DoseResult, units: Units) -> String {
+    let used_up = side
+        .used_up_h
+        .map_or_else(String::new, |at_h| format!(", used up after {}", duration(at_h)));
+    let margin = side.margin_k.map_or_else(String::new, |margin_k| {
+        let to_line = if margin_k < 0.0 { "beyond" } else { "short of" };
+        format!(
+            ", {} {to_line} the mildest line",
+            units.difference(margin_k.abs())
+        )
+    });
+    format!("{}{used_up}{margin}", dose(side.used))
+}
+
+fn contacts(scores: &RunScores) -> String {
+    let seconds = |length_s: Option<f64>| or_missing(length_s, |length_s| format!("{length_s:.0} s"));
+    grid(
+        &[
+            Column::words("Contact", 24),
+            Column::figures("Closings", 10),
+            Column::figures("A day", 9),
+            Column::figures("Closed", 10),
+            Column::figures("Shortest on", 14),
+            Column::figures("Shortest off", 15),
+            Column::words("Life", 18),
+        ],
+        scores
+            .contacts
+            .iter()
+            .map(|contact| {
+                vec![
+                    contact.contact.clone(),
+                    contact.closings.to_string(),
+                    format!("{:.1}", contact.closings_per_day),
+                    share(contact.closed_frac),
+                    seconds(contact.shortest_on_s),
+                    seconds(contact.shortest_off_s),
+                    or_missing(contact.life_years, years),
+                ]
+            })
+            .collect(),
+    )
+}
+
+fn heaters(scores: &RunScores, units: Units) -> String {
+    grid(
+        &[
+            Column::words("Heater", 24),
+            Column::figures("Electricity", 14),
+            Column::figures("On", 10),
+            Column::figures("Hottest body", 16),
+            Column::words("", 1),
+        ],
+        scores
+            .heaters
+            .iter()
+            .map(|heater| {
+                vec![
+                    heater.heater.clone(),
+                    energy(heater.energy_kwh),
+                    share(heater.on_frac),
+                    units.temperature(heater.hottest_body_c),
+                    String::new(),
+                ]
+            })
+            .collect(),
+    )
+}

@@ -1,0 +1,330 @@
+//! What every strategy in the registry must bear. A new strategy gets its line in `conformance!`.
+
+mod support;
+
+use support::bench::Bench;
+use support::wiring::{TARGET_C, wiring};
+use support::{recipe, text};
+use tepid_sim::scenario::{ProbePurpose, Role};
+use tepid_sim::strategy::{BindError, Command, ContactState, Wiring};
+use tepid_sim::time::{DAY, HOUR, Millis};
+use tepid_strategies::parameter::ParamKind;
+use tepid_strategies::values::Value;
+use tepid_strategies::{find, registry};
+
+const HEAT: Option<Role> = Some(Role::Heat);
+const COOL: Option<Role> = Some(Role::Cool);
+
+macro_rules! conformance {
+    ($($file:ident: $name:literal commands $roles:expr,)*) => {
+        const HARNESSED: &[&str] = &[$($name),*];
+        $(mod $file {
+            use super::*;
+
+            #[test]
+            fn opens_everything_while_the_probe_is_silent() {
+                super::opens_everything_while_the_probe_is_silent($name);
+            }
+            #[test]
+            fn takes_no_number_for_a_missing_reading() {
+                super::takes_no_number_for_a_missing_reading($name);
+            }
+            #[test]
+            fn bears_a_jump_of_the_clock() {
+                super::bears_a_jump_of_the_clock($name);
+            }
+            #[test]
+            fn decides_like_another_fresh_one() {
+                super::decides_like_another_fresh_one($name);
+            }
+            #[test]
+            fn commands_only_contacts_of_its_roles() {
+                super::commands_only_contacts_of_its_roles($name, $roles);
+            }
+            #[test]
+            fn binds_or_says_what_is_missing() {
+                super::binds_or_says_what_is_missing($name);
+            }
+            #[test]
+            fn refuses_names_that_are_not_there() {
+                super::refuses_names_that_are_not_there($name, $roles);
+            }
+            #[test]
+            fn has_its_page() {
+                super::has_its_page(include_str!(concat!("../src/", stringify!($file), ".rs")));
+            }
+        })*
+    };
+}
+
+conformance! {
+    on_off: "on-off" commands &[Role::Heat],
+    proportional: "proportional" commands &[Role::Heat],
+    pi: "pi" commands &[Role::Heat],
+    staggered_pair: "staggered-pair" commands &[Role::Heat],
+    fan_cooling: "fan-cooling" commands &[Role::Cool],
+    heat_and_fan: "heat-and-fan" commands &[Role::Heat, Role::Cool],
+}
+
+#[test]
+fn every_registry_entry_is_harnessed() {
+    let names: Vec<&str> = registry().iter().map(|entry| entry.name).collect();
+    assert_eq!(names, HARNESSED);
+}
+
+/// A cut-out, two relays that heat and one that cools: every strategy applies.
+fn full_wiring() -> Wiring {
+    wiring(&[None, Some(Role::Heat), Some(Role::Heat), Some(Role::Cool)])
+}
+
+/// A course of readings that takes every strategy through all its states, °C: cold, warm, and 0.02 K of ripple.
+fn course_c(step: usize) -> f64 {
+    let swing = [-2.0, -0.6, -0.25, -0.1, 0.0, 0.1, 0.3, 0.7, 2.0, 0.4, 0.05, -0.2];
+    TARGET_C + swing[(step / 40) % swing.len()] + 0.02 * (step % 3) as f64
+}
+
+fn any_closed(bench: &Bench) -> bool {
+    bench.states.iter().any(|state| state.is_closed())
+}
+
+/// The readings, far off on either side, at which the strategy closes something.
+fn closing_readings(name: &str) -> Vec<f64> {
+    let closing: Vec<f64> = [TARGET_C - 5.0, TARGET_C + 5.0]
+        .into_iter()
+        .filter(|reading_c| {
+            let mut bench = Bench::new(&*recipe(name, &[]), &full_wiring());
+            bench.run(HOUR, Some(*reading_c));
+            any_closed(&bench)
+        })
+        .collect();
+    assert!(!closing.is_empty(), "{name} never closes anything");
+    closing
+}
+
+fn opens_everything_while_the_probe_is_silent(name: &str) {
+    for reading_c in closing_readings(name) {
+        let mut bench = Bench::new(&*recipe(name, &[]), &full_wiring());
+        bench.run(HOUR, Some(reading_c));
+        let before_ms = bench.closed_ms.clone();
+        bench.run(6 * HOUR, None);
+        assert_eq!(
+            bench.closed_ms, before_ms,
+            "{name}: closed during the silence after {reading_c} °C"
+        );
+        bench.run(HOUR, Some(reading_c));
+        assert!(
+            any_closed(&bench),
+            "{name}: does not work again after the silence"
+        );
+    }
+    for without in ["off", "hold", "last duty"] {
+        let mut bench = Bench::new(
+            &*recipe(name, &[("without_reading", text(without))]),
+            &full_wiring(),
+        );
+        bench.run(6 * HOUR, None);
+        assert_eq!(
+            bench.closed_ms, [0; 4],
+            "{name}, {without}: closed before there was any reading"
+        );
+    }
+}
+
+fn takes_no_number_for_a_missing_reading(name: &str) {
+    for odd in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+        for reading_c in closing_readings(name) {
+            let mut silent = Bench::new(&*recipe(name, &[]), &full_wiring());
+            let mut not_a_number = Bench::new(&*recipe(name, &[]), &full_wiring());
+            for step in 0..200 {
+                let reading = (step / 50 % 2 == 0).then_some(reading_c);
+                silent.step(reading, |_, _| {});
+                not_a_number.step(reading.or(Some(odd)), |_, _| {});
+                assert_eq!(
+                    silent.commands.list(),
+                    not_a_number.commands.list(),
+                    "{name}: {odd} °C acted"
+                );
+            }
+        }
+    }
+    let mut bench = Bench::new(&*recipe(name, &[]), &full_wiring());
+    for finite in [f64::MAX, f64::MIN, -273.15, 0.0, 1e-300] {
+        bench.step(Some(finite), |_, _| {});
+    }
+}
+
+fn bears_a_jump_of_the_clock(name: &str) {
+    for jump_ms in [3 * HOUR, 30 * DAY, 7, -1, -HOUR, -30 * DAY] {
+        for reading_c in closing_readings(name) {
+            let mut jumped = Bench::new(&*recipe(name, &[]), &full_wiring());
+            jumped.run(HOUR, Some(reading_c));
+            jumped.outage(jump_ms);
+            let before_ms = jumped.closed_ms.clone();
+            jumped.run(HOUR, Some(reading_c));
+            let mut steady = Bench::new(&*recipe(name, &[]), &full_wiring());
+            steady.run(HOUR, Some(reading_c));
+            let again_ms: Vec<Millis> = jumped
+                .closed_ms
+                .iter()
+                .zip(&before_ms)
+                .map(|(after, before)| after - before)
+                .collect();
+            assert_eq!(
+                again_ms, steady.closed_ms,
+                "{name}: {jump_ms} ms, then {reading_c} °C"
+            );
+            for command in jumped.commands.list() {
+                assert!(
+                    (0..=HOUR).contains(&command.delay_ms),
+                    "{name}: {command:?} after {jump_ms} ms"
+                );
+            }
+        }
+    }
+}
+
+fn decides_like_another_fresh_one(name: &str) {
+    let one_recipe = recipe(name, &[("without_reading", text("last duty"))]);
+    let course = || -> Vec<Command> {
+        let mut bench = Bench::new(&*one_recipe, &full_wiring());
+        let mut all = Vec::new();
+        for step in 0..2000 {
+            if step == 1200 {
+                bench.outage(2 * HOUR);
+            }
+            bench.step((step % 700 < 600).then(|| course_c(step)), |_, _| {});
+            all.extend_from_slice(bench.commands.list());
+        }
+        all
+    };
+    let first = course();
+    assert!(first.iter().any(|command| command.state.is_closed()));
+    assert!(first.iter().any(|command| !command.state.is_closed()));
+    assert_eq!(first, course());
+}
+
+fn commands_only_contacts_of_its_roles(name: &str, roles: &[Role]) {
+    let wiring = wiring(&[None, COOL, HEAT, None, HEAT, COOL, None]);
+    for without in ["off", "hold", "last duty"] {
+        let mut bench = Bench::new(&*recipe(name, &[("without_reading", text(without))]), &wiring);
+        for step in 0..1500 {
+            bench.step((step % 300 < 200).then(|| course_c(step)), |_, _| {});
+            for command in bench.commands.list() {
+                let role = wiring.contacts[command.contact.0].role;
+                assert!(
+                    role.is_some_and(|role| roles.contains(&role)),
+                    "{name}: {command:?} to {role:?}"
+                );
+            }
+        }
+    }
+}
+
+fn binds_or_says_what_is_missing(name: &str) {
+    let mut bound = 0;
+    for roles in [
+        &[][..],
+        &[None],
+        &[HEAT],
+        &[COOL],
+        &[HEAT, COOL],
+        &[None, HEAT, HEAT],
+        &[HEAT, HEAT, HEAT, COOL, COOL],
+    ] {
+        let complete = wiring(roles);
+        let mut no_control = complete.clone();
+        for probe in &mut no_control.probes {
+            probe.purpose = ProbePurpose::Monitor;
+        }
+        let mut no_probe = complete.clone();
+        no_probe.probes.clear();
+        for (wiring, has_probe) in [(complete, true), (no_control, false), (no_probe, false)] {
+            match recipe(name, &[]).bind(&wiring) {
+                Ok(_) => {
+                    assert!(has_probe, "{name} binds without a control probe");
+                    bound += 1;
+                }
+                Err(BindError::DoesNotApply { missing }) => assert!(!missing.is_empty()),
+                Err(other) => panic!("{name} on {roles:?}: {other}"),
+            }
+        }
+    }
+    assert!(bound > 0, "{name} binds to nothing");
+}
+
+fn refuses_names_that_are_not_there(name: &str, roles: &[Role]) {
+    let wiring = full_wiring();
+    let unknown = |param: &str, value: Value, wrong: &str| match recipe(name, &[(param, value)]).bind(&wiring)
+    {
+        Err(BindError::Unknown {
+            name: found, known, ..
+        }) => {
+            assert_eq!(found, wrong);
+            assert!(!known.is_empty() && !known.contains(&found), "{name}: {known:?}");
+        }
+        Err(other) => panic!("{name}, {param} = {wrong}: {other}"),
+        Ok(_) => panic!("{name}, {param} = {wrong}: bound"),
+    };
+    unknown("probe", text("mian"), "mian");
+    let lists = find(name)
+        .expect("an entry")
+        .params
+        .iter()
+        .filter(|p| p.kind == ParamKind::ContactNames);
+    for param in lists {
+        let role = match roles {
+            [only] => *only,
+            _ if param.name.starts_with("cooling") => Role::Cool,
+            _ => Role::Heat,
+        };
+        let right = wiring
+            .contacts
+            .iter()
+            .find(|contact| contact.role == Some(role))
+            .expect("one");
+        let wrong_ones = wiring
+            .contacts
+            .iter()
+            .filter(|contact| contact.role != Some(role));
+        for wrong in wrong_ones.map(|contact| contact.name.as_str()).chain(["no such"]) {
+            let names = Value::Names(vec![right.name.clone(), wrong.to_owned()]);
+            unknown(param.name, names, wrong);
+        }
+    }
+}
+
+fn has_its_page(source: &str) {
+    let page: Vec<&str> = source
+        .lines()
+        .take_while(|line| line.starts_with("//!"))
+        .collect();
+    let mut place = 0;
+    for heading in [
+        "Law",
+        "Reads",
+        "Commands",
+        "Memory and reset",
+        "Parameters",
+        "When the probe is silent",
+        "Known weakness",
+        "Source",
+    ] {
+        let found = page.iter().position(|line| *line == format!("//! # {heading}"));
+        assert!(
+            found.is_some_and(|at| at > place),
+            "no heading `{heading}` in its order"
+        );
+        place = found.unwrap_or(place);
+    }
+}
+
+#[test]
+fn a_bench_counts_what_a_contact_does() {
+    let mut bench = Bench::new(&*recipe("on-off", &[]), &full_wiring());
+    bench.run(HOUR, Some(TARGET_C - 1.0));
+    bench.run(HOUR, Some(TARGET_C + 1.0));
+    bench.run(HOUR, Some(TARGET_C - 1.0));
+    assert_eq!(bench.closings, [0, 2, 2, 0]);
+    assert_eq!(bench.closed_ms, [0, 2 * HOUR, 2 * HOUR, 0]);
+    assert_eq!(bench.states[1], ContactState::Closed);
+}

@@ -91,7 +91,7 @@ fn with_first_choice(
             ));
         }
     } else {
-        sentences.push(format!("{} one fault away: {}.", are(&away), away_list(&away)));
+        sentences.push(format!("One fault away: {}.", away_list(&away)));
         sentences.push(
             "What decides is what that fault leaves switched on and what else can still open the chain, not how steadily \
              a strategy holds the water on a good day."
@@ -139,7 +139,7 @@ fn without_choice(block: &ScenarioBlock, judged: &[&StrategyRow], units: Units, 
     });
     if let Some((row, used_up_h)) = slowest(&away) {
         sentences.push(format!(
-            "Most time to notice leaves {}: {} until the dose is used up.",
+            "Of these {} leaves most time to notice: {} until the dose is used up.",
             row.strategy,
             duration(used_up_h)
         ));
@@ -150,35 +150,35 @@ fn is_away(row: &StrategyRow) -> bool {
     matches!(row.standing, Standing::OneFaultAway { .. })
 }
 
-/// "On-off and proportional are", "on-off is".
-fn are(rows: &[&StrategyRow]) -> String {
-    let names: Vec<&str> = rows.iter().map(|row| row.strategy.as_str()).collect();
-    match names.as_slice() {
-        [] => String::new(),
-        [one] => format!("{one} is"),
-        [first @ .., last] => format!("{} and {last} are", first.join(", ")),
+/// "relay left welded takes on-off past the dose after 9 h and proportional after 11 h", one part per fault.
+fn away_list(rows: &[&StrategyRow]) -> String {
+    let mut faults: Vec<(String, Vec<String>)> = Vec::new();
+    for row in rows {
+        let Some(worst) = row.worst_fault() else { continue };
+        let fault = format!("{}{}", worst.case, in_room(worst));
+        let after = worst.used_up_h().map_or_else(
+            || format!("within {}", hours(worst.horizon_h)),
+            |used_up_h| format!("after {}", duration(used_up_h)),
+        );
+        match faults.iter_mut().find(|(known, _)| *known == fault) {
+            Some((_, taken)) => taken.push(format!("{} {after}", row.strategy)),
+            None => faults.push((fault, vec![format!("{} past the dose {after}", row.strategy)])),
+        }
     }
+    let parts: Vec<String> = faults
+        .iter()
+        .map(|(fault, taken)| format!("{fault} takes {}", enumerated(taken)))
+        .collect();
+    parts.join("; ")
 }
 
-/// "relay left welded takes on-off past the dose after 9 h", one part per strategy.
-fn away_list(rows: &[&StrategyRow]) -> String {
-    let parts: Vec<String> = rows
-        .iter()
-        .filter_map(|row| {
-            let worst = row.worst_fault()?;
-            let after = worst.used_up_h().map_or_else(
-                || format!(" within {}", hours(worst.horizon_h)),
-                |used_up_h| format!(" after {}", duration(used_up_h)),
-            );
-            Some(format!(
-                "{}{} takes {} past the dose{after}",
-                worst.case,
-                in_room(worst),
-                row.strategy
-            ))
-        })
-        .collect();
-    parts.join(", ")
+/// "a", "a and b", "a, b and c".
+fn enumerated(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
 }
 
 /// The strategy whose first used-up dose comes last.

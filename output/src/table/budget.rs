@@ -1,6 +1,6 @@
 //! Where the heat goes.
 
-use super::{Column, WIDTH, cautions, facts, grid, list};
+use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal};
 use crate::records::{Budget, BudgetPath, StuckOn};
 use crate::wording::{MISSING, Units, duration, or_missing, power, share, trimmed, wrapped};
 
@@ -31,7 +31,7 @@ pub fn budget(record: &Budget, units: Units) -> String {
         text += "\nEvery heater on for good, from the target\n";
         text += &grid(
             &[
-                Column::words("Room", 36),
+                Column::words("Room", 42),
                 Column::figures("Settles at", 14),
                 Column::words("Hours to the lines", 20),
             ],
@@ -69,14 +69,6 @@ fn paths(head: &'static str, paths: &[BudgetPath]) -> String {
             })
             .collect(),
     )
-}
-
-fn one_decimal(value: f64) -> String {
-    if value.is_finite() {
-        format!("{value:.1}")
-    } else {
-        MISSING.to_owned()
-    }
 }
 
 fn figures(record: &Budget, units: Units) -> Vec<(String, String)> {

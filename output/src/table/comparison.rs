@@ -44,6 +44,12 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
         text += &wrapped(&format!("{BEST} "), legend, WIDTH);
     }
     text += &other_rooms(block, units);
+    let settings: Vec<String> = block
+        .rows
+        .iter()
+        .map(|row| format!("{}: {}", row.strategy, row.settings))
+        .collect();
+    text += &list("Settings", settings.iter().map(String::as_str));
     text += "\nVerdict\n";
     text += &wrapped("", &verdict(block, units).join(" "), WIDTH);
     text += &list(
@@ -150,7 +156,7 @@ fn cells(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Vec<String> 
     ]
 }
 
-/// The standing, then what the worst fault in the scenario's own room does.
+/// The standing, then what the worst fault does: in the scenario's own room if it was tried there.
 fn standing(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> String {
     let own_room = worst_of(
         row.faults
@@ -158,15 +164,17 @@ fn standing(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> String {
             .filter(|outcome| outcome.room == RoomKind::Scenario),
     );
     let worst = own_room.or_else(|| row.worst_fault());
-    let what = worst.map(|worst| {
-        format!(
-            "{}{} {}",
-            worst.case,
-            colon_room(in_room(worst)),
-            outcome(worst, &block.livestock, units)
-        )
-    });
-    let what = what.unwrap_or_else(|| MISSING.to_owned());
+    let what = worst.map_or_else(
+        || MISSING.to_owned(),
+        |worst| {
+            format!(
+                "{}{}: {}",
+                worst.case,
+                in_room(worst),
+                outcome(worst, &block.livestock, units)
+            )
+        },
+    );
     match &row.standing {
         Standing::DoesNotApply => {
             format!(
@@ -176,23 +184,18 @@ fn standing(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> String {
         }
         Standing::Failed => "failed".to_owned(),
         Standing::NoFaultTried => "no fault tried".to_owned(),
-        Standing::PastTheDose => "passes the dose with nothing broken".to_owned(),
+        Standing::PastTheDose => "past the dose with nothing broken".to_owned(),
         Standing::NotJudged => what,
         Standing::Best => format!("first choice\n{what}"),
         Standing::FitToUse => format!("stays below the dose\n{what}"),
-        Standing::OneFaultAway { fault, room } => {
-            let elsewhere = match room {
-                RoomKind::Scenario => "",
-                RoomKind::Coldest => " in the coldest room",
-                RoomKind::Warmest => " in the warmest room",
-            };
-            format!("one fault away: {fault}{elsewhere}\n{what}")
-        }
+        Standing::OneFaultAway { fault, room } => match worst {
+            Some(worst) if worst.case == *fault && worst.room == *room => format!("one fault away: {what}"),
+            _ => match row.worst_fault() {
+                Some(decisive) => format!("one fault away: {fault}{}\n{what}", in_room(decisive)),
+                None => format!("one fault away: {fault}"),
+            },
+        },
     }
-}
-
-fn colon_room(room: &str) -> String {
-    format!("{room}:")
 }
 
 /// The worst fault of each strategy in the year's coldest and warmest room, if those were tried.

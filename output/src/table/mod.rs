@@ -14,7 +14,7 @@ use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, Width};
 
 use crate::cautions::Cautioned;
-use crate::wording::wrapped;
+use crate::wording::{MISSING, glued, unglued, wrapped};
 
 /// Widest line of a table.
 pub const WIDTH: usize = 100;
@@ -50,12 +50,12 @@ impl Column {
 fn grid(columns: &[Column], rows: Vec<Vec<String>>) -> String {
     let mut table = Table::new();
     table
-        .load_style(NOTHING.header_separator(LineStyle::none().fill('-').junction('-')))
+        .load_style(NOTHING.header_separator(LineStyle::none().fill('-')))
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(WIDTH as u16)
         .set_header(columns.iter().map(|column| column.head));
     for row in rows {
-        table.add_row(row);
+        table.add_row(row.iter().map(|cell| glued(cell)));
     }
     let mut left = WIDTH as u16;
     for (index, column) in columns.iter().enumerate() {
@@ -72,7 +72,7 @@ fn grid(columns: &[Column], rows: Vec<Vec<String>>) -> String {
             shape.set_constraint(ColumnConstraint::Absolute(Width::Fixed(width)));
         }
     }
-    let mut text = table.trim_fmt();
+    let mut text = unglued(&table.trim_fmt());
     text.push('\n');
     text
 }
@@ -111,4 +111,13 @@ fn cautions(cautions: &[Cautioned]) -> String {
         .map(|one| format!("{} [{}]", one.text, one.because.join(", ")))
         .collect();
     list("Cautions", items.iter().map(String::as_str))
+}
+
+/// A figure with one decimal.
+fn one_decimal(value: f64) -> String {
+    if value.is_finite() {
+        format!("{value:.1}")
+    } else {
+        MISSING.to_owned()
+    }
 }

@@ -1,6 +1,6 @@
 //! One run.
 
-use super::{Column, WIDTH, cautions, facts, grid, list};
+use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal};
 use crate::records::{DoseResult, RunResult, RunScores, TankResult};
 use crate::wording::{Units, dose, duration, energy, or_missing, share, wrapped, years};
 
@@ -75,9 +75,9 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
     }
     rest.push((
         "Heat balance".to_owned(),
-        format!(
-            "closes to {:.1e} of the heat turned over",
-            scores.heat_balance.error_frac
+        or_missing(
+            Some(scores.heat_balance.error_frac).filter(|error| error.is_finite()),
+            |error_frac| format!("closes to {error_frac:.1e} of the heat turned over"),
         ),
     ));
     text += &facts(rest);
@@ -169,7 +169,7 @@ fn contacts(scores: &RunScores) -> String {
                 vec![
                     contact.contact.clone(),
                     contact.closings.to_string(),
-                    format!("{:.1}", contact.closings_per_day),
+                    one_decimal(contact.closings_per_day),
                     share(contact.closed_frac),
                     seconds(contact.shortest_on_s),
                     seconds(contact.shortest_off_s),

@@ -6,6 +6,7 @@ mod units;
 
 pub use outcome::{outcome, room_range};
 pub use paragraph::wrapped;
+pub(crate) use paragraph::{glued, unglued};
 pub use units::Units;
 
 /// What stands where nothing is known.

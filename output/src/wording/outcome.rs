@@ -3,8 +3,8 @@
 use super::{MISSING, Units, dose, duration, hours, or_missing};
 use crate::records::{DangerLine, FaultOutcome, Livestock};
 
-/// What became of the water, in one phrase: "passes 30 °C after 3.1 h, dose used up after 9 h, peak 33.1 °C", or "not
-/// within 72 h at a room of up to 21 °C (peak 27.9 °C)".
+/// What became of the water, in one phrase: "passes 30 °C after 3.1 h, dose used up after 9 h, peak 33.1 °C", or "passes
+/// 28.5 °C not within 72 h at a room of up to 21 °C (peak 27.9 °C)".
 #[must_use]
 pub fn outcome(outcome: &FaultOutcome, livestock: &Livestock, units: Units) -> String {
     if let Some(failure) = &outcome.failure {
@@ -38,18 +38,29 @@ pub fn outcome(outcome: &FaultOutcome, livestock: &Livestock, units: Units) -> S
     if hot.extreme_c.is_none() && cold.extreme_c.is_none() {
         return MISSING.to_owned();
     }
-    let (limit, extreme) = if leans_cold(outcome, livestock) {
+    let (side, room) = if leans_cold(outcome, livestock) {
         (
+            &cold,
             format!("at a room down to {}", units.line(outcome.room_lowest_c)),
-            cold.extreme_text(units),
         )
     } else {
         (
+            &hot,
             format!("at a room of up to {}", units.line(outcome.room_highest_c)),
-            hot.extreme_text(units),
         )
     };
-    format!("not within {} {limit} ({extreme})", hours(outcome.horizon_h))
+    let line = side.lines.first().map_or_else(
+        || "no line stated".to_owned(),
+        |line| {
+            format!(
+                "{} {} not within {}",
+                side.passes,
+                units.line(line.temp_c),
+                hours(outcome.horizon_h)
+            )
+        },
+    );
+    format!("{line} {room} ({})", side.extreme_text(units))
 }
 
 /// The temperatures of the room over which an outcome holds.

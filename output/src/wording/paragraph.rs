@@ -8,7 +8,8 @@ pub fn wrapped(lead: &str, text: &str, width: usize) -> String {
     let room = width.saturating_sub(indent).max(1);
     let mut lines: Vec<String> = vec![String::new()];
     let mut used = 0;
-    for word in text.split_whitespace() {
+    let text = glued(text);
+    for word in text.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
         let mut rest: Vec<char> = word.chars().collect();
         while !rest.is_empty() {
             let gap = usize::from(used > 0);
@@ -37,7 +38,38 @@ pub fn wrapped(lead: &str, text: &str, width: usize) -> String {
         paragraph.push_str(line);
         paragraph.push('\n');
     }
-    paragraph
+    unglued(&paragraph)
+}
+
+/// A space at which no line breaks.
+const GLUE: char = '\u{a0}';
+
+/// Units that stay on the line of their figure.
+const UNITS: [&str; 12] = [
+    "°C", "°F", "K", "W", "W/K", "kWh", "L", "gal", "min", "h", "d", "%",
+];
+
+/// The text with figures and their units glued together.
+pub(crate) fn glued(text: &str) -> String {
+    let mut glued = String::with_capacity(text.len());
+    for word in text.split(' ') {
+        let unit = word.trim_end_matches([',', '.', ';', ':', ')']);
+        let after_figure = glued.ends_with(|last: char| last.is_ascii_digit());
+        if !glued.is_empty() {
+            glued.push(if after_figure && UNITS.contains(&unit) {
+                GLUE
+            } else {
+                ' '
+            });
+        }
+        glued.push_str(word);
+    }
+    glued
+}
+
+/// The text with plain spaces again.
+pub(crate) fn unglued(text: &str) -> String {
+    text.replace(GLUE, " ")
 }
 
 fn push(lines: &mut [String], gap: usize, word: &[char]) {
@@ -54,6 +86,14 @@ mod tests {
     #[test]
     fn a_paragraph_breaks_at_spaces_and_hangs_below_its_lead() {
         assert_eq!(wrapped("- ", "one two three", 9), "- one two\n  three\n");
+    }
+
+    #[test]
+    fn a_figure_and_its_unit_stay_together() {
+        assert_eq!(
+            wrapped("", "borne for 12 h, at most", 12),
+            "borne for\n12 h, at\nmost\n"
+        );
     }
 
     #[test]

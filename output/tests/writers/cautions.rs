@@ -1,0 +1,162 @@
+//! Every effect has its cautions or a reason for none, and cautions reach every format.
+
+use tepid_output::cautions::{CalledFor, Caution, for_body, for_effect, gathered};
+use tepid_output::wording::Units;
+use tepid_output::{csv_text, json, table};
+use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::scenario::{Cover, Effect};
+
+use crate::examples;
+use crate::pinned::run;
+
+/// One of each variant.
+fn effects() -> Vec<Effect> {
+    vec![
+        Effect::ContactWelded(ContactId(0)),
+        Effect::ContactStuckOpen(ContactId(0)),
+        Effect::HeaterDead(HeaterId(0)),
+        Effect::DialOff {
+            contact: ContactId(0),
+            by_k: 4.0,
+        },
+        Effect::PowerOut,
+        Effect::PumpStopped(PumpId(0)),
+        Effect::ProbeOutOfWater(ProbeId(0)),
+        Effect::ProbeSilent(ProbeId(0)),
+        Effect::Covered {
+            tank: TankId(0),
+            cover: Cover::Open,
+        },
+        Effect::HeatersUnplugged,
+        Effect::RoomShift { by_k: 5.0 },
+    ]
+}
+
+/// The variants of `Effect` as its source has them, so that a new one turns these tests red.
+fn variants_in_source() -> Vec<String> {
+    let source = include_str!("../../../sim/src/scenario/happening.rs");
+    let body = source
+        .split("pub enum Effect {")
+        .nth(1)
+        .expect("the enum is there")
+        .split("\n}")
+        .next()
+        .expect("the enum ends");
+    body.lines()
+        .filter_map(|line| line.strip_prefix("    "))
+        .filter(|line| line.starts_with(|first: char| first.is_ascii_uppercase()))
+        .map(|line| {
+            line.chars()
+                .take_while(|letter| letter.is_alphanumeric())
+                .collect()
+        })
+        .collect()
+}
+
+#[test]
+fn every_effect_calls_for_cautions_or_has_a_reason_for_none() {
+    let tried: Vec<String> = effects()
+        .iter()
+        .map(|effect| {
+            format!("{effect:?}")
+                .chars()
+                .take_while(|letter| letter.is_alphanumeric())
+                .collect()
+        })
+        .collect();
+    assert_eq!(tried, variants_in_source());
+    for effect in effects() {
+        match for_effect(&effect) {
+            CalledFor::Cautions(cautions) => {
+                assert!(!cautions.is_empty(), "{effect:?}");
+                assert_ne!(
+                    cautions,
+                    Caution::ALL.as_slice(),
+                    "{effect:?} has no entry of its own"
+                );
+            }
+            CalledFor::NoneBecause(reason) => assert!(reason.len() > 20, "{effect:?}"),
+        }
+    }
+}
+
+#[test]
+fn whatever_stops_the_flow_speaks_of_oxygen() {
+    for effect in [Effect::PowerOut, Effect::PumpStopped(PumpId(0))] {
+        let text: String = for_effect(&effect)
+            .cautions()
+            .iter()
+            .map(|caution| caution.text())
+            .collect();
+        assert!(
+            text.contains("can run out of oxygen in a few hours, sooner than it cools"),
+            "{effect:?}"
+        );
+        assert!(text.contains("common practice, no source"), "{effect:?}");
+    }
+}
+
+#[test]
+fn a_weld_speaks_of_the_plug_the_residual_current_protection_and_local_codes() {
+    let text: String = for_effect(&Effect::ContactWelded(ContactId(0)))
+        .cautions()
+        .iter()
+        .map(|caution| caution.text())
+        .collect();
+    for part in [
+        "ignores \"off\"",
+        "dry hands",
+        "RCD/GFCI",
+        "drip loop",
+        "Local electrical codes",
+        "certificate",
+    ] {
+        assert!(text.contains(part), "{part}");
+    }
+}
+
+#[test]
+fn a_heater_hotter_than_150_degrees_ran_dry() {
+    assert_eq!(for_body("left", 150.0), None);
+    let caution = for_body("left", 151.0).unwrap();
+    assert_eq!(caution.caution, Caution::DryHeater);
+    assert!(caution.text.contains("Never power a heater out of water"));
+}
+
+#[test]
+fn a_caution_called_for_twice_is_said_once_with_both_reasons() {
+    let said = gathered([
+        Caution::NoCertificate.because("any result"),
+        Caution::StuckHeater.because("relay left welded"),
+        Caution::StuckHeater.because("relay right welded"),
+        Caution::StuckHeater.because("relay left welded"),
+    ]);
+    assert_eq!(said.len(), 2);
+    assert_eq!(said[0].because, ["relay left welded", "relay right welded"]);
+}
+
+#[test]
+fn keys_are_the_same_in_csv_and_json() {
+    for caution in Caution::ALL {
+        assert_eq!(serde_json::to_value(caution).unwrap(), caution.key());
+    }
+}
+
+#[test]
+fn cautions_reach_every_format() {
+    let record = examples::comparison();
+    assert!(table::comparison(&record, Units::Metric).contains("A welded contact ignores \"off\""));
+    assert!(
+        json::json(&record)
+            .unwrap()
+            .contains("A welded contact ignores \\\"off\\\"")
+    );
+    assert!(csv_text::comparison(&record).unwrap().contains("stuck-heater"));
+    assert!(table::run(&run(), Units::Metric).contains("A welded contact ignores \"off\""));
+    assert!(
+        csv_text::leaves(&run())
+            .unwrap()
+            .contains("A welded contact ignores")
+    );
+    assert!(table::budget(&examples::budget(), Units::Metric).contains("A welded contact ignores \"off\""));
+}

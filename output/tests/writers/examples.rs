@@ -1,0 +1,258 @@
+//! Records built by hand.
+
+use tepid_output::cautions::Caution;
+use tepid_output::records::{
+    Budget, BudgetPath, Comparison, ContactWear, DangerLine, FaultOutcome, HealthySummary, HoursToLine,
+    Listed, Listing, Livestock, RecordKind, RoomBlock, RoomKind, ScenarioBlock, Spread, Standing,
+    StrategyRow, StuckOn,
+};
+
+pub fn even(value: f64) -> Option<Spread> {
+    Some(Spread {
+        mean: value,
+        worst: value,
+    })
+}
+
+fn line(temp_c: f64, allowed_h: f64) -> DangerLine {
+    DangerLine {
+        temp_c,
+        allowed_h: Some(allowed_h),
+    }
+}
+
+pub fn livestock() -> Livestock {
+    Livestock {
+        kind: "tropical reef".to_owned(),
+        source: "common practice, no source".to_owned(),
+        danger_hot: vec![line(28.5, 72.0), line(30.0, 12.0), line(32.0, 1.0)],
+        danger_cold: vec![line(22.0, 48.0), line(20.0, 12.0), line(18.0, 2.0)],
+    }
+}
+
+/// A healthy run: hours outside the band, overshoot K, closings a day.
+pub fn healthy(outside_h: f64, overshoot_k: f64, closings_per_day: f64) -> HealthySummary {
+    HealthySummary {
+        tank: "display".to_owned(),
+        mean_c: Some(25.48),
+        highest_c: even(25.5 + overshoot_k),
+        lowest_c: even(25.21),
+        overshoot_k: even(overshoot_k),
+        undershoot_k: even(0.29),
+        above_band_h: even(outside_h),
+        below_band_h: even(0.0),
+        rms_deviation_k: even(0.14),
+        fastest_per_hour_k: even(0.4),
+        fastest_per_day_k: even(0.5),
+        hot_dose: even(0.0),
+        cold_dose: even(0.0),
+        contacts: vec![ContactWear {
+            contact: "relay left".to_owned(),
+            closings_per_day: Spread {
+                mean: closings_per_day,
+                worst: closings_per_day,
+            },
+            life_years: even(100_000.0 / (closings_per_day * 365.0)),
+        }],
+        energy_kwh: even(31.4),
+        cost: None,
+        evaporated_l_per_day: even(3.5),
+        hottest_body_c: even(39.0),
+    }
+}
+
+/// A weld that stays below the dose.
+pub fn harmless_weld() -> FaultOutcome {
+    FaultOutcome {
+        set: "one contact welded".to_owned(),
+        case: "relay left welded".to_owned(),
+        component: Some("relay left".to_owned()),
+        room: RoomKind::Scenario,
+        room_lowest_c: 18.4,
+        room_highest_c: 21.0,
+        began_h: Some(4.2),
+        horizon_h: 72.0,
+        tank: Some("display".to_owned()),
+        peak_c: Some(27.9),
+        lowest_c: Some(25.3),
+        hot_dose: Some(0.0),
+        cold_dose: Some(0.0),
+        hot_used_up_h: None,
+        cold_used_up_h: None,
+        hot_reached_h: vec![None, None, None],
+        cold_reached_h: vec![None, None, None],
+        warning_lead_h: None,
+        stays_below_dose: Some(true),
+        failure: None,
+        cautions: vec![Caution::StuckHeater],
+    }
+}
+
+/// A weld that uses up the dose after so many hours.
+pub fn harmful_weld(used_up_h: f64) -> FaultOutcome {
+    FaultOutcome {
+        peak_c: Some(33.14),
+        hot_dose: Some(14.0),
+        hot_used_up_h: Some(used_up_h),
+        hot_reached_h: vec![
+            Some(used_up_h / 3.0),
+            Some(used_up_h / 2.0),
+            Some(used_up_h * 1.5),
+        ],
+        stays_below_dose: Some(false),
+        ..harmless_weld()
+    }
+}
+
+pub fn row(strategy: &str, healthy: HealthySummary, faults: Vec<FaultOutcome>) -> StrategyRow {
+    StrategyRow {
+        strategy: strategy.to_owned(),
+        settings: "0.4 K deadband, centred".to_owned(),
+        does_not_apply: None,
+        healthy: Some(healthy),
+        faults,
+        standing: Standing::NotJudged,
+        best_in: Vec::new(),
+        failures: Vec::new(),
+    }
+}
+
+pub fn fanless_row(strategy: &str) -> StrategyRow {
+    StrategyRow {
+        does_not_apply: Some("no fan".to_owned()),
+        healthy: None,
+        ..row(strategy, healthy(0.0, 0.0, 1.0), Vec::new())
+    }
+}
+
+pub fn block(rows: Vec<StrategyRow>) -> ScenarioBlock {
+    let room = |room, lowest_c, highest_c| RoomBlock {
+        room,
+        lowest_c,
+        highest_c,
+        relative_humidity_frac: 0.45,
+        stated: true,
+    };
+    let mut block = ScenarioBlock {
+        name: "spare-room-winter".to_owned(),
+        title: "Spare-room reef, winter week".to_owned(),
+        target_c: 25.5,
+        band_c: [25.0, 26.0],
+        duration_h: 168.0,
+        rooms: vec![
+            room(RoomKind::Scenario, 18.4, 21.0),
+            room(RoomKind::Coldest, 16.0, 16.0),
+            room(RoomKind::Warmest, 29.0, 29.0),
+        ],
+        livestock: livestock(),
+        assumptions: vec!["sump: usual proportions assumed for 60 L".to_owned()],
+        rows,
+        verdict: Vec::new(),
+        cautions: vec![
+            Caution::StuckHeater.because("relay left welded"),
+            Caution::MainsNearWater.because("heaters in the water"),
+            Caution::NoCertificate.because("any result"),
+        ],
+    };
+    block.judge();
+    block
+}
+
+/// Five strategies: two fit to use, two one fault away, one that does not apply.
+pub fn comparison() -> Comparison {
+    let in_warmest = |outcome: FaultOutcome| FaultOutcome {
+        room: RoomKind::Warmest,
+        room_lowest_c: 29.0,
+        room_highest_c: 29.0,
+        ..outcome
+    };
+    Comparison {
+        format: RecordKind::Comparison,
+        version: tepid_output::records::FORMAT_VERSION,
+        seed: 7,
+        replicates: 1,
+        scenarios: vec![block(vec![
+            row("on-off", healthy(0.1, 0.21, 11.2), vec![harmful_weld(9.0)]),
+            row(
+                "proportional",
+                healthy(0.0, 0.08, 144.0),
+                vec![harmful_weld(11.0)],
+            ),
+            row(
+                "staggered-pair",
+                healthy(0.4, 0.31, 6.0),
+                vec![harmless_weld(), in_warmest(harmless_weld())],
+            ),
+            row("dual-heaters", healthy(0.4, 0.28, 8.5), vec![harmless_weld()]),
+            fanless_row("fan-cooling"),
+        ])],
+    }
+}
+
+pub fn budget() -> Budget {
+    let path = |name: &str, tank: &str, power_w: f64| BudgetPath {
+        name: name.to_owned(),
+        tank: tank.to_owned(),
+        power_w,
+        percent: power_w / 224.0 * 100.0,
+    };
+    Budget {
+        format: RecordKind::Budget,
+        version: tepid_output::records::FORMAT_VERSION,
+        scenario: "spare-room-winter".to_owned(),
+        title: "Spare-room reef, winter week".to_owned(),
+        target_c: 25.5,
+        room_c: 21.0,
+        relative_humidity_frac: 0.5,
+        losses: vec![
+            path("evaporation", "display", 99.0),
+            path("walls", "display", 90.0),
+            path("radiation", "display", 21.0),
+            path("convection", "display", 14.0),
+        ],
+        gains: vec![path("pump return", "sump", 25.0)],
+        total_loss_w: 224.0,
+        slope_w_per_k: 44.0,
+        loss_at_equal_temperatures_w: 61.0,
+        heat_capacity_j_per_k: 1.41e6,
+        time_constant_h: 8.8,
+        heater_needed_w: 184.0,
+        heaters_rated_w: 400.0,
+        coldest_room_held_c: None,
+        evaporation_l_per_day: 3.5,
+        unheated_c: Some(20.9),
+        stuck_on: vec![StuckOn {
+            room: "warmest of the year".to_owned(),
+            room_c: 29.0,
+            relative_humidity_frac: 0.5,
+            end_c: Some(34.3),
+            hours_to_lines: vec![
+                HoursToLine {
+                    temp_c: 30.0,
+                    after_h: Some(5.9),
+                },
+                HoursToLine {
+                    temp_c: 36.0,
+                    after_h: None,
+                },
+            ],
+        }],
+        assumptions: Vec::new(),
+        cautions: vec![Caution::StuckHeater.because("every heater on for good")],
+    }
+}
+
+pub fn listing() -> Listing {
+    let listed = |name: &str, summary: &str| Listed {
+        name: name.to_owned(),
+        summary: summary.to_owned(),
+    };
+    Listing {
+        scenarios: vec![listed(
+            "spare-room-winter",
+            "A reef tank through a bad winter week",
+        )],
+        strategies: vec![listed("on-off", "One threshold each way")],
+        faults: vec![listed("one contact welded", "Each contact in turn cannot open")],
+    }
+}

@@ -1,0 +1,7 @@
+//! Writers on records built by hand: invented figures, no run behind them.
+
+mod cautions;
+mod examples;
+mod judging;
+mod missing;
+mod pinned;

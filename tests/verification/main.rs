@@ -1,0 +1,18 @@
+//! Verification: the model's numbers against numbers from outside, one module per source.
+//!
+//! Tolerances stand beside each check with their reason; they come from the precision of the source or from the
+//! difference between good models, never from what the program happens to reach.
+
+mod table;
+
+mod air_table;
+mod dry_air_table;
+mod evaporation_shah_table;
+mod forced_convection_table;
+mod fresh_water_table;
+mod natural_convection_table;
+mod radiation_table;
+mod reference_tank;
+mod seawater_table;
+mod seawater_vapour_pressure;
+mod unesco_check;

@@ -1,0 +1,115 @@
+//! Reference tables: CSV files of `tests/verification/data/`, and the worst deviation from one.
+
+use std::path::Path;
+
+/// A reference table.
+pub struct Table {
+    name: String,
+    columns: csv::StringRecord,
+    rows: Vec<csv::StringRecord>,
+}
+
+/// One row of it.
+#[derive(Clone, Copy)]
+pub struct Row<'a> {
+    table: &'a Table,
+    cells: &'a csv::StringRecord,
+}
+
+impl Table {
+    /// The table in a file of `data/`, which has at least one row.
+    pub fn read(name: &str) -> Self {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("tests/verification/data")
+            .join(name);
+        let mut reader = csv::ReaderBuilder::new()
+            .comment(Some(b'#'))
+            .from_path(&path)
+            .expect(name);
+        let columns = reader.headers().expect(name).clone();
+        let rows: Vec<_> = reader.records().map(|row| row.expect(name)).collect();
+        assert!(!rows.is_empty(), "{name} has no rows");
+        Self {
+            name: name.into(),
+            columns,
+            rows,
+        }
+    }
+
+    /// Its rows.
+    pub fn rows(&self) -> impl Iterator<Item = Row<'_>> {
+        self.rows.iter().map(|cells| Row { table: self, cells })
+    }
+}
+
+impl Row<'_> {
+    /// The text in a column.
+    pub fn text(&self, column: &str) -> &str {
+        let place = self.table.columns.iter().position(|name| name == column);
+        let place = place.unwrap_or_else(|| panic!("{} has no column {column}", self.table.name));
+        &self.cells[place]
+    }
+
+    /// The number in a column.
+    pub fn number(&self, column: &str) -> f64 {
+        let text = self.text(column);
+        text.parse()
+            .unwrap_or_else(|_| panic!("{}: {column} is not a number: {text}", self.table.name))
+    }
+
+    fn place(&self) -> String {
+        self.cells.iter().collect::<Vec<_>>().join(",")
+    }
+}
+
+/// The worst deviation over the rows of a table, and where it is.
+pub struct Worst {
+    quantity: &'static str,
+    error: f64,
+    place: String,
+    count: usize,
+}
+
+impl Worst {
+    /// Of a quantity, for the message.
+    pub fn of(quantity: &'static str) -> Self {
+        Self {
+            quantity,
+            error: 0.0,
+            place: String::new(),
+            count: 0,
+        }
+    }
+
+    /// Takes in the absolute deviation of a computed value from the one in a column.
+    pub fn absolute(&mut self, row: Row, column: &str, computed: f64) {
+        self.take_in(row, (computed - row.number(column)).abs());
+    }
+
+    /// Takes in the deviation relative to the value in a column.
+    pub fn relative(&mut self, row: Row, column: &str, computed: f64) {
+        let expected = row.number(column);
+        self.take_in(row, (computed / expected - 1.0).abs());
+    }
+
+    fn take_in(&mut self, row: Row, error: f64) {
+        self.count += 1;
+        if error > self.error || error.is_nan() {
+            self.error = error;
+            self.place = row.place();
+        }
+    }
+
+    /// Fails if the worst is above the tolerance, is no number, or nothing was compared.
+    #[track_caller]
+    pub fn is_within(&self, tolerance: f64) {
+        assert!(self.count > 0, "{}: nothing compared", self.quantity);
+        assert!(
+            self.error <= tolerance,
+            "{}: {:e} is above {tolerance:e}, at {}",
+            self.quantity,
+            self.error,
+            self.place
+        );
+    }
+}

@@ -20,7 +20,7 @@
 //!
 //! # Checked by
 //! `tests/verification/air_table.rs` (p_sat, 1e-9 relative), `fresh_water_table.rs` (p_sat 2.3e-4, h_fg 3.2e-4
-//! against IAPWS-95), `seawater_table.rs` (h_fg 1.4e-3), `seawater_vapour_pressure.rs` (a_w 3.3e-4).
+//! against IAPWS-95), `seawater_table.rs` (h_fg 1.6e-3), `seawater_vapour_pressure.rs` (a_w 3.3e-4).
 
 use super::ZERO_CELSIUS_K;
 

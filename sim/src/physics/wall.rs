@@ -23,7 +23,7 @@
 //!
 //! # Checked by
 //! Tests in this file: the flux within 2e-6 of that found by bisection, signs;
-//! `tests/verification/natural_convection_table.rs` and `radiation_table.rs` for the films.
+//! `tests/verification/natural_convection_table.rs` and `radiation_table.rs` for the films; `reference_tank.rs` for a whole tank.
 
 use super::dry_air::DryAir;
 use super::moist_air::Air;
@@ -155,8 +155,7 @@ impl Wall {
         let slope = ((second_surplus - first_surplus) / step_k).max(1.0 / inside);
         let film = self.outer_film(second_c - second_surplus / slope, air, radiant_c);
         let both = film.convective_w_per_m2_k + film.radiative_w_per_m2_k;
-        let surroundings_c =
-            (film.convective_w_per_m2_k * air.temp_c + film.radiative_w_per_m2_k * radiant_c) / both;
+        let surroundings_c = air.temp_c + film.radiative_w_per_m2_k / both * (radiant_c - air.temp_c);
         self.area_m2 * (water_c - surroundings_c) / (inside + 1.0 / both)
     }
 

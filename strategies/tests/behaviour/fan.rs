@@ -25,6 +25,38 @@ fn a_fan_blows_above_the_deadband_and_stops_at_the_setpoint() {
 }
 
 #[test]
+fn a_centred_fan_cools_past_the_setpoint() {
+    let given = [("position", text("centred"))];
+    let mut bench = Bench::new(&*recipe("fan-cooling", &given), &wiring(&[Some(Role::Cool)]));
+    for (reading_c, closed) in [(25.69, false), (25.71, true), (25.31, true), (25.29, false)] {
+        bench.step(Some(reading_c), |_, _| {});
+        assert_eq!(bench.states[0].is_closed(), closed, "at {reading_c} °C");
+    }
+}
+
+#[test]
+fn between_the_sides_lies_a_zone_in_which_neither_works() {
+    let mut bench = Bench::new(&*recipe("heat-and-fan", &[]), &wiring(HEATER_AND_FAN));
+    for (reading_c, closed) in [
+        (25.11, [false, false]),
+        (25.09, [true, false]),
+        (25.39, [true, false]),
+        (25.41, [false, false]),
+        (25.89, [false, false]),
+        (25.91, [false, true]),
+        (25.61, [false, true]),
+        (25.59, [false, false]),
+    ] {
+        bench.step(Some(reading_c), |_, _| {});
+        assert_eq!(
+            [bench.states[0].is_closed(), bench.states[1].is_closed()],
+            closed,
+            "at {reading_c} °C"
+        );
+    }
+}
+
+#[test]
 fn a_fan_alone_leaves_the_heater_open_in_the_cold() {
     let mut tank = FirstOrderTank::at(TARGET_C, &[300.0, -100.0]);
     let mut bench = Bench::new(&*recipe("fan-cooling", &[]), &wiring(HEATER_AND_FAN));

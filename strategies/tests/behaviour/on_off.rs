@@ -160,6 +160,27 @@ fn the_last_duty_repeats_the_last_on_and_off_spells() {
 }
 
 #[test]
+fn a_spell_with_a_silence_or_an_outage_in_it_is_not_taken_for_the_last_duty() {
+    let interruptions: [fn(&mut Bench); 2] = [|bench| bench.run(MINUTE, None), |bench| bench.outage(MINUTE)];
+    for interrupt in interruptions {
+        let given = [("without_reading", text("last duty"))];
+        let mut bench = Bench::new(&*recipe("on-off", &given), &wiring(ONE_HEATER));
+        bench.run(HOUR, Some(30.0));
+        for _ in 0..3 {
+            bench.run(4 * MINUTE, Some(20.0));
+            bench.run(6 * MINUTE, Some(30.0));
+        }
+        bench.run(MINUTE, Some(20.0));
+        interrupt(&mut bench);
+        bench.run(15 * MINUTE, Some(20.0));
+        bench.run(6 * MINUTE, Some(30.0));
+        let closed_ms = bench.closed_ms[0];
+        bench.run(10 * HOUR, None);
+        assert_eq!(bench.closed_ms[0] - closed_ms, 60 * 4 * MINUTE);
+    }
+}
+
+#[test]
 fn the_last_duty_is_nothing_before_the_first_whole_cycle() {
     let given = [("without_reading", text("last duty"))];
     let mut bench = Bench::new(&*recipe("on-off", &given), &wiring(ONE_HEATER));

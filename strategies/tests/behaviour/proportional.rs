@@ -35,19 +35,14 @@ fn the_duty_is_exact_at_any_interval_and_cycle() {
                 ("interval", Value::Time(interval_ms)),
                 ("cycle", Value::Time(cycle_ms)),
             ];
-            let mut bench = Bench::new(&*recipe("proportional", &given), &wiring(ONE_HEATER));
-            bench.run(common_multiple(interval_ms, cycle_ms), Some(AT_THREE_TENTHS_C));
-            let cycles = bench.now_ms / cycle_ms;
-            assert_eq!(
-                bench.closings[0],
-                u32::try_from(cycles).unwrap(),
-                "{interval_ms} ms, {cycle_ms} ms"
-            );
-            assert_eq!(
-                bench.closed_ms[0],
-                cycles * cycle_ms * 3 / 10,
-                "{interval_ms} ms, {cycle_ms} ms"
-            );
+            for (tenths, reading_c) in [(3, TARGET_C + 0.2), (7, TARGET_C - 0.2)] {
+                let mut bench = Bench::new(&*recipe("proportional", &given), &wiring(ONE_HEATER));
+                bench.run(common_multiple(interval_ms, cycle_ms), Some(reading_c));
+                let cycles = bench.now_ms / cycle_ms;
+                let case = format!("{tenths}/10, {interval_ms} ms, {cycle_ms} ms");
+                assert_eq!(bench.closings[0], u32::try_from(cycles).unwrap(), "{case}");
+                assert_eq!(bench.closed_ms[0], cycles * cycle_ms * tenths / 10, "{case}");
+            }
         }
     }
 }
@@ -125,10 +120,15 @@ fn the_last_duty_goes_on_through_a_silence() {
 #[test]
 fn holding_keeps_the_state_of_that_moment() {
     // With duty 0.3 of 5 min the contact opens 90 s into the cycle.
-    for (silent_after_ms, held_closed) in [(60 * SECOND, true), (90 * SECOND, false), (120 * SECOND, false)] {
+    for (reading_c, silent_after_ms, held_closed) in [
+        (AT_THREE_TENTHS_C, 60 * SECOND, true),
+        (AT_THREE_TENTHS_C, 90 * SECOND, false),
+        (AT_THREE_TENTHS_C, 120 * SECOND, false),
+        (20.0, 5 * MINUTE, true),
+    ] {
         let given = [("without_reading", text("hold"))];
         let mut bench = Bench::new(&*recipe("proportional", &given), &wiring(ONE_HEATER));
-        bench.run(silent_after_ms, Some(AT_THREE_TENTHS_C));
+        bench.run(silent_after_ms, Some(reading_c));
         let closed_ms = bench.closed_ms[0];
         bench.run(5 * HOUR, None);
         let held_ms: Millis = if held_closed { 5 * HOUR } else { 0 };
@@ -138,6 +138,29 @@ fn holding_keeps_the_state_of_that_moment() {
             "silent after {silent_after_ms} ms"
         );
     }
+}
+
+#[test]
+fn after_an_outage_the_contact_that_is_held_is_open() {
+    let mut bench = Bench::new(
+        &*recipe("proportional", &[("without_reading", text("hold"))]),
+        &wiring(ONE_HEATER),
+    );
+    bench.run(MINUTE, Some(20.0));
+    bench.run(HOUR, None);
+    bench.outage(HOUR);
+    let closed_ms = bench.closed_ms[0];
+    bench.run(HOUR, None);
+    assert_eq!(bench.closed_ms[0], closed_ms);
+}
+
+#[test]
+fn a_new_cycle_begins_when_the_probe_speaks_again() {
+    let mut bench = Bench::new(&*recipe("proportional", &[]), &wiring(ONE_HEATER));
+    bench.run(2 * MINUTE, Some(AT_THREE_TENTHS_C));
+    bench.step(None, |_, _| {});
+    bench.step(Some(20.0), |_, _| {});
+    assert!(bench.states[0].is_closed());
 }
 
 #[test]

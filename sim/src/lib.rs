@@ -5,15 +5,24 @@
 //! - [`scenario`]: what there is and what happens.
 //! - [`strategy`]: the trait of whoever controls, what it sees and what it may do.
 //! - [`physics`]: the equations, one file each, with their sources.
+//! - [`network`]: lumps joined by couplings, and the stepper that moves them.
+//! - [`plant`]: a scenario's water system as a network.
+//! - [`weather`]: the room's air over time.
+//! - [`run`]: one run of a scenario under a strategy.
 //! - [`scores`]: what a run is judged by.
 //! - [`trace`]: the course of a run, on request.
 //! - [`quantity`]: kinds of quantity and their units, parsing and printing.
 
 pub mod ids;
+pub mod network;
+mod noise;
 pub mod physics;
+pub mod plant;
 pub mod quantity;
+pub mod run;
 pub mod scenario;
 pub mod scores;
 pub mod strategy;
 pub mod time;
 pub mod trace;
+pub mod weather;

@@ -106,8 +106,8 @@ mod tests {
     fn the_equation_of_state_meets_its_printed_check_values() {
         for (practical, temp_c, density) in [
             (0.0, 5.0, 999.966_75),
-            (35.0, 5.0, 1027.675_47),
-            (35.0, 25.0, 1023.343_06),
+            (35.0, 5.0, 1_027.675_47),
+            (35.0, 25.0, 1_023.343_06),
             (0.0, 25.0, 997.047_96),
         ] {
             assert!((density_kg_per_m3(practical, temp_c) - density).abs() < 1e-5);

@@ -3,6 +3,15 @@
 //! Temperatures are judged in every tank with livestock; [`Scores::worst_tank`] names the one reported first (largest
 //! dose, then largest overshoot or undershoot). All times are of the scored part (from time zero on) only.
 
+mod change;
+mod contact;
+mod dose;
+mod tally;
+mod temperature;
+
+pub use contact::DAYS_PER_YEAR_D;
+pub(crate) use tally::{Meters, ScoreTally};
+
 use crate::time::Millis;
 
 /// The scores of one run.
@@ -69,8 +78,8 @@ pub struct TankScores {
     pub below_band_k_h: f64,
     /// sqrt(mean (T − target)²), K.
     pub rms_deviation_k: f64,
-    /// Largest |T(t) − T(t − 1 h)| from one sample a minute, K.
-    pub fastest_per_hour_k: f64,
+    /// Largest |T(t) − T(t − 1 h)| from one sample a minute, K; `None` in runs shorter than an hour.
+    pub fastest_per_hour_k: Option<f64>,
     /// Largest |T(t) − T(t − 24 h)| from one sample a minute, K; `None` in runs shorter than a day.
     pub fastest_per_day_k: Option<f64>,
     /// Dose on the hot side.

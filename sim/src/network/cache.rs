@@ -1,0 +1,77 @@
+//! Propagators of one network, made when first needed and kept.
+//!
+//! Every length is a sum of powers of two of a millisecond, so that a split at any millisecond needs no new exponential; the
+//! regular tick is kept whole because nearly every step has its length.
+
+use super::Network;
+use super::propagator::Propagator;
+use crate::time::{Millis, SECOND};
+
+/// Powers of two kept: up to 2¹⁶ ms = 65.5 s in one step.
+const POWERS: usize = 17;
+
+/// Modes kept before the cache starts afresh: a bound on memory, far above what a scenario reaches.
+const MODES: usize = 64;
+
+/// Propagators by mode.
+#[derive(Debug)]
+pub(super) struct PropagatorCache {
+    tick_ms: Millis,
+    modes: Vec<ModeEntry>,
+}
+
+#[derive(Debug)]
+struct ModeEntry {
+    mode: u32,
+    powers: Vec<Propagator>,
+    tick: Propagator,
+}
+
+impl PropagatorCache {
+    pub(super) fn new(tick_ms: Millis) -> Self {
+        Self { tick_ms, modes: Vec::new() }
+    }
+
+    /// Position of the entry of `mode`, made if it is new.
+    pub(super) fn entry_of(&mut self, network: &Network, mode: u32) -> usize {
+        if let Some(found) = self.modes.iter().position(|entry| entry.mode == mode) {
+            return found;
+        }
+        if self.modes.len() == MODES {
+            self.modes.clear();
+        }
+        self.modes.push(ModeEntry::new(network, mode, self.tick_ms));
+        self.modes.len() - 1
+    }
+
+    /// The whole tick.
+    #[inline]
+    pub(super) fn tick(&self, entry: usize) -> &Propagator {
+        &self.modes[entry].tick
+    }
+
+    /// The largest kept power of two not above `length_ms` (> 0), and its length in ms.
+    pub(super) fn largest_power(&self, entry: usize, length_ms: Millis) -> (&Propagator, Millis) {
+        let power = (63 - length_ms.leading_zeros() as usize).min(POWERS - 1);
+        (&self.modes[entry].powers[power], 1 << power)
+    }
+}
+
+impl ModeEntry {
+    fn new(network: &Network, mode: u32, tick_ms: Millis) -> Self {
+        let a = network.matrix(mode);
+        let mut powers = vec![Propagator::of(&a, 1.0 / SECOND as f64)];
+        for power in 1..POWERS {
+            let half = &powers[power - 1];
+            powers.push(half.then(half));
+        }
+        let mut tick: Option<Propagator> = None;
+        for (power, step) in powers.iter().enumerate() {
+            if tick_ms >> power & 1 == 1 {
+                tick = Some(tick.map_or_else(|| step.clone(), |so_far| so_far.then(step)));
+            }
+        }
+        let tick = tick.unwrap_or_else(|| powers[0].clone());
+        Self { mode, powers, tick }
+    }
+}

@@ -1,0 +1,79 @@
+//! The remainder of the losses over one refresh interval, as straight lines in time.
+//!
+//! The remainder (losses less their linear part) moves slowly: a refresh evaluates it where the interval starts and where a
+//! prediction with frozen sources says it ends, and draws a line between: the predictor and corrector of a second-order exponential
+//! Runge–Kutta step (Cox & Matthews 2002, ETD2RK, from memory), whose interval is the refresh and not the tick.
+
+use super::{MakeUp, Network, Vector};
+use crate::physics::moist_air::Air;
+use crate::scenario::TopOffTemperature;
+
+/// What the losses do at one instant.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Remainder {
+    /// Per path of all losses in order, W beyond the linear part.
+    pub(super) path_w: Vec<f64>,
+    /// Per losses entry, evaporated, kg/s.
+    pub(super) evaporation_kg_per_s: Vec<f64>,
+    /// Heat the make-up water brings, W.
+    pub(super) make_up_w: f64,
+}
+
+impl Network {
+    /// Number of loss paths over all nodes.
+    pub(super) fn path_count(&self) -> usize {
+        self.parts.losses.iter().map(|entry| entry.linear.len()).sum()
+    }
+
+    /// Evaluates all losses at a state into `remainder`, which keeps its memory.
+    pub(super) fn evaluate(&self, state: &Vector, air: Air, settings: &[u32], remainder: &mut Remainder) {
+        remainder.path_w.resize(self.path_count(), 0.0);
+        remainder.evaporation_kg_per_s.resize(self.parts.losses.len(), 0.0);
+        let (above_air_k, above_vapour_pa) = self.above_reference(air);
+        let mut first = 0;
+        let mut evaporated = 0.0;
+        for (index, entry) in self.parts.losses.iter().enumerate() {
+            let theta_k = state[entry.node.0];
+            let heat_w = &mut remainder.path_w[first..first + entry.linear.len()];
+            let evaporation =
+                entry.losses.evaluate(self.reference_c() + theta_k, air, settings[index], heat_w);
+            for (heat, linear) in heat_w.iter_mut().zip(&entry.linear) {
+                *heat -= linear.heat_w(theta_k, above_air_k, above_vapour_pa);
+            }
+            remainder.evaporation_kg_per_s[index] = evaporation;
+            evaporated += evaporation.max(0.0);
+            first += entry.linear.len();
+        }
+        remainder.make_up_w =
+            self.parts.make_up.map_or(0.0, |make_up| self.make_up_heat_w(&make_up, evaporated, state, air));
+    }
+
+    fn make_up_heat_w(&self, make_up: &MakeUp, evaporated_kg_per_s: f64, state: &Vector, air: Air) -> f64 {
+        let node_c = self.reference_c() + state[make_up.node.0];
+        let warmer_k = match make_up.temperature {
+            TopOffTemperature::Room => air.temp_c - node_c,
+            TopOffTemperature::Tank => 0.0,
+            TopOffTemperature::Fixed { temp_c } => temp_c - node_c,
+        };
+        evaporated_kg_per_s * make_up.specific_heat_j_per_kg_k * warmer_k
+    }
+
+    /// Air above the reference: K, Pa.
+    pub(super) fn above_reference(&self, air: Air) -> (f64, f64) {
+        (
+            air.temp_c - self.parts.reference_air.temp_c,
+            air.vapour_pressure_pa - self.parts.reference_air.vapour_pressure_pa,
+        )
+    }
+}
+
+impl super::LinearPath {
+    /// The linear part of the heat into the node, W.
+    #[inline]
+    pub(super) fn heat_w(&self, theta_k: f64, above_air_k: f64, above_vapour_pa: f64) -> f64 {
+        self.at_reference_w
+            + self.per_node_w_per_k * theta_k
+            + self.per_air_w_per_k * above_air_k
+            + self.per_vapour_w_per_pa * above_vapour_pa
+    }
+}

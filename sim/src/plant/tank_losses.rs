@@ -1,0 +1,64 @@
+//! The losses of one tank: sides, bottom and surface, under each cover and fan it may have.
+
+use crate::ids::FanId;
+use crate::network::Losses;
+use crate::physics::cabinet::cabinet_air;
+use crate::physics::moist_air::Air;
+use crate::physics::surface::Surface;
+use crate::physics::wall::Wall;
+use crate::scenario::{CabinetAir, Cover, Scenario, Tank};
+
+/// Names of the paths, in the order they are filled.
+const PATHS: [&str; 6] = ["sides", "bottom", "evaporation", "convection", "radiation", "lid"];
+
+/// One tank's losses.
+#[derive(Debug)]
+pub(super) struct TankLosses {
+    sides: Wall,
+    bottom: Wall,
+    /// By setting: cover × (no fan, first fan, …).
+    surfaces: Vec<Surface>,
+    cabinet: Option<CabinetAir>,
+    surroundings_offset_k: f64,
+}
+
+impl TankLosses {
+    pub(super) fn new(scenario: &Scenario, tank: &Tank, covers: &[Cover], fans: &[FanId]) -> Self {
+        let mut surfaces = Vec::new();
+        for cover in covers {
+            surfaces.push(Surface::new(tank, &scenario.water, *cover, None));
+            for fan in fans {
+                surfaces.push(Surface::new(tank, &scenario.water, *cover, Some(&scenario.fans[fan.0])));
+            }
+        }
+        Self {
+            sides: Wall::sides(tank),
+            bottom: Wall::bottom(tank),
+            surfaces,
+            cabinet: tank.cabinet,
+            surroundings_offset_k: tank.surroundings_offset_k,
+        }
+    }
+}
+
+impl Losses for TankLosses {
+    fn paths(&self) -> Vec<String> {
+        PATHS.map(str::to_owned).to_vec()
+    }
+
+    fn evaluate(&self, node_c: f64, air: Air, setting: u32, heat_w: &mut [f64]) -> f64 {
+        let air = self.cabinet.map_or(air, |cabinet| cabinet_air(air, cabinet));
+        let radiant_c = air.temp_c + self.surroundings_offset_k;
+        let surface = &self.surfaces[(setting as usize).min(self.surfaces.len() - 1)];
+        let lost = surface.losses(node_c, air, radiant_c);
+        heat_w.copy_from_slice(&[
+            -self.sides.heat_loss_w(node_c, air, radiant_c),
+            -self.bottom.heat_loss_w(node_c, air, radiant_c),
+            -lost.evaporation_w,
+            -lost.convection_w,
+            -lost.radiation_w,
+            -lost.lid_w,
+        ]);
+        lost.evaporation_kg_per_s
+    }
+}

@@ -1,0 +1,230 @@
+//! The switched circuit at one instant: contacts, chains, and who decides.
+//!
+//! When several things hold for a contact: stuck open over welded over its own thermostat over the command.
+
+use crate::ids::{ContactId, HeaterId};
+use crate::network::Vector;
+use crate::noise::Stream;
+use crate::plant::{Plant, Sensor};
+use crate::scenario::{ContactKind, Effect, Happening, Reset, Scenario};
+use crate::strategy::ContactState;
+
+/// All contacts of a run.
+#[derive(Debug)]
+pub(super) struct Circuit {
+    contacts: Vec<Switch>,
+    /// Resolved states, by contact.
+    states: Vec<ContactState>,
+    heater_chains: Vec<Vec<ContactId>>,
+    fan_chains: Vec<Vec<ContactId>>,
+    heater_dead: Vec<bool>,
+    /// Contacts that decide for themselves.
+    own: Vec<usize>,
+    power_on: bool,
+    unplugged: bool,
+    /// Somebody pulled the plugs of all heaters, for good.
+    unplugged_by_hand: bool,
+}
+
+#[derive(Debug)]
+struct Switch {
+    commanded: bool,
+    takes_commands: bool,
+    welded: bool,
+    stuck_open: bool,
+    own: Option<OwnSwitch>,
+}
+
+/// A contact that senses for itself.
+#[derive(Debug)]
+struct OwnSwitch {
+    sensor: Sensor,
+    /// K above the network's reference, the scale's own error included.
+    opens_above_k: f64,
+    closes_below_k: f64,
+    dial_off_k: f64,
+    manual_reset: bool,
+    closed: bool,
+}
+
+impl Switch {
+    fn is_closed(&self) -> bool {
+        if self.stuck_open {
+            false
+        } else if self.welded {
+            true
+        } else if let Some(own) = &self.own {
+            own.closed
+        } else {
+            !self.takes_commands || self.commanded
+        }
+    }
+}
+
+impl OwnSwitch {
+    fn sensed_k(&self, state: &Vector) -> f64 {
+        sensed_k(self.sensor, state)
+    }
+
+    /// Whether it switches in this state.
+    fn switches(&self, state: &Vector) -> bool {
+        let sensed_k = self.sensed_k(state) - self.dial_off_k;
+        if self.closed { sensed_k > self.opens_above_k } else { !self.manual_reset && sensed_k < self.closes_below_k }
+    }
+}
+
+/// What a sensor feels, K above the network's reference.
+#[inline]
+pub(super) fn sensed_k(sensor: Sensor, state: &Vector) -> f64 {
+    match sensor {
+        Sensor::Lagging(node) => state[node.0],
+        Sensor::Direct { a, b, share } => state[a.0] + share * (state[b.0] - state[a.0]),
+    }
+}
+
+impl Circuit {
+    pub(super) fn new(scenario: &Scenario, plant: &Plant, seed: u64, replicate: u64) -> Self {
+        let reference_c = plant.network.reference_c();
+        let contacts: Vec<Switch> = scenario
+            .contacts
+            .iter()
+            .enumerate()
+            .map(|(index, contact)| Switch {
+                commanded: false,
+                takes_commands: matches!(contact.kind, ContactKind::Relay | ContactKind::SolidState),
+                welded: false,
+                stuck_open: false,
+                own: contact.own_sensing.zip(plant.own_sensors[index]).map(|(own, sensor)| {
+                    let draw = Stream::new(seed, replicate, &contact.name, "dial error").uniform(0);
+                    let error_k = own.dial_error_k * (2.0 * draw - 1.0);
+                    OwnSwitch {
+                        sensor,
+                        opens_above_k: own.opens_above_c + error_k - reference_c,
+                        closes_below_k: own.closes_below_c + error_k - reference_c,
+                        dial_off_k: 0.0,
+                        manual_reset: own.reset == Reset::Manual,
+                        closed: true,
+                    }
+                }),
+            })
+            .collect();
+        Self {
+            states: vec![ContactState::Open; contacts.len()],
+            own: (0..contacts.len()).filter(|index| contacts[*index].own.is_some()).collect(),
+            contacts,
+            heater_chains: scenario.heaters.iter().map(|heater| heater.chain.clone()).collect(),
+            fan_chains: scenario.fans.iter().map(|fan| fan.chain.clone()).collect(),
+            heater_dead: vec![false; scenario.heaters.len()],
+            power_on: true,
+            unplugged: false,
+            unplugged_by_hand: false,
+        }
+    }
+
+    /// Recomputes what is broken from the set of active happenings.
+    pub(super) fn apply<'a>(&mut self, active: impl Iterator<Item = &'a Happening>) {
+        for switch in &mut self.contacts {
+            switch.welded = false;
+            switch.stuck_open = false;
+            if let Some(own) = &mut switch.own {
+                own.dial_off_k = 0.0;
+            }
+        }
+        self.heater_dead.fill(false);
+        self.power_on = true;
+        self.unplugged = false;
+        for happening in active {
+            match happening.effect {
+                Effect::ContactWelded(contact) => self.contacts[contact.0].welded = true,
+                Effect::ContactStuckOpen(contact) => self.contacts[contact.0].stuck_open = true,
+                Effect::HeaterDead(heater) => self.heater_dead[heater.0] = true,
+                Effect::DialOff { contact, by_k } => {
+                    if let Some(own) = &mut self.contacts[contact.0].own {
+                        own.dial_off_k += by_k;
+                    }
+                }
+                Effect::PowerOut => self.power_on = false,
+                Effect::HeatersUnplugged => self.unplugged = true,
+                _ => {}
+            }
+        }
+        if !self.power_on {
+            for switch in &mut self.contacts {
+                switch.commanded = false;
+            }
+        }
+    }
+
+    /// A strategy's command; contacts that take none ignore it.
+    pub(super) fn command(&mut self, contact: ContactId, state: ContactState) {
+        if let Some(switch) = self.contacts.get_mut(contact.0)
+            && switch.takes_commands
+        {
+            switch.commanded = state.is_closed() && self.power_on;
+        }
+    }
+
+    /// Whether a contact that senses for itself switches in this state.
+    #[inline]
+    pub(super) fn crossed(&self, state: &Vector) -> bool {
+        self.own.iter().any(|index| self.contacts[*index].own.as_ref().is_some_and(|own| own.switches(state)))
+    }
+
+    /// Lets the contacts that sense for themselves act on this state.
+    pub(super) fn sense(&mut self, state: &Vector) {
+        for index in &self.own {
+            if let Some(own) = &mut self.contacts[*index].own
+                && own.switches(state)
+            {
+                own.closed = !own.closed;
+            }
+        }
+    }
+
+    /// Fills `changes` with the contacts that will change when they are resolved, with whether they close.
+    pub(super) fn pending_changes(&self, changes: &mut Vec<(ContactId, bool)>) {
+        changes.clear();
+        for (index, (switch, state)) in self.contacts.iter().zip(&self.states).enumerate() {
+            let closed = switch.is_closed();
+            if closed != state.is_closed() {
+                changes.push((ContactId(index), closed));
+            }
+        }
+    }
+
+    /// Resolves these contacts.
+    pub(super) fn carry_out(&mut self, changes: &[(ContactId, bool)]) {
+        for (contact, closed) in changes {
+            self.states[contact.0] = ContactState::closed_if(*closed);
+        }
+    }
+
+    /// Somebody pulls the plugs of all heaters, for good.
+    pub(super) fn unplug(&mut self) {
+        self.unplugged_by_hand = true;
+    }
+
+    /// Whether there is electricity.
+    pub(super) fn power_on(&self) -> bool {
+        self.power_on
+    }
+
+    /// Resolved states, by contact.
+    pub(super) fn states(&self) -> &[ContactState] {
+        &self.states
+    }
+
+    /// Whether current flows through a heater.
+    pub(super) fn heater_on(&self, heater: HeaterId) -> bool {
+        self.power_on && !self.unplugged && !self.unplugged_by_hand && !self.heater_dead[heater.0] && self.closed(&self.heater_chains[heater.0])
+    }
+
+    /// Whether a fan turns.
+    pub(super) fn fan_on(&self, fan: usize) -> bool {
+        self.power_on && self.closed(&self.fan_chains[fan])
+    }
+
+    fn closed(&self, chain: &[ContactId]) -> bool {
+        chain.iter().all(|contact| self.states[contact.0].is_closed())
+    }
+}

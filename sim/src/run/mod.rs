@@ -1,0 +1,145 @@
+//! One run: a scenario, a strategy, faults and a seed give scores. A pure function.
+//!
+//! Order at one instant: happenings end, happenings start, contacts that sense for themselves, probes, watches, people, strategy, contacts
+//! resolve. Contacts that sense for themselves act in continuous time: the stepper stops at the millisecond at which one switches.
+
+mod circuit;
+mod loops;
+mod probes;
+mod timeline;
+mod watches;
+
+use crate::network::{NetworkError, StepperSettings};
+use crate::plant::Plant;
+use crate::scenario::{Happening, Scenario, When};
+use crate::scores::Scores;
+use crate::strategy::{BindError, StrategyFailure, StrategyRecipe, WiredContact, WiredHeater, WiredProbe, Wiring};
+use crate::time::Millis;
+use crate::trace::TraceSink;
+use loops::Loop;
+
+/// What to run.
+#[derive(Debug, Clone, Copy)]
+pub struct RunRequest<'a> {
+    /// The scenario.
+    pub scenario: &'a Scenario,
+    /// Who controls.
+    pub recipe: &'a dyn StrategyRecipe,
+    /// Faults beside the scenario's own happenings.
+    pub faults: &'a [Happening],
+    /// Seed of all random numbers.
+    pub seed: u64,
+    /// Which of many runs with other random numbers.
+    pub replicate: u64,
+    /// End of the run, ms, > 0; usually the scenario's duration. The weather goes on beyond that.
+    pub end_ms: Millis,
+    /// How finely to step.
+    pub stepper: StepperSettings,
+}
+
+impl<'a> RunRequest<'a> {
+    /// The scenario's whole duration without faults.
+    #[must_use]
+    pub fn new(scenario: &'a Scenario, recipe: &'a dyn StrategyRecipe, seed: u64) -> Self {
+        Self {
+            scenario,
+            recipe,
+            faults: &[],
+            seed,
+            replicate: 0,
+            end_ms: scenario.duration_ms,
+            stepper: StepperSettings::default(),
+        }
+    }
+}
+
+/// Why a run gave no scores.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum RunError {
+    /// The scenario makes no network.
+    #[error(transparent)]
+    Network(#[from] NetworkError),
+    /// The strategy cannot control this scenario.
+    #[error(transparent)]
+    Bind(#[from] BindError),
+    /// The strategy failed on the way.
+    #[error("at {at_ms} ms: {failure}")]
+    Strategy {
+        /// When, ms.
+        at_ms: Millis,
+        /// How.
+        failure: StrategyFailure,
+    },
+    /// A happening says "worst phase": a study must choose the instant first.
+    #[error("`{name}` happens at the worst phase, which a single run cannot find; give it a time")]
+    UnresolvedPhase {
+        /// Its name.
+        name: String,
+    },
+}
+
+/// Runs it.
+///
+/// # Errors
+/// See [`RunError`].
+pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Result<Scores, RunError> {
+    let happenings: Vec<Happening> =
+        request.scenario.happenings.iter().chain(request.faults).cloned().collect();
+    if let Some(open) = happenings.iter().find(|happening| happening.when == When::WorstPhase) {
+        return Err(RunError::UnresolvedPhase { name: open.name.clone() });
+    }
+    let plant = Plant::compile(request.scenario, request.faults)?;
+    let strategy = request.recipe.bind(&Wiring::of(request.scenario))?;
+    Loop::new(request, &plant, happenings, strategy, trace).run()
+}
+
+impl Wiring {
+    /// What a keeper can see of a scenario.
+    #[must_use]
+    pub fn of(scenario: &Scenario) -> Self {
+        let tank_name = |tank: crate::ids::TankId| scenario.tanks[tank.0].name.clone();
+        let behind = |contact: usize| {
+            let holds = |chain: &[crate::ids::ContactId]| chain.contains(&crate::ids::ContactId(contact));
+            let heaters = scenario.heaters.iter().filter(|heater| holds(&heater.chain)).map(|heater| heater.power_w);
+            let fans = scenario.fans.iter().filter(|fan| holds(&fan.chain)).map(|fan| fan.power_w);
+            heaters.chain(fans).sum()
+        };
+        Self {
+            target_c: scenario.water.target_c,
+            band_c: scenario.water.band_c,
+            probes: scenario
+                .probes
+                .iter()
+                .map(|probe| WiredProbe {
+                    name: probe.name.clone(),
+                    tank: tank_name(probe.tank),
+                    purpose: probe.purpose,
+                })
+                .collect(),
+            contacts: scenario
+                .contacts
+                .iter()
+                .enumerate()
+                .map(|(index, contact)| WiredContact {
+                    name: contact.name.clone(),
+                    kind: contact.kind,
+                    role: contact.role,
+                    power_w: behind(index),
+                })
+                .collect(),
+            heaters: scenario
+                .heaters
+                .iter()
+                .map(|heater| WiredHeater {
+                    name: heater.name.clone(),
+                    tank: tank_name(heater.tank),
+                    power_w: heater.power_w,
+                    chain: heater.chain.clone(),
+                })
+                .collect(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

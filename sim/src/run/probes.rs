@@ -1,0 +1,125 @@
+//! What probes read: the truth through lag, offset, drift, noise and resolution.
+//!
+//! # Equation
+//! reading = quantise(T_probe + offset + drift · t + σ Z). The lag is a node of the network; Z depends on the sample's time alone.
+//!
+//! # Units
+//! °C, K, K/d.
+//!
+//! # Source
+//! First-order sensor with additive noise; `docs/model.md`.
+//!
+//! # Valid for
+//! Any sampling interval.
+//!
+//! # Left out
+//! Correlated noise.
+//!
+//! # Checked by
+//! `tests/determinism/noise.rs`; the tests of `run`.
+
+use super::circuit::sensed_k;
+use crate::network::{AirCourse, Vector};
+use crate::noise::Stream;
+use crate::plant::{Plant, Sensor};
+use crate::scenario::{Effect, Happening, Probe, Scenario};
+use crate::time::{Millis, days};
+use crate::weather::Weather;
+
+/// All probes of a run.
+#[derive(Debug)]
+pub(super) struct Probes {
+    list: Vec<Sensing>,
+    reference_c: f64,
+    /// Latest readings, °C.
+    readings_c: Vec<Option<f64>>,
+    sampled_ms: Option<Millis>,
+}
+
+#[derive(Debug)]
+struct Sensing {
+    probe: Probe,
+    sensor: Sensor,
+    noise: Stream,
+    silent: bool,
+    in_air: bool,
+}
+
+impl Probes {
+    pub(super) fn new(scenario: &Scenario, plant: &Plant, seed: u64, replicate: u64) -> Self {
+        let list = scenario.probes.iter().zip(&plant.probes);
+        Self {
+            list: list
+                .map(|(probe, sensor)| Sensing {
+                    noise: Stream::new(seed, replicate, &probe.name, "probe noise"),
+                    probe: probe.clone(),
+                    sensor: *sensor,
+                    silent: false,
+                    in_air: false,
+                })
+                .collect(),
+            reference_c: plant.network.reference_c(),
+            readings_c: vec![None; scenario.probes.len()],
+            sampled_ms: None,
+        }
+    }
+
+    /// Recomputes the state of the probes from the set of active happenings.
+    pub(super) fn apply<'a>(&mut self, active: impl Iterator<Item = &'a Happening>) {
+        for sensing in &mut self.list {
+            sensing.silent = false;
+            sensing.in_air = false;
+        }
+        for happening in active {
+            match happening.effect {
+                Effect::ProbeOutOfWater(probe) => self.list[probe.0].in_air = true,
+                Effect::ProbeSilent(probe) => self.list[probe.0].silent = true,
+                _ => {}
+            }
+        }
+    }
+
+    /// Which probes hang in air.
+    pub(super) fn in_air(&self) -> Vec<bool> {
+        self.list.iter().map(|sensing| sensing.in_air).collect()
+    }
+
+    /// Takes the readings of this instant, once.
+    pub(super) fn sample(&mut self, now_ms: Millis, state: &Vector, weather: &mut Weather) {
+        if self.sampled_ms == Some(now_ms) {
+            return;
+        }
+        self.sampled_ms = Some(now_ms);
+        for (sensing, reading) in self.list.iter().zip(&mut self.readings_c) {
+            *reading = (!sensing.silent).then(|| {
+                let direct_in_air = sensing.in_air && matches!(sensing.sensor, Sensor::Direct { .. });
+                let true_c = if direct_in_air {
+                    weather.air_at(now_ms).temp_c
+                } else {
+                    self.reference_c + sensed_k(sensing.sensor, state)
+                };
+                sensing.read(true_c, now_ms)
+            });
+        }
+    }
+
+    /// Latest readings, °C.
+    pub(super) fn readings_c(&self) -> &[Option<f64>] {
+        &self.readings_c
+    }
+}
+
+impl Sensing {
+    #[inline]
+    fn read(&self, true_c: f64, now_ms: Millis) -> f64 {
+        let probe = &self.probe;
+        let mut reading_c = true_c + probe.offset_k + probe.drift_k_per_day * days(now_ms);
+        if probe.noise_k > 0.0 {
+            reading_c += probe.noise_k * self.noise.normal(now_ms);
+        }
+        if probe.resolution_k > 0.0 {
+            reading_c = (reading_c / probe.resolution_k).round() * probe.resolution_k;
+        }
+        reading_c
+    }
+}

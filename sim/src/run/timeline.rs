@@ -1,0 +1,140 @@
+//! Which happenings are under way, and when that changes next.
+
+use crate::scenario::{Happening, Lasts, Origin, When};
+use crate::time::{DAY, Millis, day_index, time_of_day};
+
+/// Never.
+pub(super) const NEVER: Millis = Millis::MAX;
+
+/// The happenings of one run and their state.
+#[derive(Debug)]
+pub(super) struct Timeline {
+    entries: Vec<Entry>,
+    next_ms: Millis,
+}
+
+#[derive(Debug)]
+struct Entry {
+    happening: Happening,
+    next_start_ms: Millis,
+    ends_ms: Option<Millis>,
+}
+
+/// One change that took place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Change {
+    /// The happening at this position began.
+    Began(usize),
+    /// It ended.
+    Ended(usize),
+}
+
+impl Timeline {
+    /// A timeline from `start_ms` on.
+    pub(super) fn new(happenings: Vec<Happening>, start_ms: Millis) -> Self {
+        let entries = happenings
+            .into_iter()
+            .map(|happening| {
+                let earliest_ms = if happening.origin == Origin::Fault { start_ms.max(0) } else { start_ms };
+                let next_start_ms = match happening.when {
+                    When::At(at_ms) => at_ms,
+                    When::Daily(of_day_ms) => {
+                        let today_ms = day_index(earliest_ms) * DAY + of_day_ms;
+                        if time_of_day(earliest_ms) <= of_day_ms { today_ms } else { today_ms + DAY }
+                    }
+                    _ => NEVER,
+                };
+                Entry { happening, next_start_ms, ends_ms: None }
+            })
+            .collect();
+        let mut timeline = Self { entries, next_ms: NEVER };
+        timeline.find_next();
+        timeline
+    }
+
+    /// The next instant at which something begins or ends.
+    pub(super) fn next_ms(&self) -> Millis {
+        self.next_ms
+    }
+
+    /// A happening by position.
+    pub(super) fn happening(&self, index: usize) -> &Happening {
+        &self.entries[index].happening
+    }
+
+    /// All happenings under way.
+    pub(super) fn active(&self) -> impl Iterator<Item = &Happening> {
+        self.entries.iter().filter(|entry| entry.ends_ms.is_some()).map(|entry| &entry.happening)
+    }
+
+    /// All happenings.
+    pub(super) fn all(&self) -> impl Iterator<Item = &Happening> {
+        self.entries.iter().map(|entry| &entry.happening)
+    }
+
+    /// Starts the happening at `index` now, because a contact did what it waits for.
+    pub(super) fn start_now(&mut self, index: usize, now_ms: Millis) {
+        self.entries[index].next_start_ms = now_ms;
+        self.next_ms = self.next_ms.min(now_ms);
+    }
+
+    /// Ends, then starts, everything due by now.
+    pub(super) fn settle(&mut self, now_ms: Millis) -> Vec<Change> {
+        let mut changes = Vec::new();
+        for (index, entry) in self.entries.iter_mut().enumerate() {
+            if entry.ends_ms.is_some_and(|ends_ms| ends_ms <= now_ms) {
+                entry.ends_ms = None;
+                changes.push(Change::Ended(index));
+            }
+        }
+        for (index, entry) in self.entries.iter_mut().enumerate() {
+            while entry.next_start_ms <= now_ms {
+                let start_ms = entry.next_start_ms;
+                entry.next_start_ms = match entry.happening.when {
+                    When::Daily(_) => start_ms + DAY,
+                    _ => NEVER,
+                };
+                let ends_ms = match entry.happening.lasts {
+                    Lasts::For(length_ms) => start_ms + length_ms,
+                    Lasts::ToTheEnd => NEVER,
+                };
+                if ends_ms > now_ms {
+                    entry.ends_ms = Some(ends_ms);
+                    changes.push(Change::Began(index));
+                }
+            }
+        }
+        self.find_next();
+        changes
+    }
+
+    fn find_next(&mut self) {
+        self.next_ms = self
+            .entries
+            .iter()
+            .map(|entry| entry.next_start_ms.min(entry.ends_ms.unwrap_or(NEVER)))
+            .min()
+            .unwrap_or(NEVER);
+    }
+
+    /// Announced events under way at `now_ms` or starting by `until_ms`, soonest first: name, start, end.
+    pub(super) fn announced(&self, now_ms: Millis, until_ms: Millis) -> Vec<(&str, Millis, Option<Millis>)> {
+        let mut list = Vec::new();
+        for entry in self.entries.iter().filter(|entry| entry.happening.origin == Origin::Event) {
+            let length_ms = match entry.happening.lasts {
+                Lasts::For(length_ms) => Some(length_ms),
+                Lasts::ToTheEnd => None,
+            };
+            if let Some(ends_ms) = entry.ends_ms {
+                let start_ms = length_ms.map_or(now_ms, |length_ms| ends_ms - length_ms);
+                list.push((entry.happening.name.as_str(), start_ms, (ends_ms != NEVER).then_some(ends_ms)));
+            }
+            if entry.next_start_ms <= until_ms {
+                let start_ms = entry.next_start_ms;
+                list.push((entry.happening.name.as_str(), start_ms, length_ms.map(|length_ms| start_ms + length_ms)));
+            }
+        }
+        list.sort_by_key(|(_, start_ms, _)| *start_ms);
+        list
+    }
+}

@@ -1,0 +1,60 @@
+//! Fastest change of temperature over a span of time.
+//!
+//! *Definition*: max |T(t) − T(t − span)|, K, from one sample at every whole minute of the scored time.
+//! *Direction*: smaller is better. *Exact or sampled*: sampled once a minute. *Memory*: one number per minute of the span.
+
+use crate::time::{MINUTE, Millis};
+
+/// Keeps the fastest change over one span.
+#[derive(Debug, Clone)]
+pub(super) struct ChangeTally {
+    ring: Vec<f64>,
+    taken: usize,
+    largest_k: f64,
+}
+
+impl ChangeTally {
+    pub(super) fn over(span_ms: Millis) -> Self {
+        Self { ring: vec![0.0; (span_ms / MINUTE) as usize], taken: 0, largest_k: 0.0 }
+    }
+
+    /// The sample of the next minute.
+    #[inline]
+    pub(super) fn sample(&mut self, temp_c: f64) {
+        let slot = self.taken % self.ring.len();
+        if self.taken >= self.ring.len() {
+            self.largest_k = self.largest_k.max((temp_c - self.ring[slot]).abs());
+        }
+        self.ring[slot] = temp_c;
+        self.taken += 1;
+    }
+
+    /// The largest change, K; `None` before a whole span was seen.
+    pub(super) fn largest_k(&self) -> Option<f64> {
+        (self.taken > self.ring.len()).then_some(self.largest_k)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::time::HOUR;
+
+    #[test]
+    fn a_steady_rise_of_two_kelvin_an_hour_is_two_kelvin_an_hour() {
+        let mut tally = ChangeTally::over(HOUR);
+        for minute in 0..200 {
+            tally.sample(25.0 + f64::from(minute) / 30.0);
+        }
+        approx::assert_relative_eq!(tally.largest_k().unwrap(), 2.0, epsilon = 1e-12);
+    }
+
+    #[test]
+    fn less_than_a_span_gives_no_figure() {
+        let mut tally = ChangeTally::over(HOUR);
+        for _ in 0..60 {
+            tally.sample(25.0);
+        }
+        assert_eq!(tally.largest_k(), None);
+    }
+}

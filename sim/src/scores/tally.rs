@@ -1,0 +1,156 @@
+//! All scores of a run while it goes on.
+
+use super::contact::ContactTally;
+use super::temperature::TankTally;
+use super::{HeatBalance, HeaterScores, Scores};
+use crate::scenario::Scenario;
+use crate::time::{Millis, hours};
+
+/// Watts in a kilowatt.
+const W_PER_KW: f64 = 1000.0;
+
+/// Keeps every score of one run.
+#[derive(Debug, Clone)]
+pub(crate) struct ScoreTally {
+    tanks: Vec<TankTally>,
+    /// For each entry of `tanks`, its position in the scenario.
+    tank_indices: Vec<usize>,
+    contacts: Vec<ContactTally>,
+    hottest_body_c: Vec<f64>,
+    alerts: u32,
+    first_alert_ms: Option<Millis>,
+    acted_ms: Option<Millis>,
+}
+
+/// What the run measured beside temperatures, for the end.
+#[derive(Debug, Clone)]
+pub(crate) struct Meters {
+    /// Time each heater drew power, ms.
+    pub(crate) heater_on_ms: Vec<Millis>,
+    /// Time each fan ran, ms.
+    pub(crate) fan_on_ms: Vec<Millis>,
+    /// Time each pump ran, ms.
+    pub(crate) pump_on_ms: Vec<Millis>,
+    /// Time each light was on, ms.
+    pub(crate) light_on_ms: Vec<Millis>,
+    /// Evaporated water, kg.
+    pub(crate) evaporated_kg: f64,
+}
+
+impl ScoreTally {
+    pub(crate) fn new(scenario: &Scenario) -> Self {
+        let with_stock = scenario.tanks.iter().enumerate().filter(|(_, tank)| tank.livestock);
+        let tank_indices: Vec<usize> = with_stock.map(|(index, _)| index).collect();
+        Self {
+            tanks: tank_indices
+                .iter()
+                .map(|index| TankTally::new(&scenario.tanks[*index].name, &scenario.water, &scenario.livestock))
+                .collect(),
+            tank_indices,
+            contacts: scenario
+                .contacts
+                .iter()
+                .map(|contact| ContactTally::new(&contact.name, contact.life_closings))
+                .collect(),
+            hottest_body_c: vec![f64::NEG_INFINITY; scenario.heaters.len()],
+            alerts: 0,
+            first_alert_ms: None,
+            acted_ms: None,
+        }
+    }
+
+    /// One step of the scored time; `temp_from_c` and `temp_to_c` give a tank's temperature at its ends.
+    #[inline]
+    pub(crate) fn observe(
+        &mut self,
+        from_ms: Millis,
+        to_ms: Millis,
+        temps_c: impl Fn(usize) -> (f64, f64),
+        body_c: impl Fn(usize) -> f64,
+    ) {
+        for (tally, tank) in self.tanks.iter_mut().zip(&self.tank_indices) {
+            let (from_c, to_c) = temps_c(*tank);
+            tally.observe(from_ms, from_c, to_ms, to_c);
+        }
+        for (heater, hottest_c) in self.hottest_body_c.iter_mut().enumerate() {
+            *hottest_c = hottest_c.max(body_c(heater));
+        }
+    }
+
+    pub(crate) fn contact(&mut self, contact: usize, at_ms: Millis, closed: bool) {
+        self.contacts[contact].set(at_ms, closed);
+    }
+
+    pub(crate) fn alert(&mut self, at_ms: Millis) {
+        if at_ms >= 0 {
+            self.alerts += 1;
+            self.first_alert_ms.get_or_insert(at_ms);
+        }
+    }
+
+    pub(crate) fn act(&mut self, at_ms: Millis) {
+        self.acted_ms.get_or_insert(at_ms);
+    }
+
+    pub(crate) fn finish(
+        &self,
+        scenario: &Scenario,
+        end_ms: Millis,
+        meters: &Meters,
+        heat_balance: HeatBalance,
+    ) -> Scores {
+        let energy_kwh = |power_w: f64, on_ms: Millis| power_w / W_PER_KW * hours(on_ms);
+        let tanks: Vec<_> = self.tanks.iter().map(TankTally::finish).collect();
+        let heaters: Vec<HeaterScores> = scenario
+            .heaters
+            .iter()
+            .enumerate()
+            .map(|(index, heater)| HeaterScores {
+                heater: heater.name.clone(),
+                energy_kwh: energy_kwh(heater.power_w, meters.heater_on_ms[index]),
+                on_frac: meters.heater_on_ms[index] as f64 / end_ms.max(1) as f64,
+                hottest_body_c: self.hottest_body_c[index],
+            })
+            .collect();
+        let fan_energy_kwh: Vec<f64> =
+            scenario.fans.iter().zip(&meters.fan_on_ms).map(|(fan, on_ms)| energy_kwh(fan.power_w, *on_ms)).collect();
+        let pumps: f64 =
+            scenario.pumps.iter().zip(&meters.pump_on_ms).map(|(pump, on_ms)| energy_kwh(pump.power_w, *on_ms)).sum();
+        let lights: f64 = scenario
+            .lights
+            .iter()
+            .zip(&meters.light_on_ms)
+            .map(|(light, on_ms)| energy_kwh(light.power_w, *on_ms))
+            .sum();
+        let total_kwh = heaters.iter().map(|heater| heater.energy_kwh).sum::<f64>()
+            + fan_energy_kwh.iter().sum::<f64>()
+            + pumps
+            + lights;
+        let used_up_ms = self.tanks.iter().filter_map(TankTally::used_up_ms).min();
+        let worst_key = |tank: &super::TankScores| {
+            (tank.hot.used.max(tank.cold.used), tank.overshoot_k.max(tank.undershoot_k))
+        };
+        let mut worst_tank = 0;
+        for (index, tank) in tanks.iter().enumerate() {
+            if worst_key(tank) > worst_key(&tanks[worst_tank]) {
+                worst_tank = index;
+            }
+        }
+        Scores {
+            scored_ms: end_ms,
+            worst_tank,
+            contacts: self.contacts.iter().map(|contact| contact.finish(end_ms)).collect(),
+            heaters,
+            fan_energy_kwh,
+            energy_kwh: total_kwh,
+            cost: scenario.price_per_kwh.map(|price| price * total_kwh),
+            evaporated_kg: meters.evaporated_kg,
+            alerts: self.alerts,
+            first_alert_ms: self.first_alert_ms,
+            acted_ms: self.acted_ms,
+            warning_lead_ms: used_up_ms.zip(self.first_alert_ms).map(|(used_up, alert)| used_up - alert),
+            heat_balance,
+            tanks,
+        }
+    }
+}

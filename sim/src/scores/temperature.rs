@@ -1,0 +1,202 @@
+//! Scores of one tank's temperature.
+//!
+//! *Definition*: see the fields of [`TankScores`]. *Exact or sampled*: the temperature is taken as a straight line between steps (ticks and
+//! switching instants); times and integrals beyond the band are exact on that line, mean and rms by the trapezium and Simpson rules (exact
+//! on a line), extremes at the steps.
+
+use super::TankScores;
+use super::change::ChangeTally;
+use super::dose::{DoseTally, Side};
+use crate::scenario::{Livestock, Water};
+use crate::time::{DAY, HOUR, MINUTE, Millis, hours};
+
+/// Keeps the scores of one tank.
+#[derive(Debug, Clone)]
+pub(super) struct TankTally {
+    tank: String,
+    target_c: f64,
+    low_c: f64,
+    high_c: f64,
+    scored_h: f64,
+    sum_k_h: f64,
+    squares_k2_h: f64,
+    highest: (f64, Millis),
+    lowest: (f64, Millis),
+    end_c: f64,
+    above: Beyond,
+    below: Beyond,
+    hour: ChangeTally,
+    day: ChangeTally,
+    hot: DoseTally,
+    cold: DoseTally,
+}
+
+/// Time and integral beyond a limit.
+#[derive(Debug, Clone, Copy, Default)]
+struct Beyond {
+    time_h: f64,
+    integral_k_h: f64,
+}
+
+impl Beyond {
+    /// A step whose excess over the limit runs straight from `from_k` to `to_k`.
+    #[inline]
+    fn observe(&mut self, from_k: f64, to_k: f64, length_h: f64) {
+        if from_k <= 0.0 && to_k <= 0.0 {
+            return;
+        }
+        let share = if from_k >= 0.0 && to_k >= 0.0 {
+            1.0
+        } else {
+            from_k.max(to_k) / (from_k - to_k).abs()
+        };
+        self.time_h += share * length_h;
+        self.integral_k_h += 0.5 * (from_k.max(0.0) + to_k.max(0.0)) * share * length_h;
+    }
+}
+
+impl TankTally {
+    pub(super) fn new(tank: &str, water: &Water, livestock: &Livestock) -> Self {
+        Self {
+            tank: tank.to_owned(),
+            target_c: water.target_c,
+            low_c: water.band_c.0,
+            high_c: water.band_c.1,
+            scored_h: 0.0,
+            sum_k_h: 0.0,
+            squares_k2_h: 0.0,
+            highest: (f64::NEG_INFINITY, 0),
+            lowest: (f64::INFINITY, 0),
+            end_c: water.target_c,
+            above: Beyond::default(),
+            below: Beyond::default(),
+            hour: ChangeTally::over(HOUR),
+            day: ChangeTally::over(DAY),
+            hot: DoseTally::new(Side::Hot, &livestock.danger_hot),
+            cold: DoseTally::new(Side::Cold, &livestock.danger_cold),
+        }
+    }
+
+    #[inline]
+    pub(super) fn observe(&mut self, from_ms: Millis, from_c: f64, to_ms: Millis, to_c: f64) {
+        let length_h = hours(to_ms - from_ms);
+        let (from_k, to_k) = (from_c - self.target_c, to_c - self.target_c);
+        self.scored_h += length_h;
+        self.sum_k_h += 0.5 * (from_k + to_k) * length_h;
+        self.squares_k2_h += (from_k * from_k + from_k * to_k + to_k * to_k) / 3.0 * length_h;
+        for (temp_c, at_ms) in [(from_c, from_ms), (to_c, to_ms)] {
+            if temp_c > self.highest.0 {
+                self.highest = (temp_c, at_ms);
+            }
+            if temp_c < self.lowest.0 {
+                self.lowest = (temp_c, at_ms);
+            }
+        }
+        self.above.observe(from_c - self.high_c, to_c - self.high_c, length_h);
+        self.below.observe(self.low_c - from_c, self.low_c - to_c, length_h);
+        self.hot.observe(from_ms, from_c, to_ms, to_c);
+        self.cold.observe(from_ms, from_c, to_ms, to_c);
+        self.sample_minutes(from_ms, from_c, to_ms, to_c);
+        self.end_c = to_c;
+    }
+
+    /// Samples every whole minute in [from, to).
+    #[inline]
+    fn sample_minutes(&mut self, from_ms: Millis, from_c: f64, to_ms: Millis, to_c: f64) {
+        let mut minute_ms = (from_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE;
+        while minute_ms < to_ms {
+            let share = (minute_ms - from_ms) as f64 / (to_ms - from_ms) as f64;
+            let temp_c = from_c + (to_c - from_c) * share;
+            self.hour.sample(temp_c);
+            self.day.sample(temp_c);
+            minute_ms += MINUTE;
+        }
+    }
+
+    /// When either dose was used up, ms.
+    pub(super) fn used_up_ms(&self) -> Option<Millis> {
+        [self.hot.used_up_ms(), self.cold.used_up_ms()].into_iter().flatten().min()
+    }
+
+    pub(super) fn finish(&self) -> TankScores {
+        let scored_h = self.scored_h.max(f64::MIN_POSITIVE);
+        TankScores {
+            tank: self.tank.clone(),
+            mean_c: self.target_c + self.sum_k_h / scored_h,
+            highest_c: self.highest.0,
+            highest_at_ms: self.highest.1,
+            lowest_c: self.lowest.0,
+            lowest_at_ms: self.lowest.1,
+            end_c: self.end_c,
+            overshoot_k: (self.highest.0 - self.target_c).max(0.0),
+            undershoot_k: (self.target_c - self.lowest.0).max(0.0),
+            above_band_h: self.above.time_h,
+            below_band_h: self.below.time_h,
+            above_band_k_h: self.above.integral_k_h,
+            below_band_k_h: self.below.integral_k_h,
+            rms_deviation_k: (self.squares_k2_h / scored_h).sqrt(),
+            fastest_per_hour_k: self.hour.largest_k(),
+            fastest_per_day_k: self.day.largest_k(),
+            hot: self.hot.finish(),
+            cold: self.cold.finish(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::Evaporation;
+
+    fn tally() -> TankTally {
+        let water = Water {
+            salinity_g_per_kg: 35.0,
+            target_c: 25.0,
+            band_c: (24.5, 25.5),
+            pressure_pa: 101_325.0,
+            evaporation: Evaporation::Shah,
+        };
+        let livestock = Livestock {
+            kind: String::new(),
+            source: String::new(),
+            used_to_c: 25.0,
+            danger_hot: Vec::new(),
+            danger_cold: Vec::new(),
+            fastest_per_hour_k: None,
+            fastest_per_day_k: None,
+        };
+        TankTally::new("display", &water, &livestock)
+    }
+
+    #[test]
+    fn a_straight_rise_through_the_band_scores_as_by_hand() {
+        let mut tally = tally();
+        // 24 → 26 °C in 4 h: the first hour is below the band, the last above it.
+        tally.observe(0, 24.0, 4 * HOUR, 26.0);
+        let scores = tally.finish();
+        approx::assert_relative_eq!(scores.below_band_h, 1.0, epsilon = 1e-12);
+        approx::assert_relative_eq!(scores.above_band_h, 1.0, epsilon = 1e-12);
+        approx::assert_relative_eq!(scores.above_band_k_h, 0.25, epsilon = 1e-12);
+        approx::assert_relative_eq!(scores.mean_c, 25.0, epsilon = 1e-12);
+        approx::assert_relative_eq!(scores.rms_deviation_k, (1.0_f64 / 3.0).sqrt(), epsilon = 1e-12);
+        approx::assert_relative_eq!(scores.fastest_per_hour_k.unwrap(), 0.5, epsilon = 1e-12);
+        assert_eq!(scores.overshoot_k, 1.0);
+        assert_eq!(scores.undershoot_k, 1.0);
+        assert_eq!(scores.fastest_per_day_k, None);
+    }
+
+    #[test]
+    fn the_same_course_in_many_steps_scores_the_same() {
+        let mut once = tally();
+        once.observe(0, 24.0, 4 * HOUR, 26.0);
+        let mut often = tally();
+        for i in 0..480_i64 {
+            let at = |k: i64| 24.0 + 2.0 * k as f64 / 480.0;
+            often.observe(i * 30_000, at(i), (i + 1) * 30_000, at(i + 1));
+        }
+        let (a, b) = (once.finish(), often.finish());
+        approx::assert_relative_eq!(a.above_band_k_h, b.above_band_k_h, epsilon = 1e-9);
+        approx::assert_relative_eq!(a.rms_deviation_k, b.rms_deviation_k, epsilon = 1e-9);
+        approx::assert_relative_eq!(a.fastest_per_hour_k.unwrap(), b.fastest_per_hour_k.unwrap(), epsilon = 1e-9);
+    }
+}

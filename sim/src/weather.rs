@@ -1,0 +1,198 @@
+//! The room's air over time.
+//!
+//! # Equation
+//! ```text
+//! T_a(t) = course(t) + ½ swing cos(2π (t − warmest)/24 h) + ½ season cos(2π (day − warmest day)/365) + drift(t) + shifts
+//! drift: X(k+1) = a X(k) + σ √(1 − a²) Z(k),  a = e^(−60 s/τ),  X(first) = σ Z: Ornstein–Uhlenbeck, exact at whole minutes
+//! ```
+//! Straight lines between whole minutes. Vapour pressure from the stated humidity, at most saturated.
+//!
+//! # Units
+//! °C, K, Pa, ms.
+//!
+//! # Source
+//! Exact discretisation of the Ornstein–Uhlenbeck process: D. T. Gillespie, Physical Review E 54 (1996) 2084 (from memory).
+//!
+//! # Valid for
+//! Any time, also past the end of the scenario: daily and seasonal parts go on, the course stays at its last point.
+//!
+//! # Left out
+//! Stratified room air; a change of humidity by anything but temperature.
+//!
+//! # Checked by
+//! The tests below; `tests/determinism/noise.rs`.
+
+use crate::network::AirCourse;
+use crate::noise::Stream;
+use crate::physics::moist_air::Air;
+use crate::physics::vapour::saturation_pressure_pa;
+use crate::scenario::{Humidity, RoomTemperature, Scenario};
+use crate::time::{DAY, MINUTE, Millis, days, time_of_day};
+
+/// Days of the year that the seasonal swing turns in.
+const YEAR_D: f64 = 365.0;
+
+/// Minutes kept, so that looks ahead and back within a refresh interval cost nothing: a bound on `refresh_ms`.
+const KEPT: usize = 64;
+
+/// The air of a scenario's room in one run.
+#[derive(Debug, Clone)]
+pub struct Weather {
+    temperature: RoomTemperature,
+    humidity: Humidity,
+    pressure_pa: f64,
+    /// Vapour pressure of a constant humidity ratio, Pa.
+    constant_vapour_pa: f64,
+    day_of_year: Option<f64>,
+    drift: Stream,
+    drift_keep: f64,
+    drift_kick_k: f64,
+    /// The drift at `drift_minute`, K.
+    drift_k: f64,
+    drift_minute: i64,
+    first_minute: i64,
+    shift_k: f64,
+    kept: [Option<(i64, f64)>; KEPT],
+}
+
+impl Weather {
+    /// The weather of a scenario for a seed and replicate.
+    #[must_use]
+    pub fn new(scenario: &Scenario, seed: u64, replicate: u64) -> Self {
+        let temperature = scenario.room.temperature.clone();
+        let pressure_pa = scenario.water.pressure_pa;
+        let mean_c = temperature.mean_of_course_c(scenario.duration_ms);
+        let constant_vapour_pa = scenario.room.humidity.relative_frac() * saturation_pressure_pa(mean_c);
+        let first_minute = (-scenario.warm_up_ms).div_euclid(MINUTE);
+        let drift = Stream::new(seed, replicate, "room", "drift");
+        let drift_keep = if temperature.drift_k > 0.0 {
+            libm::exp(-(MINUTE as f64) / temperature.drift_time_ms.max(1) as f64)
+        } else {
+            0.0
+        };
+        Self {
+            day_of_year: scenario.start_date.map(|date| f64::from(date.day_of_year())),
+            drift_kick_k: temperature.drift_k * (1.0 - drift_keep * drift_keep).sqrt(),
+            drift_k: temperature.drift_k * drift.normal(first_minute),
+            drift_minute: first_minute,
+            first_minute,
+            temperature,
+            humidity: scenario.room.humidity,
+            pressure_pa,
+            constant_vapour_pa,
+            drift,
+            drift_keep,
+            shift_k: 0.0,
+            kept: [None; KEPT],
+        }
+    }
+
+    /// A room of constant temperature and relative humidity.
+    #[must_use]
+    pub fn constant(scenario: &Scenario, temp_c: f64, relative_humidity_frac: f64) -> Self {
+        let mut still = scenario.clone();
+        still.room.temperature = RoomTemperature::constant(temp_c);
+        still.room.humidity = Humidity::ConstantRatio { relative_frac: relative_humidity_frac };
+        Self::new(&still, 0, 0)
+    }
+
+    /// Makes the room warmer than its course by this from now on, K, in place of an earlier shift; true if that is a change.
+    pub fn set_shift(&mut self, shift_k: f64) -> bool {
+        let changes = shift_k != self.shift_k;
+        self.shift_k = shift_k;
+        changes
+    }
+
+    fn temp_c(&mut self, minute: i64) -> f64 {
+        let slot = minute.rem_euclid(KEPT as i64) as usize;
+        if let Some((kept, temp_c)) = self.kept[slot]
+            && kept == minute
+        {
+            return temp_c;
+        }
+        let drift_k = self.drift_at(minute);
+        let temp_c = self.temperature.without_drift_c(minute * MINUTE, self.day_of_year) + drift_k;
+        self.kept[slot] = Some((minute, temp_c));
+        temp_c
+    }
+
+    /// The drift at a minute, K. Times rise but for short looks back, which the kept minutes serve.
+    fn drift_at(&mut self, minute: i64) -> f64 {
+        if self.temperature.drift_k == 0.0 {
+            return 0.0;
+        }
+        if minute < self.drift_minute {
+            self.drift_minute = self.first_minute;
+            self.drift_k = self.temperature.drift_k * self.drift.normal(self.first_minute);
+        }
+        while self.drift_minute < minute {
+            self.drift_minute += 1;
+            self.drift_k =
+                self.drift_k * self.drift_keep + self.drift_kick_k * self.drift.normal(self.drift_minute);
+        }
+        self.drift_k
+    }
+}
+
+impl AirCourse for Weather {
+    fn air(&mut self, minute_ms: Millis) -> Air {
+        let temp_c = self.temp_c(minute_ms.div_euclid(MINUTE)) + self.shift_k;
+        let saturated_pa = saturation_pressure_pa(temp_c);
+        let vapour_pressure_pa = match self.humidity {
+            Humidity::ConstantRatio { .. } => self.constant_vapour_pa.min(saturated_pa),
+            Humidity::ConstantRelative { relative_frac } => relative_frac * saturated_pa,
+        };
+        Air { temp_c, vapour_pressure_pa, pressure_pa: self.pressure_pa }
+    }
+}
+
+impl RoomTemperature {
+    /// A room that never changes.
+    #[must_use]
+    pub fn constant(temp_c: f64) -> Self {
+        Self {
+            course: vec![(0, temp_c)],
+            swing_k: 0.0,
+            warmest_ms: 0,
+            season_swing_k: 0.0,
+            warmest_day: 0.0,
+            drift_k: 0.0,
+            drift_time_ms: DAY,
+        }
+    }
+
+    /// Everything but the drift, °C.
+    fn without_drift_c(&self, at_ms: Millis, day_of_year: Option<f64>) -> f64 {
+        let turn = |share: f64| libm::cos(2.0 * std::f64::consts::PI * share);
+        let mut temp_c = self.course_c(at_ms);
+        if self.swing_k != 0.0 {
+            temp_c += 0.5 * self.swing_k * turn(days(time_of_day(at_ms) - self.warmest_ms));
+        }
+        if let Some(first_day) = day_of_year
+            && self.season_swing_k != 0.0
+        {
+            temp_c += 0.5 * self.season_swing_k * turn((first_day + days(at_ms) - self.warmest_day) / YEAR_D);
+        }
+        temp_c
+    }
+
+    /// The course alone, °C: straight lines between points, level before the first and after the last.
+    fn course_c(&self, at_ms: Millis) -> f64 {
+        let after = self.course.partition_point(|(point_ms, _)| *point_ms <= at_ms);
+        match (after.checked_sub(1).and_then(|before| self.course.get(before)), self.course.get(after)) {
+            (Some(&(start_ms, start_c)), Some(&(end_ms, end_c))) => {
+                start_c + (end_c - start_c) * (at_ms - start_ms) as f64 / (end_ms - start_ms) as f64
+            }
+            (Some(&(_, level_c)), None) | (None, Some(&(_, level_c))) => level_c,
+            (None, None) => f64::NAN,
+        }
+    }
+
+    /// Mean of the course over the first `duration_ms`, from one look an hour, °C.
+    #[must_use]
+    pub fn mean_of_course_c(&self, duration_ms: Millis) -> f64 {
+        let looks = (duration_ms / crate::time::HOUR).clamp(1, 24 * 366);
+        let sum: f64 = (0..looks).map(|look| self.course_c(duration_ms / looks * look)).sum();
+        sum / looks as f64
+    }
+}

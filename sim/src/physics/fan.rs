@@ -25,6 +25,7 @@
 
 use super::dry_air::DryAir;
 use super::forced_convection::plate_tripped;
+use super::roots::cube_root;
 use super::{DRY_AIR_GAS_CONSTANT_J_PER_KG_K, VAPOUR_TO_AIR_MASS_RATIO};
 
 /// `Le^⅔` for water vapour in air, Le = 0.85, unitless. From memory.
@@ -54,7 +55,7 @@ pub fn forced_conductance_kg_per_s_m2_pa(
 /// Mass conductance of a surface partly under a fan, kg/(s m² Pa), from that of still air and of the stream alone.
 #[must_use]
 pub fn under_fan_kg_per_s_m2_pa(still: f64, forced: f64, share_frac: f64) -> f64 {
-    let both = libm::cbrt(still * still * still + forced * forced * forced);
+    let both = cube_root(still * still * still + forced * forced * forced);
     share_frac * both + (1.0 - share_frac) * still
 }
 

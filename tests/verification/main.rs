@@ -3,6 +3,7 @@
 //! Tolerances stand beside each check with their reason; they come from the precision of the source or from the
 //! difference between good models, never from what the program happens to reach.
 
+mod steps;
 mod table;
 
 mod air_table;
@@ -10,9 +11,13 @@ mod dry_air_table;
 mod evaporation_shah_table;
 mod forced_convection_table;
 mod fresh_water_table;
+mod lumped_step;
 mod natural_convection_table;
 mod radiation_table;
 mod reference_tank;
 mod seawater_table;
 mod seawater_vapour_pressure;
+mod relay_limit_cycle;
+mod solver_reference;
+mod two_node;
 mod unesco_check;

@@ -92,6 +92,11 @@ impl Worst {
         self.take_in(row, (computed / expected - 1.0).abs());
     }
 
+    /// Takes in a deviation already divided by its tolerance.
+    pub fn fraction(&mut self, row: Row, of_tolerance: f64) {
+        self.take_in(row, of_tolerance.abs());
+    }
+
     fn take_in(&mut self, row: Row, error: f64) {
         self.count += 1;
         if error > self.error || error.is_nan() {

@@ -87,8 +87,8 @@ pub struct TankResult {
     pub below_band_k_h: f64,
     /// Root of the mean squared deviation from the target, K.
     pub rms_deviation_k: f64,
-    /// Fastest change within an hour, K.
-    pub fastest_per_hour_k: f64,
+    /// Fastest change within an hour, K; `None` in runs shorter than an hour.
+    pub fastest_per_hour_k: Option<f64>,
     /// Fastest change within a day, K; `None` in runs shorter than a day.
     pub fastest_per_day_k: Option<f64>,
     /// Dose on the hot side.

@@ -86,6 +86,7 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
 
 fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -> Vec<(String, String)> {
     let outside_h = tank.above_band_h + tank.below_band_h;
+    let per_hour = or_missing(tank.fastest_per_hour_k, |k| units.difference(k));
     let per_day = or_missing(tank.fastest_per_day_k, |k| units.difference(k));
     [
         (
@@ -123,10 +124,7 @@ fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -
             "Deviation from the target, rms",
             units.difference(tank.rms_deviation_k),
         ),
-        (
-            "Fastest change in an hour",
-            units.difference(tank.fastest_per_hour_k),
-        ),
+        ("Fastest change in an hour", per_hour),
         ("Fastest change in a day", per_day),
         ("Hot dose used", of_dose(&tank.hot, units)),
         ("Cold dose used", of_dose(&tank.cold, units)),

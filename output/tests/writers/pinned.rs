@@ -134,7 +134,7 @@ pub fn run() -> RunResult {
                 above_band_k_h: 400.0,
                 below_band_k_h: 0.0,
                 rms_deviation_k: 2.9,
-                fastest_per_hour_k: 0.6,
+                fastest_per_hour_k: Some(0.6),
                 fastest_per_day_k: None,
                 hot: dose(12.0),
                 cold: dose(0.0),

@@ -54,7 +54,8 @@ impl Ledger {
             .sum();
         let turned_over_j: f64 = paths.iter().map(|path| path.heat_j.abs()).sum();
         let sum_j: f64 = paths.iter().map(|path| path.heat_j).sum();
-        let error_frac = if turned_over_j > 0.0 { (sum_j - stored_j).abs() / turned_over_j } else { 0.0 };
+        // Where nearly nothing flowed, rounding of temperatures is all there is: judge it against a joule.
+        let error_frac = (sum_j - stored_j).abs() / turned_over_j.max(1.0);
         HeatBalance { paths, stored_j, turned_over_j, error_frac }
     }
 }

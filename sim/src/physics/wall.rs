@@ -144,19 +144,16 @@ impl Wall {
         }
         let guessed_c = air.temp_c + GUESSED_RADIATIVE_FRAC * (radiant_c - air.temp_c);
         let first_c = guessed_c + (water_c - guessed_c) / (1.0 + NOMINAL_OUTER_FILM_W_PER_M2_K * inside);
-        let film = self.outer_film(first_c, air, radiant_c);
-        let first_surplus = film.loss_w_per_m2 - (water_c - first_c) / inside;
-        let step_k = -first_surplus
-            / (1.0 / inside + CONVECTION_SLOPE * film.convective_w_per_m2_k + film.radiative_w_per_m2_k);
+        let first = self.outer_film(first_c, air, radiant_c);
+        let surplus = first.loss_w_per_m2 - (water_c - first_c) / inside;
+        let step_k = -surplus
+            / (1.0 / inside + CONVECTION_SLOPE * first.convective_w_per_m2_k + first.radiative_w_per_m2_k);
         let second_c = first_c + step_k;
-        let film = self.outer_film(second_c, air, radiant_c);
-        let second_surplus = film.loss_w_per_m2 - (water_c - second_c) / inside;
-        // The surplus grows at least as fast as the pane alone makes it; so a step of zero divides by no zero.
-        let slope = ((second_surplus - first_surplus) / step_k).max(1.0 / inside);
-        let film = self.outer_film(second_c - second_surplus / slope, air, radiant_c);
-        let both = film.convective_w_per_m2_k + film.radiative_w_per_m2_k;
-        let surroundings_c = air.temp_c + film.radiative_w_per_m2_k / both * (radiant_c - air.temp_c);
-        self.area_m2 * (water_c - surroundings_c) / (inside + 1.0 / both)
+        let second = self.outer_film(second_c, air, radiant_c);
+        // A step of zero gives no slope (0/0), and none is needed then.
+        let slope = ((second.loss_w_per_m2 - first.loss_w_per_m2) / step_k).max(0.0);
+        let surplus = second.loss_w_per_m2 - (water_c - second_c) / inside;
+        self.area_m2 * (second.loss_w_per_m2 - surplus * slope / (slope + 1.0 / inside))
     }
 
     /// The outer film at a face temperature in °C.

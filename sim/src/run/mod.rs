@@ -140,6 +140,3 @@ impl Wiring {
         }
     }
 }
-
-#[cfg(test)]
-mod tests;

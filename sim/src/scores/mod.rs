@@ -149,7 +149,7 @@ pub struct HeatBalance {
     pub stored_j: f64,
     /// Sum of the absolute values of all paths, J.
     pub turned_over_j: f64,
-    /// |Σ paths − stored| / turned over; below 1e-9 in a sound run.
+    /// |Σ paths − stored| / turned over (at least 1 J); below 1e-9 in a sound run.
     pub error_frac: f64,
 }
 

@@ -1,0 +1,45 @@
+//! Building blocks of the checks that step a network: constant air, linear losses, a closure as observer.
+
+use tepid_sim::network::{AirCourse, Losses, Observer, Vector};
+use tepid_sim::physics::moist_air::Air;
+use tepid_sim::time::Millis;
+
+/// Air as a function of time, asked for at whole minutes.
+pub struct AirOf<F>(pub F);
+
+impl<F: FnMut(Millis) -> f64> AirCourse for AirOf<F> {
+    fn air(&mut self, minute_ms: Millis) -> Air {
+        dry_air((self.0)(minute_ms))
+    }
+}
+
+/// Air whose vapour does not matter.
+pub fn dry_air(temp_c: f64) -> Air {
+    Air { temp_c, vapour_pressure_pa: 1000.0, pressure_pa: 101_325.0 }
+}
+
+/// A loss proportional to the difference from the air, W/K.
+#[derive(Debug)]
+pub struct LinearLoss(pub f64);
+
+impl Losses for LinearLoss {
+    fn paths(&self) -> Vec<String> {
+        vec!["loss".to_owned()]
+    }
+
+    fn evaluate(&self, node_c: f64, air: Air, _setting: u32, heat_w: &mut [f64]) -> f64 {
+        heat_w[0] = -self.0 * (node_c - air.temp_c);
+        0.0
+    }
+}
+
+/// Nothing switches, nobody looks.
+pub struct Blind;
+
+impl Observer for Blind {
+    fn crossed(&self, _state: &Vector) -> bool {
+        false
+    }
+
+    fn observe(&mut self, _from_ms: Millis, _from: &Vector, _to_ms: Millis, _to: &Vector) {}
+}

@@ -22,7 +22,7 @@
 //! wall is adiabatic.
 //!
 //! # Checked by
-//! Tests in this file: the flux within 2e-6 of that found by bisection, signs;
+//! Tests in this file: the flux within 2e-5 of that found by bisection, signs;
 //! `tests/verification/natural_convection_table.rs` and `radiation_table.rs` for the films; `reference_tank.rs` for a whole tank.
 
 use super::dry_air::DryAir;

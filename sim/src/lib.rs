@@ -7,6 +7,7 @@
 //! - [`physics`]: the equations, one file each, with their sources.
 //! - [`network`]: lumps joined by couplings, and the stepper that moves them.
 //! - [`plant`]: a scenario's water system as a network.
+//! - [`still`]: a plant in a constant room: budgets and plateaus.
 //! - [`weather`]: the room's air over time.
 //! - [`run`]: one run of a scenario under a strategy.
 //! - [`scores`]: what a run is judged by.
@@ -22,6 +23,7 @@ pub mod quantity;
 pub mod run;
 pub mod scenario;
 pub mod scores;
+pub mod still;
 pub mod strategy;
 pub mod time;
 pub mod trace;

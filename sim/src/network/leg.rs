@@ -25,6 +25,14 @@ impl Network {
         self.parts.losses.iter().map(|entry| entry.linear.len()).sum()
     }
 
+    /// What the losses of one node are at a temperature, °C, and air: names of the paths, losses, W, evaporation, kg/s.
+    pub(crate) fn losses_at(&self, losses: super::LossesId, node_c: f64, air: Air) -> (Vec<String>, Vec<f64>, f64) {
+        let entry = &self.parts.losses[losses.0];
+        let mut heat_w = vec![0.0; entry.linear.len()];
+        let evaporation = entry.losses.evaluate(node_c, air, 0, &mut heat_w);
+        (entry.losses.paths(), heat_w.into_iter().map(|heat_w| -heat_w).collect(), evaporation)
+    }
+
     /// Evaluates all losses at a state into `remainder`, which keeps its memory.
     pub(super) fn evaluate(&self, state: &Vector, air: Air, settings: &[u32], remainder: &mut Remainder) {
         remainder.path_w.resize(self.path_count(), 0.0);

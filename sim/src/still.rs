@@ -1,0 +1,188 @@
+//! A plant in a room that does not change, with powers that do not change: budgets, plateaus, courses.
+//!
+//! Uses the plant and the stepper of every run; nothing is solved another way.
+
+use crate::network::{AirCourse, MAX_NODES, NetworkError, Observer, Stepper, StepperSettings, Vector};
+use crate::physics::moist_air::Air;
+use crate::physics::water::specific_heat_j_per_kg_k;
+use crate::plant::Plant;
+use crate::scenario::{Light, Scenario, TopOffTemperature};
+use crate::time::{DAY, HOUR, MINUTE, Millis, time_of_day};
+
+/// How near a plateau must be: change over six hours, K.
+const SETTLED_K: f64 = 1e-5;
+
+/// Give up on a plateau after this long.
+const SETTLING_LIMIT_MS: Millis = 400 * DAY;
+
+/// A scenario's plant, ready to be held in constant rooms.
+#[derive(Debug)]
+pub struct StillPlant<'a> {
+    scenario: &'a Scenario,
+    plant: Plant,
+}
+
+/// One way heat leaves the water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LossPath {
+    /// Position of the tank in the scenario.
+    pub tank: crate::ids::TankId,
+    /// "sides", "bottom", "evaporation", "convection", "radiation", "lid" or "make-up water".
+    pub path: String,
+    /// Loss, W; negative = gain.
+    pub loss_w: f64,
+}
+
+/// All losses at one water temperature and air.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Losses {
+    /// By tank and path.
+    pub paths: Vec<LossPath>,
+    /// Evaporated water, kg/s, net condensation negative.
+    pub evaporation_kg_per_s: f64,
+}
+
+impl Losses {
+    /// Their sum, W.
+    #[must_use]
+    pub fn total_w(&self) -> f64 {
+        self.paths.iter().map(|path| path.loss_w).sum()
+    }
+}
+
+impl<'a> StillPlant<'a> {
+    /// The plant of a scenario under its own covers, fans off, pumps running.
+    ///
+    /// # Errors
+    /// [`NetworkError`] as for [`Plant::compile`].
+    pub fn new(scenario: &'a Scenario) -> Result<Self, NetworkError> {
+        Ok(Self { scenario, plant: Plant::compile(scenario, &[])? })
+    }
+
+    /// Heat capacity of water, panes that follow it, rock and heater bodies, J/K.
+    #[must_use]
+    pub fn heat_capacity_j_per_k(&self) -> f64 {
+        self.plant.network.heat_capacity_j_per_k()
+    }
+
+    /// Air of a room at the scenario's pressure.
+    #[must_use]
+    pub fn air(&self, temp_c: f64, relative_humidity_frac: f64) -> Air {
+        Air::from_relative_humidity(temp_c, relative_humidity_frac, self.scenario.water.pressure_pa)
+    }
+
+    /// Every loss with all water at one temperature, °C.
+    #[must_use]
+    pub fn losses(&self, water_c: f64, air: Air) -> Losses {
+        let mut paths = Vec::new();
+        let mut evaporation = 0.0;
+        let mut evaporated = 0.0;
+        for (tank, losses) in self.plant.losses.iter().enumerate() {
+            let (names, loss_w, rate) = self.plant.network.losses_at(*losses, water_c, air);
+            paths.extend(
+                names
+                    .into_iter()
+                    .zip(loss_w)
+                    .map(|(path, loss_w)| LossPath { tank: crate::ids::TankId(tank), path, loss_w }),
+            );
+            evaporation += rate;
+            evaporated += rate.max(0.0);
+        }
+        if let Some(top_off) = self.scenario.top_off {
+            let colder_k = match top_off.temperature {
+                TopOffTemperature::Room => water_c - air.temp_c,
+                TopOffTemperature::Tank => 0.0,
+                TopOffTemperature::Fixed { temp_c } => water_c - temp_c,
+            };
+            let specific_heat = specific_heat_j_per_kg_k(0.0, self.scenario.water.target_c);
+            paths.push(LossPath {
+                tank: top_off.tank,
+                path: "make-up water".to_owned(),
+                loss_w: evaporated * specific_heat * colder_k,
+            });
+        }
+        Losses { paths, evaporation_kg_per_s: evaporation }
+    }
+
+    /// Heat that a light gives the water in its daily mean, W.
+    #[must_use]
+    pub fn mean_light_w(light: &Light) -> f64 {
+        let on_ms = if light.on_ms == light.off_ms { DAY } else { time_of_day(light.off_ms - light.on_ms) };
+        light.power_w * light.share_to_water_frac * on_ms as f64 / DAY as f64
+    }
+
+    /// Where each tank's water settles in this air with these heaters on for good, °C, by tank; lights in their daily mean. `None` if
+    /// it does not settle within 400 days.
+    #[must_use]
+    pub fn plateau_c(&self, air: Air, heaters_on: &[bool]) -> Option<Vec<f64>> {
+        let settings = StepperSettings { tick_ms: MINUTE, refresh_ms: HOUR };
+        let mut stepper = self.stepper(heaters_on, settings);
+        let mut air = Constant(air);
+        let mut before = self.waters_c(&stepper);
+        while stepper.now_ms() < SETTLING_LIMIT_MS {
+            let next_ms = stepper.now_ms() + 6 * HOUR;
+            stepper.advance(next_ms, &mut air, &mut Nobody);
+            let now = self.waters_c(&stepper);
+            let moved_k = now.iter().zip(&before).map(|(now, before)| (now - before).abs()).fold(0.0, f64::max);
+            if moved_k < SETTLED_K {
+                return Some(now);
+            }
+            before = now;
+        }
+        None
+    }
+
+    /// The course from the target on in this air with these heaters on for good, for `length_ms`: calls `look` with the time, ms, and
+    /// each tank's temperature, °C, once a minute.
+    pub fn follow(&self, air: Air, heaters_on: &[bool], length_ms: Millis, mut look: impl FnMut(Millis, &[f64])) {
+        let mut stepper = self.stepper(heaters_on, StepperSettings::default());
+        let mut air = Constant(air);
+        look(0, &self.waters_c(&stepper));
+        while stepper.now_ms() < length_ms {
+            let next_ms = stepper.now_ms() + MINUTE;
+            stepper.advance(next_ms, &mut air, &mut Nobody);
+            look(next_ms, &self.waters_c(&stepper));
+        }
+    }
+
+    fn stepper(&self, heaters_on: &[bool], settings: StepperSettings) -> Stepper<'_> {
+        let node_c = [self.scenario.water.target_c; MAX_NODES];
+        let mut stepper = Stepper::new(&self.plant.network, settings, 0, &node_c);
+        let pumps = vec![true; self.scenario.pumps.len()];
+        let probes = vec![false; self.scenario.probes.len()];
+        stepper.set_mode(self.plant.mode(&pumps, &probes));
+        for (pump, source) in self.scenario.pumps.iter().zip(&self.plant.pump_sources) {
+            stepper.set_power(*source, pump.power_w * pump.share_to_water_frac);
+        }
+        for (light, source) in self.scenario.lights.iter().zip(&self.plant.light_sources) {
+            stepper.set_power(*source, Self::mean_light_w(light));
+        }
+        for ((heater, source), on) in self.scenario.heaters.iter().zip(&self.plant.heater_sources).zip(heaters_on) {
+            stepper.set_power(*source, if *on { heater.power_w } else { 0.0 });
+        }
+        stepper
+    }
+
+    fn waters_c(&self, stepper: &Stepper<'_>) -> Vec<f64> {
+        self.plant.water.iter().map(|node| stepper.temp_c(*node)).collect()
+    }
+}
+
+/// Air that does not change.
+struct Constant(Air);
+
+impl AirCourse for Constant {
+    fn air(&mut self, _minute_ms: Millis) -> Air {
+        self.0
+    }
+}
+
+struct Nobody;
+
+impl Observer for Nobody {
+    fn crossed(&self, _state: &Vector) -> bool {
+        false
+    }
+
+    fn observe(&mut self, _from_ms: Millis, _from: &Vector, _to_ms: Millis, _to: &Vector) {}
+}

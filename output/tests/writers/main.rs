@@ -5,3 +5,6 @@ mod examples;
 mod judging;
 mod missing;
 mod pinned;
+mod plots;
+mod scenario;
+mod trace;

@@ -1,0 +1,172 @@
+//! Happenings on the time axis: spans, alerts and acts, with their names above the panels.
+
+use plotters::prelude::DrawingBackend;
+use tepid_sim::trace::MarkKind;
+
+use super::canvas::{Anchor, Box2, Canvas, Lettering};
+use super::course::Course;
+use super::scale::Scale;
+use super::{PlotError, ink};
+
+/// Height of a row of names, logical pixels.
+pub const ROW: f64 = 15.0;
+/// Rows of names at most.
+const ROWS: usize = 4;
+/// Size of the names.
+const NAME: Lettering = Lettering {
+    size: 11.0,
+    color: ink::TEXT,
+    bold: false,
+};
+
+/// A happening as drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Span {
+    name: String,
+    from: f64,
+    to: f64,
+    instant: bool,
+}
+
+/// Spans of a course, in pixels; what never ends lasts to the edge.
+pub fn spans(course: &Course, time: &Scale) -> Vec<Span> {
+    let mut spans: Vec<(Span, bool)> = Vec::new();
+    for mark in &course.marks {
+        let at = time.clamped(mark.at_ms as f64);
+        match mark.what {
+            MarkKind::Begins => {
+                let end = time.clamped(course.to_ms as f64);
+                spans.push((
+                    Span {
+                        name: mark.name.clone(),
+                        from: at,
+                        to: end,
+                        instant: false,
+                    },
+                    true,
+                ));
+            }
+            MarkKind::Ends => {
+                if let Some((span, open)) = spans
+                    .iter_mut()
+                    .find(|(span, open)| *open && span.name == mark.name)
+                {
+                    span.to = at;
+                    *open = false;
+                }
+            }
+            MarkKind::Alert | MarkKind::Act => {
+                let name = if mark.what == MarkKind::Alert {
+                    format!("alert: {}", mark.name)
+                } else {
+                    format!("done: {}", mark.name)
+                };
+                spans.push((
+                    Span {
+                        name,
+                        from: at,
+                        to: at,
+                        instant: true,
+                    },
+                    false,
+                ));
+            }
+        }
+    }
+    let before_start = time.clamped(course.from_ms as f64);
+    spans
+        .into_iter()
+        .map(|(span, _)| span)
+        .filter(|span| span.instant || span.to > before_start)
+        .collect()
+}
+
+/// A name to write, with the row it stands in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Name {
+    text: String,
+    left: f64,
+    /// Row, 0 = nearest to the panel.
+    pub row: usize,
+}
+
+/// Names of the spans, each once, in as few rows as they need; those that find no row are left out.
+pub fn names<B: DrawingBackend>(
+    canvas: &Canvas<'_, B>,
+    spans: &[Span],
+    frame: Box2,
+) -> Result<Vec<Name>, PlotError> {
+    let mut taken_to = [f64::NEG_INFINITY; ROWS];
+    let mut placed: Vec<Name> = Vec::new();
+    let mut firsts: Vec<(&Span, usize)> = Vec::new();
+    for span in spans {
+        match firsts.iter_mut().find(|(first, _)| first.name == span.name) {
+            Some((_, times)) => *times += 1,
+            None => firsts.push((span, 1)),
+        }
+    }
+    firsts.sort_by(|(a, _), (b, _)| a.from.total_cmp(&b.from));
+    for (span, times) in firsts {
+        let text = if times > 1 {
+            format!("{} ({times}×)", span.name)
+        } else {
+            span.name.clone()
+        };
+        let width = canvas.text_width(&text, NAME)?;
+        let left = span.from.min(frame.right - width).max(frame.left);
+        if let Some(row) = taken_to.iter().position(|to| *to + 10.0 <= left) {
+            taken_to[row] = left + width;
+            placed.push(Name { text, left, row });
+        }
+    }
+    Ok(placed)
+}
+
+/// Draws the spans through a panel.
+pub fn draw_spans<B: DrawingBackend>(
+    canvas: &Canvas<'_, B>,
+    spans: &[Span],
+    panel: Box2,
+) -> Result<(), PlotError> {
+    for span in spans {
+        if span.instant {
+            canvas.dashed(
+                (span.from, panel.top),
+                (span.from, panel.bottom),
+                2.0,
+                ink::TEXT,
+                1.0,
+            )?;
+        } else {
+            let right = span.to.max(span.from + 1.0);
+            canvas.fill(
+                Box2 {
+                    left: span.from,
+                    right,
+                    ..panel
+                },
+                ink::HAPPENING,
+                0.14,
+            )?;
+            canvas.line(
+                &[(span.from, panel.top), (span.from, panel.bottom)],
+                ink::HAPPENING,
+                0.75,
+            )?;
+        }
+    }
+    Ok(())
+}
+
+/// Writes the names above a panel.
+pub fn draw_names<B: DrawingBackend>(
+    canvas: &Canvas<'_, B>,
+    names: &[Name],
+    panel: Box2,
+) -> Result<(), PlotError> {
+    for name in names {
+        let middle = panel.top - ROW * (name.row as f64 + 0.5) - 1.0;
+        canvas.text(&name.text, (name.left, middle), Anchor::Left, NAME)?;
+    }
+    Ok(())
+}

@@ -1,0 +1,45 @@
+//! Colours: hues that differ in lightness too and judge nothing; no green, amber or red.
+
+use plotters::style::RGBColor;
+
+/// Text and frames.
+pub const TEXT: RGBColor = RGBColor(34, 34, 34);
+/// Less important text.
+pub const FAINT_TEXT: RGBColor = RGBColor(95, 95, 95);
+/// Grid lines.
+pub const GRID: RGBColor = RGBColor(228, 228, 228);
+/// The band the keeper wants.
+pub const BAND: RGBColor = RGBColor(222, 230, 240);
+/// Danger lines.
+pub const DANGER: RGBColor = RGBColor(60, 60, 60);
+/// The room.
+pub const ROOM: RGBColor = RGBColor(140, 140, 140);
+/// A happening while it lasts.
+pub const HAPPENING: RGBColor = RGBColor(120, 120, 140);
+
+/// Water of the tanks, in order; they repeat beyond the last.
+const WATER: [RGBColor; 5] = [
+    RGBColor(0, 82, 150),
+    RGBColor(130, 60, 150),
+    RGBColor(0, 130, 140),
+    RGBColor(120, 80, 30),
+    RGBColor(70, 70, 160),
+];
+
+/// Heaters, in order; they repeat beyond the last.
+const HEATERS: [RGBColor; 4] = [
+    RGBColor(120, 130, 150),
+    RGBColor(176, 160, 190),
+    RGBColor(150, 180, 190),
+    RGBColor(190, 175, 150),
+];
+
+/// Colour of a tank's water.
+pub fn water(tank: usize) -> RGBColor {
+    WATER[tank % WATER.len()]
+}
+
+/// Colour of a heater's power.
+pub fn heater(heater: usize) -> RGBColor {
+    HEATERS[heater % HEATERS.len()]
+}

@@ -1,0 +1,38 @@
+//! Plots of a run's course.
+//!
+//! [`TraceRecorder`] keeps a thinned [`Course`] while a run goes on; [`time_series_svg`] and [`time_series_png`] draw it:
+//! water, room, band and danger lines above, heater power below, happenings through both. PNG text is drawn with a font that
+//! comes with the program; SVG text uses the viewer's sans-serif and is measured with the same font. Both carry the
+//! cautions of the run below the picture.
+
+mod canvas;
+mod course;
+mod font;
+mod happenings;
+mod ink;
+mod placing;
+mod power;
+mod scale;
+mod sheet;
+mod temperatures;
+
+pub use course::{Course, CourseMark, Extremes, TraceRecorder};
+pub use sheet::{PlotInfo, PlottedHeater, time_series_png, time_series_svg};
+
+/// A plot could not be drawn.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum PlotError {
+    /// The embedded font is unusable.
+    #[error("the embedded font could not be read")]
+    Font,
+    /// The backend refused.
+    #[error("could not draw the plot: {0}")]
+    Drawing(String),
+    /// The picture could not be encoded.
+    #[error("could not encode the plot: {0}")]
+    Encoding(#[from] png::EncodingError),
+    /// The recorder saw no row.
+    #[error("could not draw the plot: the run has no course to show")]
+    NothingToShow,
+}

@@ -1,0 +1,80 @@
+//! The trace as CSV.
+
+use std::io::{self, Write};
+
+use tepid_output::trace_csv::TraceCsv;
+use tepid_sim::strategy::ContactState;
+use tepid_sim::time::HOUR;
+use tepid_sim::trace::{Mark, MarkKind, TraceRow, TraceSink};
+
+use crate::scenario::scenario;
+
+fn row(at_ms: i64, contacts: &[ContactState]) -> TraceRow<'_> {
+    TraceRow {
+        at_ms,
+        water_c: &[25.512_345_6],
+        heater_c: &[31.0],
+        room_c: 20.0,
+        humidity_frac: 0.45,
+        readings_c: &[None],
+        heater_w: &[200.0],
+        contacts,
+    }
+}
+
+#[test]
+fn a_trace_has_a_line_per_row_and_an_empty_cell_for_no_reading() {
+    let mut trace = TraceCsv::new(&scenario(), Vec::new()).unwrap();
+    trace.row(&row(-HOUR, &[ContactState::Open]));
+    trace.mark(&Mark {
+        at_ms: 0,
+        what: MarkKind::Begins,
+        name: "relay left welded",
+    });
+    trace.mark(&Mark {
+        at_ms: 5,
+        what: MarkKind::Alert,
+        name: "main, too warm",
+    });
+    trace.row(&row(1_000, &[ContactState::Closed]));
+    let text = String::from_utf8(trace.finish().unwrap()).unwrap();
+    let lines: Vec<&str> = text.lines().collect();
+    assert_eq!(
+        lines,
+        [
+            "time_h,water_display_c,room_c,humidity_frac,reading_main_c,heater_left_w,body_left_c,\
+             contact_relay left,marks",
+            "-1,25.5123,20,0.45,,200,31,0,",
+            "0.0002778,25.5123,20,0.45,,200,31,1,\"begins: relay left welded; alert: main, too warm\"",
+        ]
+    );
+}
+
+/// A disk that is full after some bytes.
+struct FullDisk {
+    left: usize,
+}
+
+impl Write for FullDisk {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        if self.left < bytes.len() {
+            return Err(io::Error::new(io::ErrorKind::StorageFull, "the disk is full"));
+        }
+        self.left -= bytes.len();
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+#[test]
+fn a_full_disk_is_reported_at_the_end() {
+    let mut trace = TraceCsv::new(&scenario(), FullDisk { left: 20_000 }).unwrap();
+    for second in 0..2_000 {
+        trace.row(&row(second * 1_000, &[ContactState::Open]));
+    }
+    let error = trace.finish().err().unwrap();
+    assert!(error.to_string().contains("the disk is full"), "{error}");
+}

@@ -25,7 +25,6 @@
 
 use super::dry_air::DryAir;
 use super::forced_convection::plate_tripped;
-use super::roots::cube_root;
 use super::{DRY_AIR_GAS_CONSTANT_J_PER_KG_K, VAPOUR_TO_AIR_MASS_RATIO};
 
 /// `Le^⅔` for water vapour in air, Le = 0.85, unitless. From memory.
@@ -55,7 +54,7 @@ pub fn forced_conductance_kg_per_s_m2_pa(
 /// Mass conductance of a surface partly under a fan, kg/(s m² Pa), from that of still air and of the stream alone.
 #[must_use]
 pub fn under_fan_kg_per_s_m2_pa(still: f64, forced: f64, share_frac: f64) -> f64 {
-    let both = cube_root(still * still * still + forced * forced * forced);
+    let both = libm::cbrt(still * still * still + forced * forced * forced);
     share_frac * both + (1.0 - share_frac) * still
 }
 
@@ -71,6 +70,14 @@ mod tests {
             libm::pow(0.85, 2.0 / 3.0),
             max_relative = 1e-14
         );
+    }
+
+    #[test]
+    fn two_metres_per_second_along_half_a_metre_come_out_as_worked_by_hand() {
+        // Properties of dry air at 25 °C by `CoolProp`: Re = 1/1.55770e-5 = 64197, Nu = 0.037 Re^0.8 0.7073^⅓ = 231.2,
+        // h = 231.2 × 0.026247/0.5 = 12.14 W/(m² K); over 1.18432 × 1006.31 × 0.8973 × 461.52 × 298.15: 8.25e-8.
+        let conductance = forced_conductance_kg_per_s_m2_pa(2.0, 0.5, 26.0, 24.0, 101_325.0);
+        assert_relative_eq!(conductance, 8.25e-8, max_relative = 0.005);
     }
 
     #[test]

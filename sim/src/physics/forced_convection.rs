@@ -24,18 +24,16 @@
 //! `tests/verification/forced_convection_table.rs` against `ht`: laminar plate and cylinder 1e-9 relative, the turbulent
 //! plate's form 1e-9 with its constant 2.8 % above the table's.
 
-use super::roots::cube_root;
-
 /// Mean Nusselt number of a laminar boundary layer along a plate.
 #[must_use]
 pub fn plate_laminar(reynolds: f64, prandtl: f64) -> f64 {
-    0.664 * reynolds.sqrt() * cube_root(prandtl)
+    0.664 * reynolds.sqrt() * libm::cbrt(prandtl)
 }
 
 /// Mean Nusselt number of a boundary layer that is turbulent from the plate's edge on.
 #[must_use]
 pub fn plate_turbulent(reynolds: f64, prandtl: f64) -> f64 {
-    0.037 * libm::exp(0.8 * libm::log(reynolds)) * cube_root(prandtl)
+    0.037 * libm::exp(0.8 * libm::log(reynolds)) * libm::cbrt(prandtl)
 }
 
 /// Mean Nusselt number under a fan: the larger of laminar and turbulent.
@@ -49,7 +47,7 @@ pub fn plate_tripped(reynolds: f64, prandtl: f64) -> f64 {
 pub fn cylinder(reynolds: f64, prandtl: f64) -> f64 {
     let blend = libm::pow(1.0 + libm::pow(0.4 / prandtl, 2.0 / 3.0), 0.25);
     let turbulence = libm::pow(1.0 + libm::pow(reynolds / 282_000.0, 0.625), 0.8);
-    0.3 + 0.62 * reynolds.sqrt() * cube_root(prandtl) / blend * turbulence
+    0.3 + 0.62 * reynolds.sqrt() * libm::cbrt(prandtl) / blend * turbulence
 }
 
 #[cfg(test)]

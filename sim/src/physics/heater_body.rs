@@ -16,8 +16,8 @@
 //! Glass or metal tubes 20–40 mm thick; body in air up to 400 °C.
 //!
 //! # Left out
-//! An upright tube (within 20 % of a lying one), the temperature drop inside the tube, its ends, salt in the film (2 %).
-//! K_h is held at its value for rated power: at a tenth of it the body is 1–2 K warmer than computed.
+//! An upright tube (within 20 % of a lying one, from memory), the temperature drop inside the tube, its ends, salt in the film (2 %, from memory).
+//! K_h is held at its value for rated power: at a tenth of it the body is about 1 K warmer than computed.
 //!
 //! # Checked by
 //! Tests in this file against an independent computation; `tests/verification/fresh_water_table.rs`,
@@ -143,6 +143,12 @@ mod tests {
         let stream = conductance_in_water_w_per_k(&body, 300.0, 25.5, 0.1);
         assert!((natural / 20.0 - 1.0).abs() < 0.05, "{natural} W/K");
         assert!((stream / 40.0 - 1.0).abs() < 0.05, "{stream} W/K");
+    }
+
+    #[test]
+    fn a_quarter_of_the_power_has_half_the_length() {
+        assert!((usual_body(75.0).length_m - 0.165).abs() < 1e-12);
+        assert_eq!(usual_body(75.0).heat_capacity_j_per_k, 75.0);
     }
 
     #[test]

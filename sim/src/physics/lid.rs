@@ -45,6 +45,28 @@ mod tests {
     use crate::physics::moist_air::Air;
     use crate::physics::surface::tests::tank;
 
+    /// Loss over the closed area and the temperature difference, W/(m² K), water 26 °C, room 20 °C.
+    fn conductance_w_per_m2_k(extra_m2_k_per_w: f64) -> f64 {
+        let air = Air::from_relative_humidity(20.0, 0.5, 101_325.0);
+        super::lid(&tank(), 0.9, 0.004, extra_m2_k_per_w).heat_loss_w(26.0, air, 20.0) / (0.9 * 0.6 * 6.0)
+    }
+
+    #[test]
+    fn a_lid_conducts_as_its_layers_worked_by_hand() {
+        // 1/15 inside, 4 mm of glass, and outside a film between 6 and 10 W/(m² K); under a blanket, where little
+        // convection is left, between 5 and 10.
+        let bare = conductance_w_per_m2_k(0.0);
+        assert!(
+            (1.0 / (0.0707 + 0.1667)..1.0 / (0.0707 + 0.1)).contains(&bare),
+            "{bare}"
+        );
+        let blanket = conductance_w_per_m2_k(10.0);
+        assert!(
+            (1.0 / (10.0707 + 0.2)..1.0 / (10.0707 + 0.1)).contains(&blanket),
+            "{blanket}"
+        );
+    }
+
     #[test]
     fn a_blanket_on_the_lid_keeps_heat_in_and_heat_flows_from_warm_to_cold() {
         let air = Air::from_relative_humidity(20.0, 0.5, 101_325.0);

@@ -18,7 +18,6 @@ pub mod lid;
 pub mod moist_air;
 pub mod natural_convection;
 pub mod radiation;
-pub mod roots;
 pub mod surface;
 pub mod vapour;
 pub mod wall;

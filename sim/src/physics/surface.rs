@@ -19,8 +19,8 @@
 //! The cool film on the water (up to 0.2 K under a fan); spray; air trapped below the rim; the closed part of a net.
 //!
 //! # Checked by
-//! `tests/verification/evaporation_shah_table.rs`; `reference_tank.rs` for a whole tank; tests in this file: the rest temperature under a fan is the root of
-//! `a_w p_sat(T) − p_a + γ (T − T_a) = 0`.
+//! `tests/verification/evaporation_shah_table.rs`; `reference_tank.rs` for a whole tank; tests in this
+//! file: the rest temperature under a fan is the root of `a_w p_sat(T) − p_a + γ (T − T_a) = 0`.
 
 use super::evaporation::still_air_conductance_kg_per_s_m2_pa;
 use super::fan::{LEWIS_TO_TWO_THIRDS, forced_conductance_kg_per_s_m2_pa, under_fan_kg_per_s_m2_pa};

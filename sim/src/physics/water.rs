@@ -24,7 +24,7 @@
 //!
 //! # Left out
 //! Pressure (a metre of water: 4e-6 of ρ). Salt in viscosity (+8 %), conductivity (−1 %) and expansion (+16 %):
-//! together 2 % of a heater's film.
+//! together 2 % of a heater's film; from memory.
 //!
 //! # Checked by
 //! `tests/verification/unesco_check.rs` (published values to their last digit), `seawater_table.rs` (TEOS-10: ρ 1e-5,

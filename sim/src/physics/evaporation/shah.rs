@@ -26,7 +26,6 @@
 
 use crate::physics::VAPOUR_TO_AIR_MASS_RATIO;
 use crate::physics::moist_air::{Air, dry_air_density_kg_per_m3};
-use crate::physics::roots::cube_root;
 use crate::time::{HOUR, seconds};
 
 /// Constant C of natural convection, kg/(m² h) over (kg/m³)^(4/3). Shah 2014, from memory.
@@ -45,7 +44,7 @@ pub fn conductance_kg_per_s_m2_pa(water_c: f64, water_vapour_pressure_pa: f64, a
     let per_hour = if lighter > 0.0 && water_vapour_pressure_pa >= air.vapour_pressure_pa {
         let ratio_per_pa =
             VAPOUR_TO_AIR_MASS_RATIO * p / ((p - water_vapour_pressure_pa) * (p - air.vapour_pressure_pa));
-        (NATURAL * at_water * cube_root(lighter) * ratio_per_pa).max(ROOM_CURRENTS_KG_PER_M2_H_PA)
+        (NATURAL * at_water * libm::cbrt(lighter) * ratio_per_pa).max(ROOM_CURRENTS_KG_PER_M2_H_PA)
     } else {
         ROOM_CURRENTS_KG_PER_M2_H_PA
     };

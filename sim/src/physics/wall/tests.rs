@@ -1,5 +1,7 @@
 use super::*;
 use crate::physics::STANDARD_PRESSURE_PA;
+use crate::physics::surface::tests::tank;
+use crate::scenario::Pane;
 use approx::assert_relative_eq;
 
 fn air(temp_c: f64) -> Air {
@@ -91,6 +93,19 @@ fn a_foam_bed_replaces_the_outer_film() {
         6.0 / 0.514,
         max_relative = 1e-12
     );
+}
+
+#[test]
+fn acrylic_insulates_as_its_conductivity_says() {
+    let pane = Pane {
+        material: PaneMaterial::Acrylic,
+        extra_bottom_m2_k_per_w: 0.1,
+        ..tank().pane
+    };
+    let acrylic = Tank { pane, ..tank() };
+    // 0.6 m²; 1/500 + 0.012/0.19 + 0.1 = 0.16516 m² K/W.
+    let loss_w = Wall::bottom(&acrylic).heat_loss_w(26.0, air(20.0), 20.0);
+    assert_relative_eq!(loss_w, 0.6 * 6.0 / 0.165_16, max_relative = 1e-4);
 }
 
 #[test]

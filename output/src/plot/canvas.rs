@@ -2,7 +2,7 @@
 
 use plotters::coord::Shift;
 use plotters::element::{PathElement, Polygon, Rectangle};
-use plotters::prelude::{Color, DrawingArea, DrawingBackend, IntoFont, RGBColor, ShapeStyle};
+use plotters::prelude::{Color, DrawingArea, DrawingBackend, FontDesc, FontFamily, RGBColor, ShapeStyle};
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{FontStyle, TextStyle};
 
@@ -55,16 +55,26 @@ pub struct Lettering {
     pub bold: bool,
 }
 
+/// What is drawn on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Medium {
+    /// Lines stay lines.
+    Vector,
+    /// Lines become pixels.
+    Raster,
+}
+
 /// A drawing area with `scale` device pixels per logical pixel.
 pub struct Canvas<'a, B: DrawingBackend> {
     area: &'a DrawingArea<B, Shift>,
     scale: f64,
+    medium: Medium,
 }
 
 impl<'a, B: DrawingBackend> Canvas<'a, B> {
     /// Draws on `area`.
-    pub fn new(area: &'a DrawingArea<B, Shift>, scale: f64) -> Self {
-        Self { area, scale }
+    pub fn new(area: &'a DrawingArea<B, Shift>, scale: f64, medium: Medium) -> Self {
+        Self { area, scale, medium }
     }
 
     fn device(&self, (x, y): Point) -> (i32, i32) {
@@ -75,15 +85,20 @@ impl<'a, B: DrawingBackend> Canvas<'a, B> {
         color.stroke_width((width * self.scale).round().max(1.0) as u32)
     }
 
-    /// A line through points.
+    /// A line through points. On a raster each stretch is drawn by itself: mitred joints would stick out at sharp turns
+    /// and show peaks that are not there.
     pub fn line(&self, points: &[Point], color: RGBColor, width: f64) -> Result<(), PlotError> {
         if points.len() < 2 {
             return Ok(());
         }
         let points: Vec<_> = points.iter().map(|&point| self.device(point)).collect();
-        self.area
-            .draw(&PathElement::new(points, self.stroke(color, width)))
-            .map_err(refused)
+        let style = self.stroke(color, width);
+        match self.medium {
+            Medium::Vector => self.area.draw(&PathElement::new(points, style)).map_err(refused),
+            Medium::Raster => points
+                .windows(2)
+                .try_for_each(|ends| self.area.draw(&PathElement::new(ends, style)).map_err(refused)),
+        }
     }
 
     /// A straight dashed line.
@@ -151,12 +166,16 @@ impl<'a, B: DrawingBackend> Canvas<'a, B> {
     }
 
     fn style(&self, lettering: Lettering) -> TextStyle<'static> {
-        let font = (font::FAMILY, lettering.size * self.scale).into_font();
-        let font = if lettering.bold {
-            font.style(FontStyle::Bold)
+        let weight = if lettering.bold {
+            FontStyle::Bold
         } else {
-            font
+            FontStyle::Normal
         };
+        let font = FontDesc::new(
+            FontFamily::Name(font::FAMILY),
+            lettering.size * self.scale,
+            weight,
+        );
         TextStyle {
             color: lettering.color.to_backend_color(),
             ..TextStyle::from(font)

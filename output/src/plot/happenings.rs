@@ -1,5 +1,7 @@
 //! Happenings on the time axis: spans, alerts and acts, with their names above the panels.
 
+use std::collections::BTreeMap;
+
 use plotters::prelude::DrawingBackend;
 use tepid_sim::trace::MarkKind;
 
@@ -12,6 +14,10 @@ use super::{PlotError, ink};
 pub const ROW: f64 = 15.0;
 /// Rows of names at most.
 const ROWS: usize = 4;
+/// Happenings of one name beyond which each is a tick only.
+const FREQUENT: usize = 12;
+/// Length of such a tick, logical pixels.
+const TICK: f64 = 5.0;
 /// Size of the names.
 const NAME: Lettering = Lettering {
     size: 11.0,
@@ -25,60 +31,77 @@ pub struct Span {
     name: String,
     from: f64,
     to: f64,
-    instant: bool,
+    shape: Shape,
+}
+
+/// How a happening is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Shape {
+    /// Shaded while it lasts.
+    Lasting,
+    /// A dashed line: an alert or an act.
+    Instant,
+    /// It happens so often that only its starts are ticked.
+    Frequent,
+}
+
+impl Span {
+    fn new(name: String, from: f64, to: f64, shape: Shape) -> Self {
+        Self {
+            name,
+            from,
+            to,
+            shape,
+        }
+    }
 }
 
 /// Spans of a course, in pixels; what never ends lasts to the edge.
 pub fn spans(course: &Course, time: &Scale) -> Vec<Span> {
+    let (start, end) = (
+        time.clamped(course.from_ms as f64),
+        time.clamped(course.to_ms as f64),
+    );
     let mut spans: Vec<(Span, bool)> = Vec::new();
     for mark in &course.marks {
         let at = time.clamped(mark.at_ms as f64);
         match mark.what {
-            MarkKind::Begins => {
-                let end = time.clamped(course.to_ms as f64);
-                spans.push((
-                    Span {
-                        name: mark.name.clone(),
-                        from: at,
-                        to: end,
-                        instant: false,
-                    },
-                    true,
-                ));
-            }
+            MarkKind::Begins => spans.push((Span::new(mark.name.clone(), at, end, Shape::Lasting), true)),
             MarkKind::Ends => {
-                if let Some((span, open)) = spans
+                let begun = spans
                     .iter_mut()
-                    .find(|(span, open)| *open && span.name == mark.name)
-                {
+                    .find(|(span, open)| *open && span.name == mark.name);
+                if let Some((span, open)) = begun {
                     span.to = at;
                     *open = false;
                 }
             }
-            MarkKind::Alert | MarkKind::Act => {
-                let name = if mark.what == MarkKind::Alert {
-                    format!("alert: {}", mark.name)
-                } else {
-                    format!("done: {}", mark.name)
-                };
+            MarkKind::Alert => {
                 spans.push((
-                    Span {
-                        name,
-                        from: at,
-                        to: at,
-                        instant: true,
-                    },
+                    Span::new(format!("alert: {}", mark.name), at, at, Shape::Instant),
+                    false,
+                ));
+            }
+            MarkKind::Act => {
+                spans.push((
+                    Span::new(format!("done: {}", mark.name), at, at, Shape::Instant),
                     false,
                 ));
             }
         }
     }
-    let before_start = time.clamped(course.from_ms as f64);
-    spans
-        .into_iter()
-        .map(|(span, _)| span)
-        .filter(|span| span.instant || span.to > before_start)
-        .collect()
+    let mut shown: Vec<Span> = spans.into_iter().map(|(span, _)| span).collect();
+    shown.retain(|span| span.shape == Shape::Instant || span.to > start);
+    let mut times: BTreeMap<String, usize> = BTreeMap::new();
+    for span in &shown {
+        *times.entry(span.name.clone()).or_default() += 1;
+    }
+    for span in &mut shown {
+        if times.get(&span.name).is_some_and(|times| *times > FREQUENT) {
+            span.shape = Shape::Frequent;
+        }
+    }
+    shown
 }
 
 /// A name to write, with the row it stands in.
@@ -129,30 +152,36 @@ pub fn draw_spans<B: DrawingBackend>(
     panel: Box2,
 ) -> Result<(), PlotError> {
     for span in spans {
-        if span.instant {
-            canvas.dashed(
-                (span.from, panel.top),
-                (span.from, panel.bottom),
-                2.0,
-                ink::TEXT,
-                1.0,
-            )?;
-        } else {
-            let right = span.to.max(span.from + 1.0);
-            canvas.fill(
-                Box2 {
-                    left: span.from,
-                    right,
-                    ..panel
-                },
-                ink::HAPPENING,
-                0.14,
-            )?;
-            canvas.line(
-                &[(span.from, panel.top), (span.from, panel.bottom)],
-                ink::HAPPENING,
-                0.75,
-            )?;
+        match span.shape {
+            Shape::Frequent => {
+                canvas.line(
+                    &[(span.from, panel.top), (span.from, panel.top + TICK)],
+                    ink::HAPPENING,
+                    0.75,
+                )?;
+            }
+            Shape::Instant => {
+                canvas.dashed(
+                    (span.from, panel.top),
+                    (span.from, panel.bottom),
+                    2.0,
+                    ink::TEXT,
+                    1.0,
+                )?;
+            }
+            Shape::Lasting => {
+                let right = span.to.max(span.from + 1.0);
+                let opacity = if right - span.from < 8.0 { 0.35 } else { 0.14 };
+                canvas.fill(
+                    Box2 {
+                        left: span.from,
+                        right,
+                        ..panel
+                    },
+                    ink::HAPPENING,
+                    opacity,
+                )?;
+            }
         }
     }
     Ok(())

@@ -9,7 +9,7 @@ pub const FAINT_TEXT: RGBColor = RGBColor(95, 95, 95);
 /// Grid lines.
 pub const GRID: RGBColor = RGBColor(228, 228, 228);
 /// The band the keeper wants.
-pub const BAND: RGBColor = RGBColor(222, 230, 240);
+pub const BAND: RGBColor = RGBColor(208, 221, 238);
 /// Danger lines.
 pub const DANGER: RGBColor = RGBColor(60, 60, 60);
 /// The room.

@@ -4,7 +4,7 @@ use plotters::backend::{BitMapBackend, SVGBackend};
 use plotters::prelude::{DrawingBackend, IntoDrawingArea, WHITE};
 use tepid_sim::scenario::Scenario;
 
-use super::canvas::{Anchor, Box2, Canvas, Lettering};
+use super::canvas::{Anchor, Box2, Canvas, Lettering, Medium};
 use super::course::Course;
 use super::happenings::{self, ROW};
 use super::scale::{Scale, time_ticks};
@@ -123,13 +123,20 @@ pub fn time_series_svg(course: &Course, info: &PlotInfo) -> Result<String, PlotE
         let area = SVGBackend::with_string(&mut svg, device).into_drawing_area();
         area.fill(&WHITE)
             .map_err(|error| PlotError::Drawing(error.to_string()))?;
-        layout.draw(&Canvas::new(&area, f64::from(SVG_SCALE)), course, info)?;
+        layout.draw(
+            &Canvas::new(&area, f64::from(SVG_SCALE), Medium::Vector),
+            course,
+            info,
+        )?;
         area.present()
             .map_err(|error| PlotError::Drawing(error.to_string()))?;
     }
     let fine = format!("width=\"{}\" height=\"{}\"", device.0, device.1);
     let logical = format!("width=\"{WIDTH}\" height=\"{}\"", layout.height);
-    Ok(svg.replacen(&fine, &logical, 1))
+    // Mitred joints, the default, would show peaks that are not there.
+    Ok(svg
+        .replacen(&fine, &logical, 1)
+        .replace("<polyline ", "<polyline stroke-linejoin=\"round\" "))
 }
 
 /// The course as a PNG picture, 1600 pixels wide.
@@ -144,7 +151,11 @@ pub fn time_series_png(course: &Course, info: &PlotInfo) -> Result<Vec<u8>, Plot
         let area = BitMapBackend::with_buffer(&mut pixels, (width, height)).into_drawing_area();
         area.fill(&WHITE)
             .map_err(|error| PlotError::Drawing(error.to_string()))?;
-        layout.draw(&Canvas::new(&area, f64::from(PNG_SCALE)), course, info)?;
+        layout.draw(
+            &Canvas::new(&area, f64::from(PNG_SCALE), Medium::Raster),
+            course,
+            info,
+        )?;
         area.present()
             .map_err(|error| PlotError::Drawing(error.to_string()))?;
     }
@@ -177,7 +188,7 @@ impl Layout {
         font::ensure_registered()?;
         let mut nowhere = String::new();
         let area = SVGBackend::with_string(&mut nowhere, (1, 1)).into_drawing_area();
-        let canvas = Canvas::new(&area, 1.0);
+        let canvas = Canvas::new(&area, 1.0, Medium::Vector);
         let frame = Box2 {
             left: LEFT,
             right: WIDTH - RIGHT,

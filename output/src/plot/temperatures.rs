@@ -1,6 +1,6 @@
 //! The upper panel: water, room, band and danger lines, °C left and °F right.
 
-use plotters::prelude::DrawingBackend;
+use plotters::prelude::{DrawingBackend, WHITE};
 
 use super::canvas::{Anchor, Box2, Canvas, Lettering, Point};
 use super::course::{Course, Extremes};
@@ -26,7 +26,7 @@ const LABEL_SIZE: f64 = 12.0;
 /// Height of a label's box, logical pixels.
 const LABEL_HEIGHT: f64 = 14.0;
 /// Temperatures beyond the outermost thing shown, °C.
-const MARGIN_C: f64 = 0.6;
+const MARGIN_C: f64 = 0.9;
 
 /// Draws the panel.
 pub fn draw<B: DrawingBackend>(
@@ -48,9 +48,9 @@ pub fn draw<B: DrawingBackend>(
     axes(canvas, panel, &scale, low_c, high_c)?;
     draw_spans(canvas, spans, panel)?;
     let mut occupied = Occupied::default();
-    for (lines, side) in [(&info.danger_hot, "hot"), (&info.danger_cold, "cold")] {
+    for (lines, upwards) in [(&info.danger_hot, true), (&info.danger_cold, false)] {
         for line in lines.iter().filter(|line| scale.holds(line.temp_c)) {
-            danger_line(canvas, panel, scale.at(line.temp_c), line, side, &mut occupied)?;
+            danger_line(canvas, panel, scale.at(line.temp_c), line, upwards, &mut occupied)?;
         }
     }
     let curves: Vec<(String, plotters::style::RGBColor, f64, Vec<Point>)> = std::iter::once((
@@ -160,24 +160,30 @@ fn danger_line<B: DrawingBackend>(
     panel: Box2,
     y: f64,
     line: &DangerLine,
-    side: &str,
+    upwards: bool,
     occupied: &mut Occupied,
 ) -> Result<(), PlotError> {
-    canvas.dashed((panel.left, y), (panel.right, y), 4.0, ink::DANGER, 1.0)?;
+    canvas.dashed((panel.left, y), (panel.right, y), 4.0, ink::DANGER, 0.75)?;
     let allowed = line
         .allowed_h
         .map_or_else(|| "not at all".to_owned(), |h| format!("{} at most", duration(h)));
-    let text = format!("{side}: {}, {allowed}", Units::Metric.line(line.temp_c));
+    let text = format!("water at {}: {allowed}", Units::Metric.line(line.temp_c));
     let width = canvas.text_width(&text, LINE_LABEL)?;
-    let above = side == "hot";
-    let middle = if above { y - 7.0 } else { y + 7.0 };
-    canvas.text(&text, (panel.left + 6.0, middle), Anchor::Left, LINE_LABEL)?;
-    occupied.add(Box2 {
-        left: panel.left,
-        top: middle - 7.0,
-        right: panel.left + 12.0 + width,
-        bottom: middle + 7.0,
-    });
+    let half = LABEL_HEIGHT / 2.0;
+    let (above, below) = (y - half - 1.0, y + half + 1.0);
+    let fits = |middle: f64| middle - half > panel.top && middle + half < panel.bottom;
+    let (wanted, other) = if upwards { (above, below) } else { (below, above) };
+    let middle = if fits(wanted) { wanted } else { other };
+    let left = panel.left + 5.0;
+    let place = Box2 {
+        left,
+        top: middle - half + 1.0,
+        right: left + width + 6.0,
+        bottom: middle + half - 1.0,
+    };
+    canvas.fill(place, WHITE, 0.8)?;
+    canvas.text(&text, (left + 3.0, middle), Anchor::Left, LINE_LABEL)?;
+    occupied.add(place);
     occupied.add(Box2 {
         top: y - 1.0,
         bottom: y + 1.0,

@@ -39,7 +39,7 @@ pub fn info() -> PlotInfo {
 /// A sawtooth around 25.5 °C that runs away after four days; pauses at half past six in the evening.
 pub fn course(days: i64, columns: usize) -> Course {
     let to_ms = days * DAY;
-    let weld_ms = to_ms * 4 / 7;
+    let weld_ms = to_ms * 4 / 7 / HOUR * HOUR;
     let mut recorder = TraceRecorder::new(0, to_ms, columns);
     let mark = |recorder: &mut TraceRecorder, at_ms: Millis, what, name: &str| {
         recorder.mark(&Mark { at_ms, what, name });
@@ -98,9 +98,9 @@ fn a_plot_names_what_it_shows_and_carries_its_cautions() {
         "room",
         "°C",
         "°F",
-        "hot: 28.5 °C, 3 d at most",
-        "hot: 32 °C, 1 h at most",
-        "cold: 22 °C, 2 d at most",
+        "water at 28.5 °C: 3 d at most",
+        "water at 32 °C: 1 h at most",
+        "water at 22 °C: 2 d at most",
         "feeding pause (7×)",
         "relay left welded",
         "alert: main above 27 °C",

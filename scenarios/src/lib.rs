@@ -1,1 +1,38 @@
-//! Placeholder.
+//! Scenario, strategy and study files: reading, checking, and errors that help.
+//!
+//! - [`load_file`], [`load_str`]: any file, in; [`Loaded`] or a [`Report`] with every mistake at once, out.
+//! - [`scenario`], [`strategy`]: by name or path, with changes by path ([`Setting`]).
+//! - [`library`]: the scenarios that come with the program.
+//! - [`fault_sets`], [`fault_set`]: named faults of a scenario.
+//! - [`Report`]: [`Report::coloured`], [`Report::plain`], [`Report::json`].
+//! - [`fields`]: every field of every file, once; the loader and all that describes files derive from it.
+
+mod fault_sets;
+pub mod fields;
+pub mod library;
+mod load;
+mod names;
+mod nearest;
+mod node;
+mod path;
+mod problem;
+mod read;
+mod reader;
+mod render;
+mod source;
+mod strategy_file;
+mod study;
+mod text_file;
+mod variant;
+
+pub use fault_sets::{
+    BUILT_IN as BUILT_IN_FAULT_SETS, NONE as NO_FAULT, UnknownFaultSet, fault_set, fault_sets,
+};
+pub use load::{
+    FileKind, Loaded, Setting, kind_of_text, load_bytes, load_file, load_str, scenario, scenario_text,
+    strategy,
+};
+pub use problem::{Problem, Report};
+pub use source::{Place, Source};
+pub use strategy_file::StrategyFile;
+pub use study::{Gate, Study, StudyScenario, Vary, VaryOf};

@@ -1,0 +1,182 @@
+//! The top of a scenario file.
+
+use tepid_sim::quantity::Kind;
+
+use super::circuit::CONTACT;
+use super::equipment::{FAN, FLOW, HEATER, LIGHT, PUMP, TOP_OFF};
+use super::happening::{EVENT, FAULT};
+use super::livestock::LIVESTOCK;
+use super::probe::PROBE;
+use super::room::ROOM;
+use super::tank::TANK;
+use super::watch::WATCH;
+use super::water::{COST, WATER};
+use super::{Field, FieldKind, Section};
+
+pub(crate) static SCENARIO: Section = Section {
+    name: "scenario",
+    doc: "what there is and what happens",
+    fields: &[
+        Field::required(
+            "title",
+            FieldKind::Text,
+            "\"Spare-room reef, winter week\"",
+            "one line for people",
+        ),
+        Field::optional(
+            "name",
+            FieldKind::Text,
+            "the file's name",
+            "\"spare-room-winter\"",
+            "short name, for tables",
+        ),
+        Field::optional(
+            "teaches",
+            FieldKind::Text,
+            "the comment lines at the top of the file",
+            "\"Two heaters on two relays.\"",
+            "what it teaches",
+        ),
+        Field::required(
+            "duration",
+            FieldKind::Quantity(Kind::Time),
+            "\"7 d\"",
+            "scored time",
+        )
+        .least("1 min")
+        .most("3660 d"),
+        Field::default(
+            "warm_up",
+            FieldKind::Quantity(Kind::Time),
+            "1 d",
+            "\"1 d\"",
+            "before time zero, unscored, without faults",
+        )
+        .least("0 s")
+        .most("366 d"),
+        Field::optional(
+            "start_date",
+            FieldKind::Date,
+            "no calendar",
+            "\"2025-01-06\"",
+            "calendar date of day 1",
+        ),
+        Field::required("water", FieldKind::Table(&WATER), "[water]", "the water"),
+        Field::optional(
+            "livestock",
+            FieldKind::Table(&LIVESTOCK),
+            "no danger is judged",
+            "[livestock]",
+            "what lives there",
+        ),
+        Field::required(
+            "tank",
+            FieldKind::Tables(&TANK),
+            "[[tank]]",
+            "the tanks, at least one",
+        ),
+        Field::optional(
+            "flow",
+            FieldKind::Tables(&FLOW),
+            "none",
+            "[[flow]]",
+            "flows between tanks",
+        ),
+        Field::required("room", FieldKind::Table(&ROOM), "[room]", "the room"),
+        Field::optional("pump", FieldKind::Tables(&PUMP), "none", "[[pump]]", "pumps"),
+        Field::optional(
+            "heater",
+            FieldKind::Tables(&HEATER),
+            "none",
+            "[[heater]]",
+            "heaters",
+        ),
+        Field::optional("fan", FieldKind::Tables(&FAN), "none", "[[fan]]", "fans"),
+        Field::optional("light", FieldKind::Tables(&LIGHT), "none", "[[light]]", "lamps"),
+        Field::optional(
+            "top_off",
+            FieldKind::WordOrTable("none", &TOP_OFF),
+            "evaporated water is replaced at room temperature",
+            "[top_off]",
+            "make-up water",
+        ),
+        Field::optional(
+            "contact",
+            FieldKind::Tables(&CONTACT),
+            "none",
+            "[[contact]]",
+            "contacts of all chains",
+        ),
+        Field::optional("probe", FieldKind::Tables(&PROBE), "none", "[[probe]]", "probes"),
+        Field::optional(
+            "event",
+            FieldKind::Tables(&EVENT),
+            "none",
+            "[[event]]",
+            "planned events",
+        ),
+        Field::optional(
+            "fault",
+            FieldKind::Tables(&FAULT),
+            "none",
+            "[[fault]]",
+            "failures and fault sets",
+        ),
+        Field::optional(
+            "watch",
+            FieldKind::Tables(&WATCH),
+            "none",
+            "[[watch]]",
+            "alert rules",
+        ),
+        Field::optional(
+            "cost",
+            FieldKind::Table(&COST),
+            "no cost is computed",
+            "[cost]",
+            "what electricity costs",
+        ),
+    ],
+};
+
+/// A scenario that is another one with changes.
+pub(crate) static VARIANT: Section = Section {
+    name: "variant",
+    doc: "another scenario with changes",
+    fields: &[
+        Field::required(
+            "base",
+            FieldKind::Text,
+            "\"spare-room-winter\"",
+            "name or path of the scenario to change",
+        ),
+        Field::optional(
+            "name",
+            FieldKind::Text,
+            "the file's name",
+            "\"one big heater\"",
+            "short name, for tables",
+        ),
+        Field::optional(
+            "title",
+            FieldKind::Text,
+            "the base's",
+            "\"One big heater\"",
+            "one line for people",
+        ),
+        Field::optional(
+            "teaches",
+            FieldKind::Text,
+            "the base's",
+            "\"What one heater risks.\"",
+            "what it teaches",
+        ),
+        Field::optional(
+            "set",
+            FieldKind::Settings,
+            "nothing is changed",
+            "{ \"heater.left.power\" = \"400 W\" }",
+            "what is changed, by path",
+        ),
+    ],
+};

@@ -1,0 +1,66 @@
+//! `[water]` and `[cost]`.
+
+use tepid_sim::quantity::Kind;
+
+use super::{Field, FieldKind, Section};
+
+pub(crate) static WATER: Section = Section {
+    name: "water",
+    doc: "the water and what its keeper wants of it",
+    fields: &[
+        Field::default(
+            "salinity",
+            FieldKind::Quantity(Kind::Salinity),
+            "0 g/kg",
+            "\"35 g/kg\"",
+            "absolute salinity; also ppt, or \"sg 1.025 at 25/25 °C\"; 0 = fresh",
+        )
+        .least("0 g/kg")
+        .most("60 g/kg"),
+        Field::required(
+            "target",
+            FieldKind::Quantity(Kind::Temperature),
+            "\"25.5 °C\"",
+            "the temperature wanted",
+        )
+        .least("4 °C")
+        .most("40 °C"),
+        Field::optional(
+            "band",
+            FieldKind::Quantities(Kind::Temperature, 2),
+            "0.5 K either side of the target",
+            "[\"25.0 °C\", \"26.0 °C\"]",
+            "the band wanted, both ends inside it",
+        )
+        .least("0 °C")
+        .most("45 °C"),
+        Field::default(
+            "pressure",
+            FieldKind::Quantity(Kind::Pressure),
+            "1013.25 hPa",
+            "\"1013.25 hPa\"",
+            "air pressure; lower in the mountains",
+        )
+        .least("500 hPa")
+        .most("1100 hPa"),
+        Field::default(
+            "evaporation",
+            FieldKind::Choice(&["shah"]),
+            "shah",
+            "\"shah\"",
+            "published relation for evaporation into still air",
+        ),
+    ],
+};
+
+pub(crate) static COST: Section = Section {
+    name: "cost",
+    doc: "what electricity costs",
+    fields: &[Field::required(
+        "electricity",
+        FieldKind::Quantity(Kind::PricePerKwh),
+        "\"0.32 per kWh\"",
+        "price of electricity, in any currency",
+    )
+    .least("0 per kWh")],
+};

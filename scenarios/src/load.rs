@@ -1,0 +1,260 @@
+//! The doors of the crate: files, texts and names in, checked things or a report out.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use tepid_sim::scenario::Scenario;
+
+use crate::node::from_option;
+use crate::problem::{Problem, Problems, Report, Reported};
+use crate::read;
+use crate::source::{Place, Source};
+use crate::strategy_file::{self, StrategyFile, unknown_strategy};
+use crate::study::{self, Study};
+use crate::text_file;
+use crate::variant::{self, Around, Tree, looks_like_path, parse_document, short_name, unknown_scenario};
+
+/// The three kinds of file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FileKind {
+    /// What there is and what happens.
+    Scenario,
+    /// Who controls.
+    Strategy,
+    /// What is compared, and what must hold.
+    Study,
+}
+
+/// What was in a file.
+#[derive(Debug)]
+pub enum Loaded {
+    /// A scenario.
+    Scenario(Box<Scenario>),
+    /// A strategy.
+    Strategy(StrategyFile),
+    /// A study.
+    Study(Box<Study>),
+}
+
+/// A change by path, as the command line gives it: `--set heater.left.power="400 W"`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Setting {
+    /// `PATH=VALUE`.
+    pub text: String,
+}
+
+impl Setting {
+    /// A setting of a path and a value, as a file would write the value (without quotes).
+    #[must_use]
+    pub fn new(path: &str, value: &str) -> Self {
+        Self {
+            text: format!("{path}={value}"),
+        }
+    }
+}
+
+/// Loads a file of any kind.
+///
+/// # Errors
+/// [`Report`] with every mistake.
+pub fn load_file(path: &Path) -> Result<Loaded, Report> {
+    let source = read_source(path)?;
+    load_source(&source, path.parent().unwrap_or(Path::new("")))
+}
+
+/// Loads a text of any kind; `name` stands in messages, relative paths start from the current folder.
+///
+/// # Errors
+/// [`Report`] with every mistake.
+pub fn load_str(name: &str, text: &str) -> Result<Loaded, Report> {
+    load_source(
+        &Source::new(name, text.strip_prefix('\u{feff}').unwrap_or(text)),
+        Path::new(""),
+    )
+}
+
+/// Loads bytes of any kind, as [`load_str`].
+///
+/// # Errors
+/// [`Report`] with every mistake; bytes that are no text are one.
+pub fn load_bytes(name: &str, bytes: &[u8]) -> Result<Loaded, Report> {
+    match text_file::text_of(bytes) {
+        Ok(text) => load_str(name, text),
+        Err(error) => Err(unreadable(name, &error)),
+    }
+}
+
+/// Which kind of file a text is, told by its keys: `strategy` → strategy, `scenarios` → study, else scenario.
+#[must_use]
+pub fn kind_of_text(text: &str) -> FileKind {
+    let root = crate::node::parse(&Source::new("", text), &Problems::default());
+    kind_of(&root)
+}
+
+fn kind_of(root: &crate::node::Table) -> FileKind {
+    if root.get("strategy").is_some() {
+        FileKind::Strategy
+    } else if root.get("scenarios").is_some() {
+        FileKind::Study
+    } else {
+        FileKind::Scenario
+    }
+}
+
+/// Loads a scenario by its name in the library or by path, with changes by path.
+///
+/// # Errors
+/// [`Report`] with every mistake; those of a setting are underlined in the setting.
+pub fn scenario(name_or_path: &str, settings: &[Setting]) -> Result<Scenario, Report> {
+    let problems = Problems::default();
+    let asked = Source::new("SCENARIO", name_or_path);
+    let place = Place::new(&asked, 0..name_or_path.len());
+    let tree = if crate::library::text(name_or_path).is_none() && looks_like_path(name_or_path) {
+        let path = Path::new(name_or_path);
+        let source = read_source(path)?;
+        let around = Around {
+            folder: path.parent().unwrap_or(Path::new("")),
+            depth: 0,
+        };
+        whole_tree(&source, around, &problems)
+    } else if crate::library::text(name_or_path).is_none() {
+        return Err(Report::of(unknown_scenario(name_or_path, &place)));
+    } else {
+        variant::named(
+            name_or_path,
+            &place,
+            Around {
+                folder: Path::new(""),
+                depth: 0,
+            },
+            &problems,
+        )
+    };
+    let built = tree.and_then(|tree| with_all(tree, settings, &problems));
+    finish(built, problems)
+}
+
+/// A tree with further changes.
+pub(crate) fn with_settings(tree: &Tree, settings: &[Setting]) -> Result<Scenario, Report> {
+    let problems = Problems::default();
+    let built = with_all(tree.clone(), settings, &problems);
+    finish(built, problems)
+}
+
+fn with_all(mut tree: Tree, settings: &[Setting], problems: &Problems) -> Result<Scenario, Reported> {
+    let mut result = Ok(());
+    for setting in settings {
+        result = result.and(apply_setting(&mut tree, setting, problems));
+    }
+    let scenario = read::scenario(&tree.root, &tree.titles, problems);
+    result.and(scenario)
+}
+
+/// Loads a scenario from a text.
+///
+/// # Errors
+/// [`Report`] with every mistake.
+pub fn scenario_text(name: &str, text: &str) -> Result<Scenario, Report> {
+    let problems = Problems::default();
+    let source = Source::new(name, text);
+    let built = scenario_of(&source, Path::new(""), &problems);
+    finish(built, problems)
+}
+
+/// Loads a strategy by its name in the registry or by path.
+///
+/// # Errors
+/// [`Report`] with every mistake.
+pub fn strategy(name_or_path: &str) -> Result<StrategyFile, Report> {
+    let asked = Source::new("STRATEGY", name_or_path);
+    let place = Place::new(&asked, 0..name_or_path.len());
+    if let Some(made) = strategy_file::built_in(name_or_path) {
+        return made.map_err(|error| Report::of(Problem::new("parameter", &place, error.to_string())));
+    }
+    if !looks_like_path(name_or_path) {
+        return Err(Report::of(unknown_strategy(name_or_path, &place)));
+    }
+    let source = read_source(Path::new(name_or_path))?;
+    let problems = Problems::default();
+    let read = parse_document(&source, &problems)
+        .and_then(|root| strategy_file::read(&root, Some(&short_name(&source.name)), &problems));
+    finish(read, problems)
+}
+
+fn load_source(source: &Arc<Source>, folder: &Path) -> Result<Loaded, Report> {
+    let problems = Problems::default();
+    // The grammar's mistakes are found again by whoever reads the text in full.
+    let loaded = match kind_of_text(&source.text) {
+        FileKind::Scenario => {
+            scenario_of(source, folder, &problems).map(|scenario| Loaded::Scenario(Box::new(scenario)))
+        }
+        FileKind::Strategy => parse_document(source, &problems)
+            .and_then(|root| strategy_file::read(&root, Some(&short_name(&source.name)), &problems))
+            .map(Loaded::Strategy),
+        FileKind::Study => parse_document(source, &problems)
+            .and_then(|root| study::read(&root, &short_name(&source.name), folder, &problems))
+            .map(|study| Loaded::Study(Box::new(study))),
+    };
+    finish(loaded, problems)
+}
+
+fn scenario_of(source: &Arc<Source>, folder: &Path, problems: &Problems) -> Result<Scenario, Reported> {
+    let tree = whole_tree(source, Around { folder, depth: 0 }, problems)?;
+    read::scenario(&tree.root, &tree.titles, problems)
+}
+
+fn whole_tree(source: &Arc<Source>, around: Around<'_>, problems: &Problems) -> Result<Tree, Reported> {
+    variant::tree(source, around, problems)
+}
+
+/// Changes a tree by a setting; its mistakes are underlined in the setting itself.
+fn apply_setting(tree: &mut Tree, setting: &Setting, problems: &Problems) -> Result<(), Reported> {
+    let source = Source::new("--set", &setting.text);
+    let whole = Place::new(&source, 0..setting.text.len());
+    let Some(equals) = setting.text.find('=') else {
+        let problem = Problem::new("setting", &whole, format!("`{}` is not a setting", setting.text))
+            .expected("PATH=VALUE, such as heater.left.power=\"400 W\"");
+        return Err(problems.add(problem));
+    };
+    let path = Place::new(&source, 0..equals);
+    variant::apply(&mut tree.root, &path, from_option(&source, equals + 1), problems)
+}
+
+fn finish<T>(built: Result<T, Reported>, problems: Problems) -> Result<T, Report> {
+    hide_consequences(&problems);
+    match built {
+        Ok(value) if problems.is_empty() => Ok(value),
+        _ => Err(problems.into_report()),
+    }
+}
+
+/// Where the grammar itself is wrong, what stands on the same line was not understood and fields may only seem to
+/// be missing: those complaints would mislead.
+fn hide_consequences(problems: &Problems) {
+    let mut broken: Vec<Place> = Vec::new();
+    problems.retain(|problem| {
+        if problem.code == "grammar" {
+            broken.push(problem.place.clone());
+        }
+        true
+    });
+    problems.retain(|problem| {
+        let same_line = |place: &Place| {
+            place.source == problem.place.source
+                && place.line_and_column().0 == problem.place.line_and_column().0
+        };
+        problem.code == "grammar"
+            || broken.iter().all(|place| {
+                place.source != problem.place.source || (problem.code != "missing-field" && !same_line(place))
+            })
+    });
+}
+
+fn read_source(path: &Path) -> Result<Arc<Source>, Report> {
+    text_file::read(path).map_err(|error| unreadable(&path.to_string_lossy(), &error))
+}
+
+fn unreadable(name: &str, error: &text_file::TextFileError) -> Report {
+    let place = Place::new(&Source::new(name, ""), 0..0);
+    Report::of(Problem::new("unreadable", &place, format!("{name}: {error}")).label(""))
+}

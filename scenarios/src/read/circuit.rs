@@ -1,0 +1,211 @@
+//! `[[contact]]`.
+
+use tepid_sim::ids::TankId;
+use tepid_sim::quantity::{Kind, System, print};
+use tepid_sim::scenario::{Contact, ContactKind, OwnSensing, Reset, Role, SensedAt};
+
+use super::equipment::{collect, names};
+use super::{Index, items, the_only};
+use crate::fields::circuit::{CONTACT, RATING};
+use crate::names::name_of;
+use crate::node::{Table, Value};
+use crate::problem::{Problem, Problems, Reported};
+use crate::reader::Reader;
+
+/// Full hysteresis of a thermostat or cut-out where none is stated, K. Common practice, no source.
+const HYSTERESIS_K: f64 = 1.0;
+/// Fields that only contacts with their own sensing have.
+const SENSING_FIELDS: [&str; 7] = [
+    "opens_above",
+    "closes_below",
+    "bulb",
+    "lag",
+    "body_share",
+    "reset",
+    "dial_error",
+];
+
+pub(super) fn contacts(
+    tables: &[&Table],
+    heater_tables: &[&Table],
+    fan_tables: &[&Table],
+    index: &Index,
+    problems: &Problems,
+) -> Result<Vec<Contact>, Reported> {
+    collect(tables, |table| {
+        let reader = Reader::open(table, &CONTACT, problems);
+        let behind = Behind {
+            heaters: heater_tables
+                .iter()
+                .copied()
+                .filter(|heater| in_chain(heater, table))
+                .collect(),
+            fans: fan_tables.iter().any(|fan| in_chain(fan, table)),
+        };
+        contact(&reader, &behind, index, problems)
+    })
+}
+
+/// What hangs behind a contact.
+struct Behind<'t> {
+    heaters: Vec<&'t Table>,
+    fans: bool,
+}
+
+fn in_chain(device: &Table, contact: &Table) -> bool {
+    let Some(name) = name_of(contact) else {
+        return false;
+    };
+    let chain = device.get("chain").and_then(items).unwrap_or(&[]);
+    chain
+        .iter()
+        .any(|item| matches!(&item.value, Value::Text { text, .. } if text == name))
+}
+
+fn contact(
+    reader: &Reader<'_>,
+    behind: &Behind<'_>,
+    index: &Index,
+    problems: &Problems,
+) -> Result<Contact, Reported> {
+    let (name, kind) = (reader.text("name"), reader.choice("kind").map(kind_of));
+    let box_name = reader.optional_text("box");
+    let role = reader.optional_choice("role");
+    let life = reader.optional_table("rating").and_then(|table| match table {
+        None => Ok(None),
+        Some(table) => Reader::open(table, &RATING, problems).quantity("life").map(Some),
+    });
+    let kind = kind?;
+    let commanded = matches!(kind, ContactKind::Relay | ContactKind::SolidState);
+    let senses = matches!(kind, ContactKind::Thermostat | ContactKind::CutOut);
+    if !commanded && reader.given("role") {
+        let problem = Problem::new(
+            "role-not-commanded",
+            reader.place_of("role"),
+            "only a relay or a solid state switch takes commands",
+        )
+        .expected("no `role` here");
+        reader.report(problem);
+        return Err(Reported);
+    }
+    if !senses && let Some(field) = SENSING_FIELDS.into_iter().find(|field| reader.given(field)) {
+        let message = format!("`{field}` belongs to a thermostat or cut-out");
+        let problem = Problem::new("senses-nothing", reader.place_of(field), message)
+            .expected("kind = \"thermostat\" or \"cut-out\", or no such field");
+        return Err(reader.report(problem));
+    }
+    let own_sensing = if senses {
+        Some(own_sensing(reader, kind, behind, index))
+    } else {
+        None
+    };
+    let usual_role = if behind.fans && behind.heaters.is_empty() {
+        Role::Cool
+    } else {
+        Role::Heat
+    };
+    let role = match role? {
+        Some("cool") => Some(Role::Cool),
+        Some(_) => Some(Role::Heat),
+        None => commanded.then_some(usual_role),
+    };
+    Ok(Contact {
+        name: name?,
+        kind,
+        box_name: box_name?,
+        role,
+        life_closings: life?,
+        own_sensing: own_sensing.transpose()?,
+    })
+}
+
+fn kind_of(word: &str) -> ContactKind {
+    match word {
+        "solid state" => ContactKind::SolidState,
+        "thermostat" => ContactKind::Thermostat,
+        "cut-out" => ContactKind::CutOut,
+        "residual-current" => ContactKind::ResidualCurrent,
+        "breaker" => ContactKind::Breaker,
+        _ => ContactKind::Relay,
+    }
+}
+
+fn own_sensing(
+    reader: &Reader<'_>,
+    kind: ContactKind,
+    behind: &Behind<'_>,
+    index: &Index,
+) -> Result<OwnSensing, Reported> {
+    let opens = if reader.given("opens_above") {
+        reader.quantity("opens_above")
+    } else {
+        Err(reader.missing("opens_above"))
+    };
+    let closes = reader.optional_quantity("closes_below");
+    let bulb = reader.optional_reference("bulb", &index.tanks);
+    let (lag, body_share) = (reader.millis("lag"), reader.quantity("body_share"));
+    let (reset, dial_error) = (reader.optional_choice("reset"), reader.quantity("dial_error"));
+    let bulb = bulb?;
+    let sensed_at = match (bulb, kind) {
+        (Some(tank), _) => SensedAt::Bulb {
+            tank: TankId(tank),
+            lag_ms: lag?,
+        },
+        (None, ContactKind::CutOut) => {
+            let tank = behind
+                .heaters
+                .iter()
+                .find_map(|heater| names(heater, "tank"))
+                .and_then(|tank| index.tanks.find(tank));
+            match tank.or_else(|| the_only(&index.tanks)) {
+                Some(tank) => SensedAt::Bulb {
+                    tank: TankId(tank),
+                    lag_ms: lag?,
+                },
+                None => return Err(reader.missing("bulb")),
+            }
+        }
+        (None, _) => {
+            if behind.heaters.len() != 1 {
+                let message = format!(
+                    "this thermostat stands in the chains of {} heaters",
+                    behind.heaters.len()
+                );
+                let problem = Problem::new("whose-thermostat", reader.place(), message)
+                    .label("whose warmth does it feel?")
+                    .expected(
+                        "the chain of exactly one heater, or `bulb` with the tank its own bulb hangs in",
+                    )
+                    .fix("bulb = \"display\"");
+                return Err(reader.report(problem));
+            }
+            SensedAt::HeaterBody {
+                body_share_frac: body_share?,
+            }
+        }
+    };
+    let (opens, closes) = (opens?, closes?);
+    let closes_below_c = closes.unwrap_or(opens - HYSTERESIS_K);
+    if closes_below_c >= opens {
+        let opens = print(Kind::Temperature, opens, System::Metric);
+        let problem = Problem::new(
+            "no-hysteresis",
+            reader.place_of("closes_below"),
+            "it would close before it opens",
+        )
+        .label("too warm")
+        .expected(format!("a temperature below `opens_above`, {opens}"));
+        return Err(reader.report(problem));
+    }
+    let by_hand = match reset? {
+        Some(word) => word == "by hand",
+        None => kind == ContactKind::CutOut,
+    };
+    Ok(OwnSensing {
+        opens_above_c: opens,
+        closes_below_c,
+        sensed_at,
+        reset: if by_hand { Reset::Manual } else { Reset::Automatic },
+        dial_error_k: dial_error?,
+    })
+}

@@ -1,0 +1,339 @@
+//! `[[event]]` and `[[fault]]`.
+
+use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::quantity::{parse_moment, parse_time_of_day};
+use tepid_sim::scenario::{Cover, Effect, Happening, Lasts, Origin, When};
+use tepid_sim::time::DAY;
+
+use super::equipment::{collect, names, tank_of};
+use super::tank::USUAL_LID;
+use super::{Index, the_only};
+use crate::fields::happening::{EVENT, FAULT};
+use crate::names::Names;
+use crate::node::{Node, Table, Value};
+use crate::problem::{Problem, Problems, Reported};
+use crate::reader::Reader;
+
+/// When a fault strikes where a file does not say.
+const USUAL_FAULT_TIME: When = When::At(DAY);
+
+/// What happenings refer to.
+pub(super) struct Around<'a> {
+    pub index: &'a Index,
+    pub flow_tables: &'a [&'a Table],
+    pub contact_tables: &'a [&'a Table],
+    pub problems: &'a Problems,
+}
+
+/// A fault of a file: its set, and one case per component it may strike.
+pub(super) struct Fault {
+    pub set: Option<String>,
+    pub cases: Vec<Happening>,
+}
+
+pub(super) fn events(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Happening>, Reported> {
+    let read = collect(tables, |table| {
+        let reader = Reader::open(table, &EVENT, around.problems);
+        let (daily, at) = (reader.optional_time_of_day("daily"), reader.optional_moment("at"));
+        let cases = happenings(&reader, around, false);
+        let when = match (daily?, at?) {
+            (Some(time), None) => When::Daily(time),
+            (None, Some(moment)) => When::At(moment),
+            (None, None) => return Err(reader.missing("daily")),
+            (Some(_), Some(_)) => {
+                let problem = Problem::new(
+                    "daily-and-at",
+                    reader.place_of("at"),
+                    "an event has `daily` or `at`, not both",
+                )
+                .label("leave one of the two out");
+                return Err(reader.report(problem));
+            }
+        };
+        let cases = cases?;
+        if let (When::Daily(_), Some(Lasts::For(lasts))) = (when, cases.first().map(|case| case.lasts))
+            && lasts >= DAY
+        {
+            let problem = Problem::new(
+                "out-of-range",
+                reader.place_of("lasts"),
+                "a daily event lasts less than a day",
+            )
+            .expected("less than 24 h");
+            return Err(reader.report(problem));
+        }
+        if let (When::Daily(_), Some(Lasts::ToTheEnd)) = (when, cases.first().map(|case| case.lasts)) {
+            return Err(reader.missing("lasts"));
+        }
+        Ok(cases
+            .into_iter()
+            .map(|case| Happening { when, ..case })
+            .collect::<Vec<_>>())
+    })?;
+    Ok(read.into_iter().flatten().collect())
+}
+
+pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault>, Reported> {
+    collect(tables, |table| {
+        let reader = Reader::open(table, &FAULT, around.problems);
+        let set = reader.optional_text("set");
+        let when = fault_time(&reader, around.index);
+        let in_set = reader.given("set");
+        let cases = happenings(&reader, around, in_set);
+        let (set, when) = (set?, when?);
+        if let Some(name) = &set
+            && name == crate::fault_sets::NONE
+        {
+            let problem = Problem::new("set-none", reader.place_of("set"), "the set `none` has no faults")
+                .expected("another name");
+            return Err(reader.report(problem));
+        }
+        let cases = cases?
+            .into_iter()
+            .map(|case| {
+                let welded = matches!(case.effect, Effect::ContactWelded(_)) && set.is_some();
+                let usual = if welded {
+                    When::WorstPhase
+                } else {
+                    USUAL_FAULT_TIME
+                };
+                Happening {
+                    when: when.unwrap_or(usual),
+                    origin: Origin::Fault,
+                    ..case
+                }
+            })
+            .collect();
+        Ok(Fault { set, cases })
+    })
+}
+
+/// The happenings of one table, all at time zero: the caller knows when. More than one only where `each` component
+/// is a case of its own, or where a feeding pause stops several pumps.
+fn happenings(reader: &Reader<'_>, around: &Around<'_>, each: bool) -> Result<Vec<Happening>, Reported> {
+    let what = reader.choice("what");
+    let (name, lasts) = (reader.optional_text("name"), reader.optional_millis("lasts"));
+    let what = what?;
+    let effects = effects(reader, what, around, each);
+    let (name, lasts) = (name?, lasts?.map_or(Lasts::ToTheEnd, Lasts::For));
+    let effects = effects?;
+    let several = effects.len() > 1;
+    Ok(effects
+        .into_iter()
+        .map(|(subject, effect)| Happening {
+            name: match &name {
+                Some(name) if several => format!("{name}: {subject}"),
+                Some(name) => name.clone(),
+                None => described(what, &subject),
+            },
+            when: When::At(0),
+            lasts,
+            effect,
+            origin: Origin::Event,
+        })
+        .collect())
+}
+
+/// "relay left welded", "heater left dead", "feeding pause".
+pub(crate) fn described(what: &str, subject: &str) -> String {
+    match what {
+        "contact welded" => format!("{subject} welded"),
+        "contact stuck open" => format!("{subject} stuck open"),
+        "heater dead" => format!("heater {subject} dead"),
+        "dial off" => format!("{subject} off"),
+        "pump stopped" => format!("pump {subject} stopped"),
+        "probe out of the water" => format!("probe {subject} out of the water"),
+        "probe silent" => format!("probe {subject} silent"),
+        _ => what.to_owned(),
+    }
+}
+
+/// What a table does, each with the name of what it does it to.
+fn effects(
+    reader: &Reader<'_>,
+    what: &'static str,
+    around: &Around<'_>,
+    each: bool,
+) -> Result<Vec<(String, Effect)>, Reported> {
+    let index = around.index;
+    let struck = |field: &str, names: &Names, effect: &dyn Fn(usize) -> Effect| {
+        let positions: Vec<usize> = match reader
+            .optional_reference(field, names)?
+            .or_else(|| the_only(names))
+        {
+            Some(position) => vec![position],
+            None if each => (0..names.len())
+                .filter(|at| field != "contact" || switches(around, *at))
+                .collect(),
+            None => return Err(reader.missing(field)),
+        };
+        let named = |position: usize| names.known().nth(position).unwrap_or_default().to_owned();
+        Ok(positions
+            .into_iter()
+            .map(|position| (named(position), effect(position)))
+            .collect())
+    };
+    let by = || match reader.optional_quantity("by")? {
+        Some(by_k) => Ok(by_k),
+        None => Err(reader.missing("by")),
+    };
+    let plain = |effect| Ok(vec![(String::new(), effect)]);
+    refuse_others(reader, what)?;
+    match what {
+        "feeding pause" => feeding_pause(reader, around),
+        "pump stopped" => struck("pump", &index.pumps, &|at| Effect::PumpStopped(PumpId(at))),
+        "contact welded" => struck("contact", &index.contacts, &|at| {
+            Effect::ContactWelded(ContactId(at))
+        }),
+        "contact stuck open" => struck("contact", &index.contacts, &|at| {
+            Effect::ContactStuckOpen(ContactId(at))
+        }),
+        "heater dead" => struck("heater", &index.heaters, &|at| Effect::HeaterDead(HeaterId(at))),
+        "dial off" => {
+            let by_k = by()?;
+            let field_given = reader.given("contact");
+            if !field_given {
+                return Err(reader.missing("contact"));
+            }
+            struck("contact", &index.contacts, &|at| Effect::DialOff {
+                contact: ContactId(at),
+                by_k,
+            })
+        }
+        "probe out of the water" => {
+            struck("probe", &index.probes, &|at| Effect::ProbeOutOfWater(ProbeId(at)))
+        }
+        "probe silent" => struck("probe", &index.probes, &|at| Effect::ProbeSilent(ProbeId(at))),
+        "cover" => {
+            let tank: TankId = tank_of(reader, index)?;
+            let Some(word) = reader.optional_choice("cover")? else {
+                return Err(reader.missing("cover"));
+            };
+            let cover = match word {
+                "lid" => USUAL_LID,
+                "mesh" => Cover::Mesh,
+                _ => Cover::Open,
+            };
+            plain(Effect::Covered { tank, cover })
+        }
+        "heaters unplugged" => plain(Effect::HeatersUnplugged),
+        "room shift" => plain(Effect::RoomShift { by_k: by()? }),
+        _ => plain(Effect::PowerOut),
+    }
+}
+
+/// Whether a contact switches in normal use: protective devices that only trip are no cases of a set.
+fn switches(around: &Around<'_>, position: usize) -> bool {
+    let kind = around
+        .contact_tables
+        .get(position)
+        .and_then(|table| names(table, "kind"));
+    !matches!(kind, Some("residual-current" | "breaker"))
+}
+
+/// A field that means nothing for what happens is a mistake, not a silence.
+fn refuse_others(reader: &Reader<'_>, what: &str) -> Result<(), Reported> {
+    let used: &[&str] = match what {
+        "feeding pause" | "pump stopped" => &["pump"],
+        "contact welded" | "contact stuck open" => &["contact"],
+        "dial off" => &["contact", "by"],
+        "heater dead" => &["heater"],
+        "probe out of the water" | "probe silent" => &["probe"],
+        "cover" => &["tank", "cover"],
+        "room shift" => &["by"],
+        _ => &[],
+    };
+    let mut result = Ok(());
+    for field in ["pump", "contact", "heater", "probe", "tank", "cover", "by"] {
+        if reader.given(field) && !used.contains(&field) {
+            let message = format!("`{field}` means nothing for `{what}`");
+            let problem = Problem::new("field-not-used", reader.place_of(field), message)
+                .expected("no such field here");
+            result = Err(reader.report(problem));
+        }
+    }
+    result
+}
+
+/// The named pump, else the pumps of all flows, together.
+fn feeding_pause(reader: &Reader<'_>, around: &Around<'_>) -> Result<Vec<(String, Effect)>, Reported> {
+    let pumps = &around.index.pumps;
+    let named = reader.optional_reference("pump", pumps)?;
+    let of_flows = || {
+        let mut found: Vec<usize> = Vec::new();
+        for pump in around
+            .flow_tables
+            .iter()
+            .filter_map(|flow| names(flow, "pump"))
+            .filter_map(|name| pumps.find(name))
+        {
+            if !found.contains(&pump) {
+                found.push(pump);
+            }
+        }
+        found
+    };
+    let mut stopped = named.map_or_else(of_flows, |pump| vec![pump]);
+    if stopped.is_empty() {
+        stopped.extend(the_only(pumps));
+    }
+    if stopped.is_empty() {
+        return Err(reader.missing("pump"));
+    }
+    let named = |position: usize| pumps.known().nth(position).unwrap_or_default().to_owned();
+    Ok(stopped
+        .into_iter()
+        .map(|pump| (named(pump), Effect::PumpStopped(PumpId(pump))))
+        .collect())
+}
+
+/// "24 h", "day 2 18:00", "daily 18:30", "worst phase", "closing 3 of relay left", "opening 1 of relay left".
+fn fault_time(reader: &Reader<'_>, index: &Index) -> Result<Option<When>, Reported> {
+    let Some(node) = reader.node("when") else {
+        return Ok(None);
+    };
+    let Value::Text { text, .. } = &node.value else {
+        return Err(reader.wrong("when", node));
+    };
+    let text = text.trim();
+    if text == "worst phase" {
+        return Ok(Some(When::WorstPhase));
+    }
+    if let Some(time) = text.strip_prefix("daily ") {
+        return match parse_time_of_day(time) {
+            Ok(time) => Ok(Some(When::Daily(time))),
+            Err(_) => Err(reader.wrong("when", node)),
+        };
+    }
+    let nth = |rest: &str| -> Result<(ContactId, u32), Reported> {
+        let (count, name) = rest
+            .split_once(" of ")
+            .ok_or_else(|| reader.wrong("when", node))?;
+        let nth = count
+            .trim()
+            .parse()
+            .ok()
+            .filter(|nth| *nth >= 1)
+            .ok_or_else(|| reader.wrong("when", node))?;
+        Ok((
+            ContactId(contact_named(reader, node, name.trim(), &index.contacts)?),
+            nth,
+        ))
+    };
+    if let Some(rest) = text.strip_prefix("closing ") {
+        return nth(rest).map(|(contact, nth)| Some(When::Closing { contact, nth }));
+    }
+    if let Some(rest) = text.strip_prefix("opening ") {
+        return nth(rest).map(|(contact, nth)| Some(When::Opening { contact, nth }));
+    }
+    match parse_moment(text) {
+        Ok(moment) if moment >= 0 => Ok(Some(When::At(moment))),
+        _ => Err(reader.wrong("when", node)),
+    }
+}
+
+fn contact_named(reader: &Reader<'_>, node: &Node, name: &str, contacts: &Names) -> Result<usize, Reported> {
+    contacts
+        .find(name)
+        .ok_or_else(|| reader.report(contacts.unknown(name, &node.place, "when")))
+}

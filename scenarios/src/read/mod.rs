@@ -1,0 +1,240 @@
+//! From the tree of a scenario file to a checked scenario: one file per section.
+
+mod circuit;
+mod equipment;
+mod happening;
+mod livestock;
+mod probe;
+mod room;
+mod tank;
+mod watch;
+mod water;
+
+pub(crate) use happening::described;
+use tepid_sim::scenario::{CalendarDate, FaultSet, Scenario};
+
+use crate::fields::Of;
+use crate::fields::scenario::SCENARIO;
+use crate::names::{Names, report_twice};
+use crate::node::{Node, Table, Value};
+use crate::problem::{Problem, Problems, Reported};
+use crate::reader::Reader;
+
+/// The names that fields may refer to.
+pub(crate) struct Index {
+    pub tanks: Names,
+    pub pumps: Names,
+    pub heaters: Names,
+    pub contacts: Names,
+    pub probes: Names,
+}
+
+/// What was assumed for want of a statement.
+pub(crate) type Assumptions = Vec<String>;
+
+/// What a tree says about itself, beside its fields.
+#[derive(Debug, Clone)]
+pub(crate) struct Titles {
+    pub name: String,
+    pub teaches: String,
+}
+
+/// Builds a scenario from a tree; every mistake is in `problems`.
+pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Result<Scenario, Reported> {
+    let reader = Reader::open(root, &SCENARIO, problems);
+    let (tank_tables, tanks_whole) = reader.tables("tank");
+    let (flow_tables, flows_whole) = reader.tables("flow");
+    let (pump_tables, pumps_whole) = reader.tables("pump");
+    let (heater_tables, heaters_whole) = reader.tables("heater");
+    let (fan_tables, fans_whole) = reader.tables("fan");
+    let (light_tables, lights_whole) = reader.tables("light");
+    let (contact_tables, contacts_whole) = reader.tables("contact");
+    let (probe_tables, probes_whole) = reader.tables("probe");
+    let (event_tables, events_whole) = reader.tables("event");
+    let (fault_tables, faults_whole) = reader.tables("fault");
+    let (watch_tables, watches_whole) = reader.tables("watch");
+    let index = Index {
+        tanks: Names::gather(Of::Tank, &tank_tables, problems),
+        pumps: Names::gather(Of::Pump, &pump_tables, problems),
+        heaters: Names::gather(Of::Heater, &heater_tables, problems),
+        contacts: Names::gather(Of::Contact, &contact_tables, problems),
+        probes: Names::gather(Of::Probe, &probe_tables, problems),
+    };
+    report_twice("fan", &fan_tables, problems);
+    report_twice("light", &light_tables, problems);
+    report_twice("flow", &flow_tables, problems);
+    report_twice("event", &event_tables, problems);
+    report_twice("watch", &watch_tables, problems);
+
+    let mut assumptions = Assumptions::new();
+    let title = reader.text("title");
+    let duration = reader.millis("duration");
+    let warm_up = reader.millis("warm_up");
+    let start_date = start_date(&reader);
+    let name = reader.optional_text("name");
+    let teaches = reader.optional_text("teaches");
+    let water = water::read(&reader, problems, &mut assumptions);
+    let cost = water::cost(&reader, problems);
+    let tanks = tank::read_all(&tank_tables, problems, &mut assumptions);
+    if tank_tables.is_empty() && tanks_whole.is_ok() {
+        reader.missing("tank");
+    }
+    let flows = equipment::flows(&flow_tables, &index, problems);
+    let pumps = equipment::pumps(&pump_tables, &flow_tables, &index, problems);
+    let heaters = equipment::heaters(&heater_tables, &index, problems);
+    let fans = equipment::fans(&fan_tables, &tank_tables, &index, tanks.as_deref().ok(), problems);
+    let lights = equipment::lights(&light_tables, &index, problems);
+    let contacts = circuit::contacts(&contact_tables, &heater_tables, &fan_tables, &index, problems);
+    let probes = probe::read_all(&probe_tables, &index, problems);
+    let room = room::read(&reader, *duration.as_ref().unwrap_or(&0), problems);
+    let livestock = livestock::read(&reader, water.as_ref().ok(), problems, &mut assumptions);
+    let top_off = equipment::top_off(
+        &reader,
+        flows.as_deref().ok(),
+        tanks.as_deref().ok(),
+        &index,
+        problems,
+        &mut assumptions,
+    );
+    let watches = watch::read_all(&watch_tables, &index, problems);
+    let around = happening::Around {
+        index: &index,
+        flow_tables: &flow_tables,
+        contact_tables: &contact_tables,
+        problems,
+    };
+    let events = happening::events(&event_tables, &around);
+    let faults = happening::faults(&fault_tables, &around);
+    tank::check_livestock(&tank_tables, tanks.as_deref().ok(), problems);
+    if let Ok(room) = &room
+        && room.temperature.season_swing_k > 0.0
+        && !reader.given("start_date")
+    {
+        let problem = Problem::new(
+            "no-start-date",
+            reader.place_of("room"),
+            "`season_swing` needs `start_date`",
+        )
+        .label("a season, but no calendar")
+        .fix("start_date = \"2025-01-06\"");
+        problems.add(problem);
+    }
+    for whole in [
+        tanks_whole,
+        flows_whole,
+        pumps_whole,
+        heaters_whole,
+        fans_whole,
+        lights_whole,
+        contacts_whole,
+        probes_whole,
+        events_whole,
+        faults_whole,
+        watches_whole,
+    ] {
+        whole?;
+    }
+    if !problems.is_empty() {
+        return Err(Reported);
+    }
+    let (mut happenings, mut fault_sets) = (events?, Vec::<FaultSet>::new());
+    for fault in faults? {
+        match fault.set {
+            None => happenings.extend(fault.cases),
+            Some(set) => match fault_sets.iter_mut().find(|known| known.name == set) {
+                Some(known) => known.cases.extend(fault.cases),
+                None => fault_sets.push(FaultSet {
+                    name: set,
+                    cases: fault.cases,
+                }),
+            },
+        }
+    }
+    Ok(Scenario {
+        name: name?.unwrap_or_else(|| titles.name.clone()),
+        title: title?,
+        teaches: teaches?.unwrap_or_else(|| titles.teaches.clone()),
+        duration_ms: duration?,
+        warm_up_ms: warm_up?,
+        start_date: start_date?,
+        water: water?,
+        livestock: livestock?,
+        tanks: tanks?,
+        flows: flows?,
+        room: room?,
+        pumps: pumps?,
+        heaters: heaters?,
+        fans: fans?,
+        lights: lights?,
+        top_off: top_off?,
+        contacts: contacts?,
+        probes: probes?,
+        happenings,
+        fault_sets,
+        watches: watches?,
+        price_per_kwh: cost?,
+        assumptions,
+    })
+}
+
+fn start_date(reader: &Reader<'_>) -> Result<Option<CalendarDate>, Reported> {
+    let Some(node) = reader.node("start_date") else {
+        return Ok(None);
+    };
+    let (Value::Date(text) | Value::Text { text, .. }) = &node.value else {
+        return Err(reader.wrong("start_date", node));
+    };
+    match calendar_date(text) {
+        Some(date) => Ok(Some(date)),
+        None => {
+            let problem = Problem::new(
+                "not-a-date",
+                &node.place,
+                format!("`{text}` is not a day of the calendar"),
+            )
+            .found(text.clone())
+            .expected("a date such as \"2025-01-06\" (year-month-day)")
+            .fix("start_date = \"2025-01-06\"");
+            Err(reader.report(problem))
+        }
+    }
+}
+
+/// "2025-01-06" as a day that exists.
+fn calendar_date(text: &str) -> Option<CalendarDate> {
+    let parts: Vec<&str> = text.split('-').collect();
+    let [year, month, day] = parts[..] else {
+        return None;
+    };
+    let plain = |part: &str, length: usize| part.len() == length && part.bytes().all(|b| b.is_ascii_digit());
+    if !(plain(year, 4) && plain(month, 2) && plain(day, 2)) {
+        return None;
+    }
+    let date = CalendarDate {
+        year: year.parse().ok()?,
+        month: month.parse().ok()?,
+        day: day.parse().ok()?,
+    };
+    let leap = (date.year % 4 == 0 && date.year % 100 != 0) || date.year % 400 == 0;
+    let last = match date.month {
+        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+        4 | 6 | 9 | 11 => 30,
+        2 if leap => 29,
+        2 => 28,
+        _ => return None,
+    };
+    (1..=last).contains(&date.day).then_some(date)
+}
+
+/// The position of the only thing in a list; otherwise the field must say which.
+pub(crate) fn the_only(names: &Names) -> Option<usize> {
+    (names.len() == 1).then_some(0)
+}
+
+/// The items of a list node.
+pub(crate) fn items(node: &Node) -> Option<&[Node]> {
+    match &node.value {
+        Value::List(items) => Some(items),
+        _ => None,
+    }
+}

@@ -1,0 +1,65 @@
+//! `[water]` and `[cost]`.
+
+use tepid_sim::quantity::{Kind, System, print};
+use tepid_sim::scenario::{Evaporation, Water};
+
+use super::Assumptions;
+use crate::fields::water::{COST, WATER};
+use crate::problem::{Problem, Problems, Reported};
+use crate::reader::Reader;
+
+/// Half of the band around the target where a file states none, K.
+const HALF_BAND_K: f64 = 0.5;
+
+pub(super) fn read(
+    root: &Reader<'_>,
+    problems: &Problems,
+    assumptions: &mut Assumptions,
+) -> Result<Water, Reported> {
+    let Some(table) = root.optional_table("water")? else {
+        return Err(root.missing("water"));
+    };
+    let reader = Reader::open(table, &WATER, problems);
+    let salinity = reader.quantity("salinity");
+    let target = reader.quantity("target");
+    let band = reader.optional_quantities("band");
+    let pressure = reader.quantity("pressure");
+    let evaporation = reader.choice("evaporation");
+    let (target_c, band) = (target?, band?);
+    let band_c = match band.as_deref() {
+        Some([low, high]) => (*low, *high),
+        _ => {
+            let (low, high) = (target_c - HALF_BAND_K, target_c + HALF_BAND_K);
+            let shown = |temp_c| print(Kind::Temperature, temp_c, System::Metric);
+            assumptions.push(format!("band assumed: {} to {}", shown(low), shown(high)));
+            (low, high)
+        }
+    };
+    if band_c.0 >= band_c.1 || target_c < band_c.0 || target_c > band_c.1 {
+        let shown = print(Kind::Temperature, target_c, System::Metric);
+        let problem = Problem::new(
+            "band",
+            reader.place_of("band"),
+            format!("the target {shown} is not inside the band"),
+        )
+        .label("from the colder to the warmer end")
+        .expected("a colder and a warmer temperature with the target between them");
+        return Err(problems.add(problem));
+    }
+    Ok(Water {
+        salinity_g_per_kg: salinity?,
+        target_c,
+        band_c,
+        pressure_pa: pressure?,
+        evaporation: evaporation.map(|_| Evaporation::Shah)?,
+    })
+}
+
+pub(super) fn cost(root: &Reader<'_>, problems: &Problems) -> Result<Option<f64>, Reported> {
+    let Some(table) = root.optional_table("cost")? else {
+        return Ok(None);
+    };
+    Reader::open(table, &COST, problems)
+        .quantity("electricity")
+        .map(Some)
+}

@@ -1,0 +1,614 @@
+//! Reads the fields of one table against their field table: every mistake is written down, none stops the rest.
+
+use std::sync::Arc;
+
+use tepid_sim::quantity::{
+    self, Kind, QuantityError, QuantityProblem, parse, parse_day_of_year, parse_millis, parse_moment,
+    parse_time_of_day,
+};
+use tepid_sim::time::Millis;
+
+use crate::fields::{Field, FieldKind, Limits, Presence, Section, quoted};
+use crate::names::Names;
+use crate::nearest::nearest;
+use crate::node::{Node, Table, Value};
+use crate::problem::{Problem, Problems, Reported};
+use crate::source::{Place, Source};
+
+/// A table, the fields it may have, and where mistakes go.
+pub(crate) struct Reader<'a> {
+    table: &'a Table,
+    fields: &'a [Field],
+    /// What the table is, in words: "heater".
+    what: &'a str,
+    problems: &'a Problems,
+}
+
+impl<'a> Reader<'a> {
+    /// Opens a table; keys that are no fields are reported here.
+    pub fn open(table: &'a Table, section: &'static Section, problems: &'a Problems) -> Self {
+        Self::open_fields(table, section.fields, section.name, problems)
+    }
+
+    pub fn open_fields(table: &'a Table, fields: &'a [Field], what: &'a str, problems: &'a Problems) -> Self {
+        for entry in &table.entries {
+            if fields.iter().all(|field| field.name != entry.key) {
+                problems.add(unknown_key(&entry.key, &entry.key_place, fields, what));
+            }
+        }
+        Self {
+            table,
+            fields,
+            what,
+            problems,
+        }
+    }
+
+    /// Where the table stands: its header.
+    pub fn place(&self) -> &'a Place {
+        &self.table.place
+    }
+
+    /// Where a field's value stands, else the table's header.
+    pub fn place_of(&self, name: &str) -> &'a Place {
+        self.node(name).map_or(&self.table.place, |node| &node.place)
+    }
+
+    pub fn node(&self, name: &str) -> Option<&'a Node> {
+        self.table.get(name)
+    }
+
+    pub fn given(&self, name: &str) -> bool {
+        self.node(name).is_some()
+    }
+
+    pub fn report(&self, problem: Problem) -> Reported {
+        self.problems.add(problem)
+    }
+
+    /// A required field that is missing.
+    pub fn missing(&self, name: &str) -> Reported {
+        let field = self.field(name);
+        let message = format!("{} has no `{name}`", self.described());
+        let mut problem =
+            Problem::new("missing-field", self.place(), message).label(format!("`{name}` is missing"));
+        if let Some(field) = field {
+            problem = problem
+                .expected(format!("`{name}`: {}", field.doc))
+                .fix(fix_line(field));
+        }
+        self.report(problem)
+    }
+
+    /// "heater `left`", "room".
+    fn described(&self) -> String {
+        match self.table.get("name").map(|node| &node.value) {
+            Some(Value::Text { text, .. }) if self.what != "scenario" => format!("{} `{text}`", self.what),
+            _ => self.what.to_owned(),
+        }
+    }
+
+    fn field(&self, name: &str) -> Option<&'a Field> {
+        debug_assert!(
+            self.fields.iter().any(|field| field.name == name),
+            "no field {name} in {}",
+            self.what
+        );
+        self.fields.iter().find(|field| field.name == name)
+    }
+
+    /// Reads a field that must be there or has a default.
+    fn need<T>(
+        &self,
+        name: &str,
+        read: impl Fn(&Field, &Node) -> Result<T, Reported>,
+    ) -> Result<T, Reported> {
+        match self.optional(name, &read)? {
+            Some(value) => Ok(value),
+            None => match self.field(name) {
+                Some(
+                    field @ Field {
+                        presence: Presence::Default(default),
+                        ..
+                    },
+                ) => read(field, &default_node(field, default)),
+                _ => Err(self.missing(name)),
+            },
+        }
+    }
+
+    fn optional<T>(
+        &self,
+        name: &str,
+        read: impl Fn(&Field, &Node) -> Result<T, Reported>,
+    ) -> Result<Option<T>, Reported> {
+        match (self.field(name), self.node(name)) {
+            (Some(field), Some(node)) => read(field, node).map(Some),
+            _ => Ok(None),
+        }
+    }
+
+    /// A quantity in its kind's inside unit, with its default or required.
+    pub fn quantity(&self, name: &str) -> Result<f64, Reported> {
+        self.need(name, |field, node| self.read_quantity(field, node))
+    }
+
+    pub fn optional_quantity(&self, name: &str) -> Result<Option<f64>, Reported> {
+        self.optional(name, |field, node| self.read_quantity(field, node))
+    }
+
+    /// A length of time, ms.
+    pub fn millis(&self, name: &str) -> Result<Millis, Reported> {
+        self.need(name, |field, node| self.read_millis(field, node))
+    }
+
+    pub fn optional_millis(&self, name: &str) -> Result<Option<Millis>, Reported> {
+        self.optional(name, |field, node| self.read_millis(field, node))
+    }
+
+    pub fn time_of_day(&self, name: &str) -> Result<Millis, Reported> {
+        self.need(name, |field, node| self.read_with(field, node, parse_time_of_day))
+    }
+
+    pub fn optional_time_of_day(&self, name: &str) -> Result<Option<Millis>, Reported> {
+        self.optional(name, |field, node| self.read_with(field, node, parse_time_of_day))
+    }
+
+    pub fn optional_moment(&self, name: &str) -> Result<Option<Millis>, Reported> {
+        self.optional(name, |field, node| self.read_with(field, node, parse_moment))
+    }
+
+    pub fn day_of_year(&self, name: &str) -> Result<u32, Reported> {
+        self.need(name, |field, node| self.read_with(field, node, parse_day_of_year))
+    }
+
+    pub fn flag(&self, name: &str) -> Result<bool, Reported> {
+        self.need(name, |field, node| self.read_flag(field, node))
+    }
+
+    pub fn optional_flag(&self, name: &str) -> Result<Option<bool>, Reported> {
+        self.optional(name, |field, node| self.read_flag(field, node))
+    }
+
+    pub fn text(&self, name: &str) -> Result<String, Reported> {
+        self.need(name, |field, node| self.read_text(field, node).map(str::to_owned))
+    }
+
+    pub fn optional_text(&self, name: &str) -> Result<Option<String>, Reported> {
+        self.optional(name, |field, node| self.read_text(field, node).map(str::to_owned))
+    }
+
+    pub fn choice(&self, name: &str) -> Result<&'static str, Reported> {
+        self.need(name, |field, node| self.read_choice(field, node))
+    }
+
+    pub fn optional_choice(&self, name: &str) -> Result<Option<&'static str>, Reported> {
+        self.optional(name, |field, node| self.read_choice(field, node))
+    }
+
+    /// A plain number.
+    pub fn number(&self, name: &str) -> Result<f64, Reported> {
+        self.need(name, |field, node| {
+            let number = match &node.value {
+                Value::Integer(Some(number)) => *number as f64,
+                Value::Float(Some(number)) if number.is_finite() => *number,
+                _ => return Err(self.wrong_value(field, node)),
+            };
+            self.check_limits(field, node, Kind::Number, number, &node.place)
+                .map(|()| number)
+        })
+    }
+
+    /// A whole number.
+    pub fn whole(&self, name: &str) -> Result<u64, Reported> {
+        self.need(name, |field, node| {
+            let Value::Integer(Some(number)) = node.value else {
+                return Err(self.wrong_value(field, node));
+            };
+            self.check_limits(field, node, Kind::Number, number as f64, &node.place)?;
+            u64::try_from(number).map_err(|_| self.wrong_value(field, node))
+        })
+    }
+
+    /// Exactly as many quantities as the field says.
+    pub fn optional_quantities(&self, name: &str) -> Result<Option<Vec<f64>>, Reported> {
+        self.optional(name, |field, node| {
+            let FieldKind::Quantities(kind, count) = field.kind else {
+                return Err(self.wrong_value(field, node));
+            };
+            let Value::List(items) = &node.value else {
+                return Err(self.wrong_value(field, node));
+            };
+            let values: Vec<_> = items
+                .iter()
+                .map(|item| self.read_kind(field, item, kind))
+                .collect();
+            if items.len() != count {
+                let message = format!("`{name}` has {} values, not {count}", items.len());
+                let problem = Problem::new("wrong-count", &node.place, message)
+                    .found(format!("{} values", items.len()))
+                    .expected(field.expected())
+                    .fix(fix_line(field));
+                return Err(self.report(problem));
+            }
+            values.into_iter().collect()
+        })
+    }
+
+    /// Texts of a list, each with its node.
+    pub fn optional_texts(&self, name: &str) -> Result<Option<Vec<(String, &'a Node)>>, Reported> {
+        let (Some(field), Some(node)) = (self.field(name), self.node(name)) else {
+            return Ok(None);
+        };
+        let Value::List(items) = &node.value else {
+            return Err(self.wrong_value(field, node));
+        };
+        let texts: Vec<_> = items
+            .iter()
+            .map(|item| self.read_text(field, item).map(|text| (text.to_owned(), item)))
+            .collect();
+        texts.into_iter().collect::<Result<_, _>>().map(Some)
+    }
+
+    /// Words of a list, each one of the field's.
+    pub fn optional_choices(&self, name: &str) -> Result<Option<Vec<&'static str>>, Reported> {
+        self.optional(name, |field, node| {
+            let Value::List(items) = &node.value else {
+                return Err(self.wrong_value(field, node));
+            };
+            let words: Vec<_> = items.iter().map(|item| self.read_choice(field, item)).collect();
+            words.into_iter().collect()
+        })
+    }
+
+    /// The position of the thing a field names.
+    pub fn optional_reference(&self, name: &str, names: &Names) -> Result<Option<usize>, Reported> {
+        self.optional(name, |field, node| self.read_reference(field, node, names))
+    }
+
+    pub fn reference(&self, name: &str, names: &Names) -> Result<usize, Reported> {
+        self.need(name, |field, node| self.read_reference(field, node, names))
+    }
+
+    /// Positions of the things a field names, none twice.
+    pub fn references(&self, name: &str, names: &Names) -> Result<Vec<usize>, Reported> {
+        self.need(name, |field, node| {
+            let Value::List(items) = &node.value else {
+                return Err(self.wrong_value(field, node));
+            };
+            let mut positions = Vec::new();
+            let mut all_read = Ok(());
+            for item in items {
+                match self.read_reference(field, item, names) {
+                    Ok(position) if positions.contains(&position) => {
+                        let message = format!("`{name}` names {} twice", names.described(position));
+                        all_read = Err(self.report(
+                            Problem::new("named-twice", &item.place, message).label("a second time"),
+                        ));
+                    }
+                    Ok(position) => positions.push(position),
+                    Err(reported) => all_read = Err(reported),
+                }
+            }
+            all_read.map(|()| positions)
+        })
+    }
+
+    /// The table of a field, if it is given as one.
+    pub fn optional_table(&self, name: &str) -> Result<Option<&'a Table>, Reported> {
+        let (Some(field), Some(node)) = (self.field(name), self.node(name)) else {
+            return Ok(None);
+        };
+        match &node.value {
+            Value::Table(table) => Ok(Some(table)),
+            _ => Err(self.wrong_value(field, node)),
+        }
+    }
+
+    /// The tables of a field; what is no table is reported and left out, and `whole` says so.
+    pub fn tables(&self, name: &str) -> (Vec<&'a Table>, Result<(), Reported>) {
+        let (Some(field), Some(node)) = (self.field(name), self.node(name)) else {
+            return (Vec::new(), Ok(()));
+        };
+        let Value::List(items) = &node.value else {
+            return (Vec::new(), Err(self.wrong_value(field, node)));
+        };
+        let mut tables = Vec::new();
+        let mut whole = Ok(());
+        for item in items {
+            match &item.value {
+                Value::Table(table) => tables.push(table),
+                _ => whole = Err(self.wrong_value(field, item)),
+            }
+        }
+        (tables, whole)
+    }
+
+    /// A value that may be a quantity: `None` if it is a table.
+    pub fn quantity_unless_table(&self, name: &str) -> Result<Option<f64>, Reported> {
+        match self.node(name) {
+            Some(Node {
+                value: Value::Table(_),
+                ..
+            }) => Ok(None),
+            _ => self.quantity(name).map(Some),
+        }
+    }
+
+    fn read_reference(&self, field: &Field, node: &Node, names: &Names) -> Result<usize, Reported> {
+        let text = self.read_text(field, node)?;
+        names
+            .find(text)
+            .ok_or_else(|| self.report(names.unknown(text, &node.place, field.name)))
+    }
+
+    fn read_flag(&self, field: &Field, node: &Node) -> Result<bool, Reported> {
+        match node.value {
+            Value::Flag(flag) => Ok(flag),
+            _ => Err(self.wrong_value(field, node)),
+        }
+    }
+
+    fn read_text<'n>(&self, field: &Field, node: &'n Node) -> Result<&'n str, Reported> {
+        match &node.value {
+            Value::Text { text, .. } if !text.trim().is_empty() => Ok(text),
+            _ => Err(self.wrong_value(field, node)),
+        }
+    }
+
+    fn read_choice(&self, field: &Field, node: &Node) -> Result<&'static str, Reported> {
+        let words = match field.kind {
+            FieldKind::Choice(words) | FieldKind::Choices(words) | FieldKind::ChoiceOrQuantity(words, _) => {
+                words
+            }
+            _ => &[],
+        };
+        let Value::Text { text, .. } = &node.value else {
+            return Err(self.wrong_value(field, node));
+        };
+        words.iter().copied().find(|word| word == text).ok_or_else(|| {
+            let near = nearest(text, words.iter().copied());
+            let mut problem = Problem::new(
+                "unknown-word",
+                &node.place,
+                format!("`{}` cannot be `{text}`", field.name),
+            )
+            .found(text.clone())
+            .expected(format!("one of {}", quoted(words)))
+            .nearest(near);
+            if let Some(near) = near {
+                problem = problem.fix(format!("{} = \"{near}\"", field.name));
+            }
+            self.report(problem)
+        })
+    }
+
+    fn read_quantity(&self, field: &Field, node: &Node) -> Result<f64, Reported> {
+        match field.kind {
+            FieldKind::Quantity(kind)
+            | FieldKind::QuantityOrTable(kind, _)
+            | FieldKind::ChoiceOrQuantity(_, kind) => self.read_kind(field, node, kind),
+            _ => Err(self.wrong_value(field, node)),
+        }
+    }
+
+    fn read_millis(&self, field: &Field, node: &Node) -> Result<Millis, Reported> {
+        self.read_quantity(field, node)?;
+        self.read_with(field, node, parse_millis)
+    }
+
+    fn read_with<T>(
+        &self,
+        field: &Field,
+        node: &Node,
+        parse: impl Fn(&str) -> Result<T, QuantityError>,
+    ) -> Result<T, Reported> {
+        let Value::Text { text, .. } = &node.value else {
+            return Err(self.wrong_value(field, node));
+        };
+        parse(text).map_err(|error| self.report(quantity_problem(field, node, &error)))
+    }
+
+    /// A quantity of a kind, within the field's limits.
+    pub fn read_kind(&self, field: &Field, node: &Node, kind: Kind) -> Result<f64, Reported> {
+        let Value::Text { text, .. } = &node.value else {
+            return Err(self.not_a_quantity(field, node, kind));
+        };
+        match parse(kind, text) {
+            Ok(value) => self
+                .check_limits(field, node, kind, value, &node.place)
+                .map(|()| value),
+            Err(error) => Err(self.report(quantity_problem(field, node, &error))),
+        }
+    }
+
+    fn not_a_quantity(&self, field: &Field, node: &Node, kind: Kind) -> Reported {
+        let (Value::Integer(_) | Value::Float(_)) = node.value else {
+            return self.wrong_value(field, node);
+        };
+        let number = node.place.text();
+        let unit = kind.units().first().map_or("", |unit| unit.name);
+        let message = format!("`{}` is {number} without a unit", field.name);
+        let mut problem = Problem::new("no-unit", &node.place, message)
+            .label("a bare number")
+            .found(number)
+            .expected(field.expected());
+        if number.parse::<f64>().is_ok_and(f64::is_finite) && matches!(field.kind, FieldKind::Quantity(_)) {
+            problem = problem.fix(format!("{} = \"{number} {unit}\"", field.name));
+        }
+        self.report(problem)
+    }
+
+    /// A value of the wrong sort: a list where a text belongs, a text where a number belongs.
+    pub fn wrong_value(&self, field: &Field, node: &Node) -> Reported {
+        let message = format!("`{}` cannot be {}", field.name, node.what());
+        let problem = Problem::new("wrong-value", &node.place, message)
+            .label(node.what())
+            .found(shortened(node.place.text()))
+            .expected(field.expected())
+            .fix(fix_line(field));
+        self.report(problem)
+    }
+
+    /// The same for a field by name.
+    pub fn wrong(&self, name: &str, node: &Node) -> Reported {
+        match self.field(name) {
+            Some(field) => self.wrong_value(field, node),
+            None => Reported,
+        }
+    }
+
+    fn check_limits(
+        &self,
+        field: &Field,
+        node: &Node,
+        kind: Kind,
+        value: f64,
+        place: &Place,
+    ) -> Result<(), Reported> {
+        if within(&field.limits, kind, value) {
+            return Ok(());
+        }
+        let found = match &node.value {
+            Value::Text { text, .. } => text.clone(),
+            _ => place.text().to_owned(),
+        };
+        let looks_absolute = kind == Kind::TemperatureDifference && !found.trim_end().ends_with('K');
+        let problem = if looks_absolute {
+            let message = format!("`{}` is `{found}`, which looks like a temperature", field.name);
+            Problem::new("temperature-for-difference", place, message).label("a difference belongs here")
+        } else {
+            Problem::new(
+                "out-of-range",
+                place,
+                format!("`{}` cannot be `{found}`", field.name),
+            )
+            .label("out of range")
+        };
+        Err(self.report(
+            problem
+                .found(found)
+                .expected(field.expected())
+                .fix(fix_line(field)),
+        ))
+    }
+}
+
+/// Whether a value is within limits.
+fn within(limits: &Limits, kind: Kind, value: f64) -> bool {
+    let bound = |text: &str| parse(kind, text).ok();
+    limits.above.and_then(bound).is_none_or(|bound| value > bound)
+        && limits.least.and_then(bound).is_none_or(|bound| value >= bound)
+        && limits.most.and_then(bound).is_none_or(|bound| value <= bound)
+}
+
+/// A key that is no field here.
+pub(crate) fn unknown_key(key: &str, place: &Place, fields: &[Field], what: &str) -> Problem {
+    let near = nearest(key, fields.iter().map(|field| field.name));
+    let known = fields
+        .iter()
+        .map(|field| field.name)
+        .collect::<Vec<_>>()
+        .join(", ");
+    Problem::new(
+        "unknown-key",
+        place,
+        format!("{what} has no field `{}`", shortened(key)),
+    )
+    .label("unknown field")
+    .found(shortened(key))
+    .expected(format!("one of {known}"))
+    .nearest(near)
+}
+
+/// A mistake inside the text of a quantity.
+pub(crate) fn quantity_problem(field: &Field, node: &Node, error: &QuantityError) -> Problem {
+    let place = node.part(error.span.clone());
+    let units: Vec<&str> = error.kind.units().iter().map(|unit| unit.name).collect();
+    let spellings = || error.kind.units().iter().flat_map(quantity::Unit::spellings);
+    let problem = Problem::new(code(&error.problem), &place, format!("`{}`: {error}", field.name))
+        .found(shortened(place.text()))
+        .expected(field.expected());
+    let line = |value: String| format!("{} = \"{value}\"", field.name);
+    let single = matches!(field.kind, FieldKind::Quantity(_));
+    match &error.problem {
+        QuantityProblem::NoUnit { number } => {
+            let unit = units.first().copied().unwrap_or("");
+            let problem = problem.label("no unit");
+            if single {
+                problem.fix(line(format!("{number} {unit}")))
+            } else {
+                problem
+            }
+        }
+        QuantityProblem::UnknownUnit { number, found } => {
+            let near = nearest(found, spellings());
+            let expected = format!("{} in {}", error.kind.words(), units.join(", "));
+            let problem = problem.label("unknown unit").expected(expected).nearest(near);
+            match near {
+                Some(near) if single => problem.fix(line(format!("{number} {near}"))),
+                _ => problem,
+            }
+        }
+        QuantityProblem::WrongKind { other, .. } => {
+            let problem = problem.label(format!("{} belongs here", error.kind.words()));
+            let difference = *other == Kind::TemperatureDifference && error.kind == Kind::Temperature;
+            if difference {
+                problem.expected(format!("{}; K is for differences", field.expected()))
+            } else {
+                problem
+            }
+        }
+        QuantityProblem::Comma { found } if found.matches(',').count() == 1 => {
+            let Value::Text { text, .. } = &node.value else {
+                return problem;
+            };
+            problem.label("a comma").fix(line(text.replacen(',', ".", 1)))
+        }
+        _ => problem,
+    }
+}
+
+fn code(problem: &QuantityProblem) -> &'static str {
+    match problem {
+        QuantityProblem::NoUnit { .. } => "no-unit",
+        QuantityProblem::UnknownUnit { .. } => "unknown-unit",
+        QuantityProblem::WrongKind { .. } => "wrong-kind-of-unit",
+        QuantityProblem::NotFinite { .. } => "not-finite",
+        _ => "not-a-quantity",
+    }
+}
+
+/// A line to paste for a field: its example.
+pub(crate) fn fix_line(field: &Field) -> String {
+    if field.example.starts_with("[[") && !field.example.contains('"') || is_header(&field.example) {
+        field.example.to_string()
+    } else {
+        format!("{} = {}", field.name, field.example)
+    }
+}
+
+fn is_header(example: &str) -> bool {
+    example.starts_with('[') && example.ends_with(']') && !example.contains(['"', ',', ' '])
+}
+
+/// A default, as if the file had written it.
+fn default_node(field: &Field, default: &str) -> Node {
+    let written = match field.kind {
+        FieldKind::Number | FieldKind::Whole | FieldKind::Flag | FieldKind::FlagOrTable(_) => {
+            default.to_owned()
+        }
+        _ => format!("\"{default}\""),
+    };
+    let source: Arc<Source> = Source::new("default", &written);
+    crate::node::from_option(&source, 0)
+}
+
+/// At most 60 characters of a text.
+pub(crate) fn shortened(text: &str) -> String {
+    const LONGEST: usize = 60;
+    if text.chars().count() <= LONGEST {
+        return text.to_owned();
+    }
+    text.chars().take(LONGEST).chain("…".chars()).collect()
+}

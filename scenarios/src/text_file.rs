@@ -1,0 +1,69 @@
+//! Reading a file that people wrote.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use crate::source::Source;
+
+/// Longest file that is read, bytes: a scenario has a few thousand.
+pub const LONGEST_FILE: u64 = 1_000_000;
+
+/// A file could not be read as text.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum TextFileError {
+    /// It is not there.
+    #[error("there is no such file")]
+    Missing,
+    /// It is a folder.
+    #[error("this is a folder, not a file")]
+    Folder,
+    /// It is too long to be a scenario, strategy or study.
+    #[error(
+        "the file has {bytes} bytes; files of this kind have a few thousand, and more than {LONGEST_FILE} are not read"
+    )]
+    TooLong {
+        /// Its length.
+        bytes: u64,
+    },
+    /// It is not text.
+    #[error("the file is not text (UTF-8): byte {at} is no character")]
+    NotText {
+        /// Bytes that are text.
+        at: usize,
+    },
+    /// The system refused.
+    #[error("the file cannot be read: {0}")]
+    Io(#[from] std::io::Error),
+}
+
+/// Reads a file as UTF-8 text, a byte order mark at its start left out.
+pub(crate) fn read(path: &Path) -> Result<Arc<Source>, TextFileError> {
+    let metadata = std::fs::metadata(path).map_err(|error| match error.kind() {
+        std::io::ErrorKind::NotFound => TextFileError::Missing,
+        _ => TextFileError::Io(error),
+    })?;
+    if metadata.is_dir() {
+        return Err(TextFileError::Folder);
+    }
+    if metadata.len() > LONGEST_FILE {
+        return Err(TextFileError::TooLong {
+            bytes: metadata.len(),
+        });
+    }
+    let name = path.to_string_lossy();
+    let bytes = std::fs::read(path)?;
+    let text = text_of(&bytes)?;
+    Ok(Source::new(&name, text))
+}
+
+/// Bytes as text.
+pub(crate) fn text_of(bytes: &[u8]) -> Result<&str, TextFileError> {
+    let text = std::str::from_utf8(bytes).map_err(|error| TextFileError::NotText {
+        at: error.valid_up_to(),
+    })?;
+    if let Some(at) = text.find('\0') {
+        return Err(TextFileError::NotText { at });
+    }
+    Ok(text.strip_prefix('\u{feff}').unwrap_or(text))
+}

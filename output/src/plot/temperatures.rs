@@ -48,9 +48,18 @@ pub fn draw<B: DrawingBackend>(
     axes(canvas, panel, &scale, low_c, high_c)?;
     draw_spans(canvas, spans, panel)?;
     let mut occupied = Occupied::default();
+    let mut line_labels = Vec::new();
     for (lines, upwards) in [(&info.danger_hot, true), (&info.danger_cold, false)] {
         for line in lines.iter().filter(|line| scale.holds(line.temp_c)) {
-            danger_line(canvas, panel, scale.at(line.temp_c), line, upwards, &mut occupied)?;
+            let y = scale.at(line.temp_c);
+            let label = danger_line(canvas, panel, y, line, upwards)?;
+            occupied.add(label.place);
+            occupied.add(Box2 {
+                top: y - 1.0,
+                bottom: y + 1.0,
+                ..panel
+            });
+            line_labels.push(label);
         }
     }
     let curves: Vec<(String, plotters::style::RGBColor, f64, Vec<Point>)> = std::iter::once((
@@ -80,11 +89,13 @@ pub fn draw<B: DrawingBackend>(
             color: *color,
             bold: true,
         };
-        let width = canvas.text_width(name, lettering)?;
+        let width = canvas.text_width(name, lettering)? + 6.0;
         if let Some(place) = occupied.place_beside(index, width, LABEL_HEIGHT, panel) {
-            let middle = (place.top + place.bottom) / 2.0;
-            canvas.text(name, (place.left, middle), Anchor::Left, lettering)?;
+            write_on_patch(canvas, name, place, lettering)?;
         }
+    }
+    for label in &line_labels {
+        write_on_patch(canvas, &label.text, label.place, LINE_LABEL)?;
     }
     canvas.text("°C", (panel.left - 8.0, panel.top - 9.0), Anchor::Right, TICK)?;
     canvas.text("°F", (panel.right + 8.0, panel.top - 9.0), Anchor::Left, TICK)
@@ -155,14 +166,20 @@ pub fn frame<B: DrawingBackend>(canvas: &Canvas<'_, B>, panel: Box2) -> Result<(
     canvas.line(&corners, ink::TEXT, 0.75)
 }
 
+/// The label of a danger line and where it stands.
+struct LineLabel {
+    text: String,
+    place: Box2,
+}
+
+/// Draws a danger line and finds the place of its label, above or below it.
 fn danger_line<B: DrawingBackend>(
     canvas: &Canvas<'_, B>,
     panel: Box2,
     y: f64,
     line: &DangerLine,
     upwards: bool,
-    occupied: &mut Occupied,
-) -> Result<(), PlotError> {
+) -> Result<LineLabel, PlotError> {
     canvas.dashed((panel.left, y), (panel.right, y), 4.0, ink::DANGER, 0.75)?;
     let allowed = line
         .allowed_h
@@ -181,15 +198,23 @@ fn danger_line<B: DrawingBackend>(
         right: left + width + 6.0,
         bottom: middle + half - 1.0,
     };
+    Ok(LineLabel { text, place })
+}
+
+/// Writes a text on a pale patch, so that what runs below it does not strike it out.
+fn write_on_patch<B: DrawingBackend>(
+    canvas: &Canvas<'_, B>,
+    text: &str,
+    place: Box2,
+    lettering: Lettering,
+) -> Result<(), PlotError> {
     canvas.fill(place, WHITE, 0.8)?;
-    canvas.text(&text, (left + 3.0, middle), Anchor::Left, LINE_LABEL)?;
-    occupied.add(place);
-    occupied.add(Box2 {
-        top: y - 1.0,
-        bottom: y + 1.0,
-        ..panel
-    });
-    Ok(())
+    canvas.text(
+        text,
+        (place.left + 3.0, (place.top + place.bottom) / 2.0),
+        Anchor::Left,
+        lettering,
+    )
 }
 
 /// The extremes of all columns, in order of time.

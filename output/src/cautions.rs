@@ -4,7 +4,7 @@
 //! carries them as values, so they reach every format. All of it is common practice, no source, unless a text says else.
 
 use serde::{Deserialize, Serialize};
-use tepid_sim::scenario::{Effect, Scenario};
+use tepid_sim::scenario::{Effect, Happening, Scenario};
 
 /// Body temperature above which a heater counts as run dry, °C: water boils off it long before.
 pub const DRY_BODY_C: f64 = 150.0;
@@ -16,6 +16,8 @@ pub const DRY_BODY_C: f64 = 150.0;
 pub enum Caution {
     /// A contact or heater that does not switch off.
     StuckHeater,
+    /// A heater's own dial that is off.
+    DialUnchecked,
     /// A heater in air, or one that may come to be.
     DryHeater,
     /// Water stands still.
@@ -40,8 +42,9 @@ pub enum Caution {
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::StuckHeater,
+        Self::DialUnchecked,
         Self::DryHeater,
         Self::StoppedFlow,
         Self::Outage,
@@ -61,6 +64,10 @@ impl Caution {
             Self::StuckHeater => {
                 "A welded contact ignores \"off\": pull the plug with dry hands or switch off its circuit; \
                  do not trust a controller that says it is off."
+            }
+            Self::DialUnchecked => {
+                "A heater's own dial is no independent protection: it sits in the same body, may be off by kelvins and \
+                 is hardly ever tested. Check it against a thermometer you trust before leaning on it."
             }
             Self::DryHeater => {
                 "Never power a heater out of water: run dry its glass gets hot enough to burn and may crack. Remove \
@@ -110,6 +117,7 @@ impl Caution {
     pub fn key(self) -> &'static str {
         match self {
             Self::StuckHeater => "stuck-heater",
+            Self::DialUnchecked => "dial-unchecked",
             Self::DryHeater => "dry-heater",
             Self::StoppedFlow => "stopped-flow",
             Self::Outage => "outage",
@@ -190,10 +198,15 @@ impl CalledFor {
 pub fn for_effect(effect: &Effect) -> CalledFor {
     use CalledFor::{Cautions, NoneBecause};
     match effect {
-        Effect::ContactWelded(_) | Effect::DialOff { .. } => Cautions(&[
+        Effect::ContactWelded(_) => Cautions(&[
             Caution::StuckHeater,
             Caution::MainsNearWater,
             Caution::LocalRules,
+            Caution::NoCertificate,
+        ]),
+        Effect::DialOff { .. } => Cautions(&[
+            Caution::DialUnchecked,
+            Caution::MainsNearWater,
             Caution::NoCertificate,
         ]),
         Effect::ContactStuckOpen(_) | Effect::HeaterDead(_) => Cautions(&[
@@ -206,13 +219,13 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
             Caution::Outage,
             Caution::PowerReturns,
             Caution::MainsNearWater,
+            Caution::LocalRules,
             Caution::NoCertificate,
         ]),
         Effect::PumpStopped(_) => {
             Cautions(&[Caution::StoppedFlow, Caution::DryHeater, Caution::NoCertificate])
         }
         Effect::ProbeOutOfWater(_) => Cautions(&[
-            Caution::StuckHeater,
             Caution::ProbeNotInWater,
             Caution::MainsNearWater,
             Caution::NoCertificate,
@@ -223,6 +236,17 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
         Effect::RoomShift { .. } => NoneBecause("a warmer or colder room asks nobody to touch anything"),
         _ => Cautions(&Caution::ALL),
     }
+}
+
+/// What must be said beside a result in which these happen, each caution once, with the happenings' names as reasons.
+#[must_use]
+pub fn for_happenings<'a>(happenings: impl IntoIterator<Item = &'a Happening>) -> Vec<Cautioned> {
+    gathered(happenings.into_iter().flat_map(|happening| {
+        let cautions = for_effect(&happening.effect).cautions();
+        cautions
+            .iter()
+            .map(|caution| caution.because(happening.name.clone()))
+    }))
 }
 
 /// What must be said beside any result of a scenario, for what stands in it.

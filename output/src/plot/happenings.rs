@@ -199,3 +199,79 @@ pub fn draw_names<B: DrawingBackend>(
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use tepid_sim::time::Millis;
+
+    use super::*;
+    use crate::plot::CourseMark;
+
+    fn drawn(marks: &[(Millis, MarkKind, &str)]) -> Vec<(f64, f64, Shape)> {
+        let course = Course {
+            from_ms: 0,
+            to_ms: 1_000,
+            water_c: Vec::new(),
+            room_c: Vec::new(),
+            heater_w: Vec::new(),
+            marks: marks
+                .iter()
+                .map(|&(at_ms, what, name)| CourseMark {
+                    at_ms,
+                    what,
+                    name: name.to_owned(),
+                })
+                .collect(),
+            marks_dropped: 0,
+        };
+        let time = Scale::new(0.0, 1_000.0, 0.0, 100.0);
+        spans(&course, &time)
+            .into_iter()
+            .map(|span| (span.from, span.to, span.shape))
+            .collect()
+    }
+
+    #[test]
+    fn what_never_ends_is_shaded_to_the_edge_and_what_ended_before_is_not_shown() {
+        use MarkKind::{Alert, Begins, Ends};
+        let shown = drawn(&[
+            (-200, Begins, "feeding pause"),
+            (-100, Ends, "feeding pause"),
+            (-50, Begins, "heat wave"),
+            (200, Ends, "heat wave"),
+            (300, Begins, "relay left welded"),
+            (400, Alert, "main above 27 °C"),
+        ]);
+        assert_eq!(
+            shown,
+            [
+                (0.0, 20.0, Shape::Lasting),
+                (30.0, 100.0, Shape::Lasting),
+                (40.0, 40.0, Shape::Instant)
+            ]
+        );
+    }
+
+    #[test]
+    fn what_happens_every_day_for_weeks_is_only_ticked() {
+        let marks: Vec<_> = (0..26)
+            .map(|index| {
+                (
+                    index * 10,
+                    if index % 2 == 0 {
+                        MarkKind::Begins
+                    } else {
+                        MarkKind::Ends
+                    },
+                    "feeding pause",
+                )
+            })
+            .collect();
+        assert!(drawn(&marks).iter().all(|(.., shape)| *shape == Shape::Frequent));
+        assert!(
+            drawn(&marks[..24])
+                .iter()
+                .all(|(.., shape)| *shape == Shape::Lasting)
+        );
+    }
+}

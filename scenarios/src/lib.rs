@@ -5,8 +5,10 @@
 //! - [`library`]: the scenarios that come with the program.
 //! - [`fault_sets`], [`fault_set`]: named faults of a scenario.
 //! - [`Report`]: [`Report::coloured`], [`Report::plain`], [`Report::json`].
+//! - [`schema`], [`template`], [`explain`]: what a file may hold, for editors and people.
 //! - [`fields`]: every field of every file, once; the loader and all that describes files derive from it.
 
+mod explain;
 mod fault_sets;
 pub mod fields;
 pub mod library;
@@ -19,12 +21,15 @@ mod problem;
 mod read;
 mod reader;
 mod render;
+mod schema;
 mod source;
 mod strategy_file;
 mod study;
+mod template;
 mod text_file;
 mod variant;
 
+pub use explain::{Explanation, explain};
 pub use fault_sets::{
     BUILT_IN as BUILT_IN_FAULT_SETS, NONE as NO_FAULT, UnknownFaultSet, fault_set, fault_sets,
 };
@@ -33,6 +38,8 @@ pub use load::{
     strategy,
 };
 pub use problem::{Problem, Report};
+pub use schema::schema;
 pub use source::{Place, Source};
 pub use strategy_file::StrategyFile;
 pub use study::{Gate, Study, StudyScenario, Vary, VaryOf};
+pub use template::{strategy_template, template};

@@ -20,7 +20,15 @@ macro_rules! library {
     };
 }
 
-const LIBRARY: &[LibraryScenario] = library!["spare-room-winter",];
+const LIBRARY: &[LibraryScenario] = library![
+    "spare-room-winter",
+    "attic-heat-wave",
+    "lidded-nano",
+    "warm-room-fan",
+    "garage-outage",
+    "classroom-weekend",
+    "year-round",
+];
 
 /// Names, in the order to show them.
 pub fn names() -> impl Iterator<Item = &'static str> {

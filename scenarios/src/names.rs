@@ -60,8 +60,8 @@ impl Names {
         .found(name)
         .expected(expected)
         .nearest(near);
-        if near.is_none() && !known.is_empty() {
-            problem = problem.fix(format!("[[{word}]] name = \"{name}\""));
+        if near.is_none() && self.of == Of::Contact {
+            problem = problem.fix(format!("[[contact]]\nname = \"{name}\"\nkind = \"relay\""));
         }
         problem
     }

@@ -73,7 +73,10 @@ impl Problem {
             .as_ref()
             .map(|name| format!("did you mean `{name}`?"));
         let expected = self.expected.as_ref().map(|what| format!("expected {what}"));
-        let fix = self.fix.as_ref().map(|line| format!("write: {line}"));
+        let fix = self
+            .fix
+            .as_ref()
+            .map(|fix| format!("write: {}", fix.replace('\n', "\n         ")));
         [nearest, expected, fix].into_iter().flatten().collect()
     }
 }

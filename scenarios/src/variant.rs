@@ -70,15 +70,10 @@ pub(crate) fn variant(
     let (title, teaches) = (reader.optional_text("title"), reader.optional_text("teaches"));
     let base_place = reader.place_of("base");
     let mut tree = named(&base?, base_place, around, problems)?;
-    let mut result = Ok(());
     if let Some(settings) = reader.optional_table("set")? {
         for entry in &settings.entries {
-            result = result.and(apply(
-                &mut tree.root,
-                &entry.key_place,
-                entry.node.clone(),
-                problems,
-            ));
+            // What is wrong is written down; the other changes are tried all the same.
+            let _reported = apply(&mut tree.root, &entry.key_place, entry.node.clone(), problems);
         }
     }
     for key in ["title", "teaches"] {
@@ -92,7 +87,7 @@ pub(crate) fn variant(
     }
     tree.titles.name = name?.unwrap_or(own.name);
     tree.root.entries.retain(|entry| entry.key != "name");
-    result.map(|()| tree)
+    Ok(tree)
 }
 
 /// Puts one value in, its path as written at `key_place`.

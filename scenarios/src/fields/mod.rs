@@ -106,6 +106,10 @@ pub enum FieldKind {
     Scenarios,
     /// Strategies of a study: names, paths or tables.
     Strategies,
+    /// The name of a score.
+    Score,
+    /// A bound on a score, in the score's own kind.
+    Bound,
     /// A list of values as a file would write them.
     Values,
 }
@@ -313,6 +317,8 @@ impl FieldKind {
                 "a list of names of strategies, paths, or tables such as { strategy = \"on-off\", deadband = \"0.2 K\" }"
                     .to_owned()
             }
+            Self::Score => "the name of a score".to_owned(),
+            Self::Bound => "a value of the score, with its unit".to_owned(),
             Self::Values => "a list of values".to_owned(),
         }
     }

@@ -65,7 +65,7 @@ pub(crate) static ROOM_TEMPERATURE: Section = Section {
             "coldest to warmest within a day",
         )
         .least("0 K")
-        .most("40 K"),
+        .most("20 K"),
         Field::default(
             "warmest",
             FieldKind::TimeOfDay,

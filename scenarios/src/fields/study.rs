@@ -1,5 +1,7 @@
 //! Study files: what is compared, and what must hold.
 
+use tepid_sim::quantity::Kind;
+
 use super::{Field, FieldKind, Section};
 
 pub(crate) static STUDY: Section = Section {
@@ -83,7 +85,12 @@ pub(crate) static GATE: Section = Section {
     name: "gate",
     doc: "a bound on a score; the study fails where it does not hold",
     fields: &[
-        Field::required("score", FieldKind::Text, "\"hot dose used\"", "name of the score"),
+        Field::required(
+            "score",
+            FieldKind::Score,
+            "\"hot dose used\"",
+            "name of the score",
+        ),
         Field::optional(
             "under",
             FieldKind::Text,
@@ -93,21 +100,21 @@ pub(crate) static GATE: Section = Section {
         ),
         Field::optional(
             "at_most",
-            FieldKind::Text,
+            FieldKind::Bound,
             "no upper bound",
             "\"50 %\"",
             "largest value that holds",
         ),
         Field::optional(
             "at_least",
-            FieldKind::Text,
+            FieldKind::Bound,
             "no lower bound",
             "\"0 h\"",
             "smallest value that holds",
         ),
         Field::optional(
             "no_worse_than_baseline",
-            FieldKind::Quantity(tepid_sim::quantity::Kind::Share),
+            FieldKind::Quantity(Kind::Share),
             "not compared",
             "\"5 %\"",
             "how much worse than the kept baseline it may be",

@@ -41,6 +41,7 @@ pub(super) fn contacts(
                 .filter(|heater| in_chain(heater, table))
                 .collect(),
             fans: fan_tables.iter().any(|fan| in_chain(fan, table)),
+            chains_known: heater_tables.iter().all(|heater| chain_is_known(heater, index)),
         };
         contact(&reader, &behind, index, problems)
     })
@@ -50,6 +51,15 @@ pub(super) fn contacts(
 struct Behind<'t> {
     heaters: Vec<&'t Table>,
     fans: bool,
+    /// Every name in every heater's chain is a contact; otherwise nobody can tell what hangs behind what.
+    chains_known: bool,
+}
+
+fn chain_is_known(heater: &Table, index: &Index) -> bool {
+    let chain = heater.get("chain").and_then(items).unwrap_or(&[]);
+    chain
+        .iter()
+        .all(|item| matches!(&item.value, Value::Text { text, .. } if index.contacts.find(text).is_some()))
 }
 
 fn in_chain(device: &Table, contact: &Table) -> bool {
@@ -165,6 +175,7 @@ fn own_sensing(
                 None => return Err(reader.missing("bulb")),
             }
         }
+        (None, _) if !behind.chains_known => return Err(Reported),
         (None, _) => {
             if behind.heaters.len() != 1 {
                 let message = format!(

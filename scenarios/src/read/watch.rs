@@ -55,7 +55,7 @@ fn rule(reader: &Reader<'_>) -> Result<WatchRule, Reported> {
         _ => {
             let problem = Problem::new(
                 "watch-rule",
-                reader.place(),
+                reader.place_of("below"),
                 "a watch has exactly one of `above`, `below`, `no_reading`",
             )
             .label("one rule each")

@@ -1,0 +1,205 @@
+//! The commented file that `tepid new` writes: which sections and values it shows stands here, everything said about
+//! them comes from the field tables. Fields that may be left out are shown as comments.
+
+use std::fmt::Write;
+
+use tepid_strategies::Entry;
+
+use crate::fields::scenario::SCENARIO;
+use crate::fields::study::STUDY;
+use crate::fields::{Field, FieldKind, Presence, Section, strategy};
+use crate::load::FileKind;
+
+/// Column where comments start.
+const COMMENT_COLUMN: usize = 44;
+
+/// The sections of the scenario that are live, in order, each with values other than the fields' examples.
+const SHOWN: &[(&str, &[(&str, &str)])] = &[
+    (
+        "water",
+        &[
+            ("salinity", "\"35 g/kg\""),
+            ("band", "[\"25.0 °C\", \"26.0 °C\"]"),
+        ],
+    ),
+    (
+        "livestock",
+        &[("danger_hot", ""), ("danger_cold", ""), ("fastest", "")],
+    ),
+    ("tank", &[("inside", ""), ("water_height", ""), ("cover", "")]),
+    (
+        "room",
+        &[
+            (
+                "temperature",
+                "{ mean = \"20 °C\", swing = \"3 K\", warmest = \"16:00\" }",
+            ),
+            ("humidity", ""),
+            ("year", ""),
+        ],
+    ),
+    ("pump", &[("name", "\"filter\""), ("power", "\"15 W\"")]),
+    (
+        "heater",
+        &[
+            ("power", "\"200 W\""),
+            ("chain", "[\"relay left\", \"dial left\"]"),
+        ],
+    ),
+    ("contact", &[]),
+    (
+        "contact",
+        &[
+            ("name", "\"dial left\""),
+            ("kind", "\"thermostat\""),
+            ("opens_above", ""),
+        ],
+    ),
+    ("probe", &[]),
+    ("event", &[("daily", ""), ("lasts", "")]),
+    ("cost", &[]),
+];
+
+/// A commented file of a kind. A strategy's is that of the first in the registry.
+#[must_use]
+pub fn template(kind: FileKind) -> String {
+    match kind {
+        FileKind::Scenario => scenario(),
+        FileKind::Strategy => tepid_strategies::registry()
+            .first()
+            .map_or_else(String::new, strategy_template),
+        FileKind::Study => study(),
+    }
+}
+
+/// A commented strategy file with all parameters of a strategy.
+#[must_use]
+pub fn strategy_template(entry: &Entry) -> String {
+    let mut out = format!("# {}\n", entry.summary);
+    for field in strategy::fields(entry) {
+        let name = format!("\"{}\"", entry.name);
+        let value = if field.name == "strategy" {
+            name
+        } else {
+            field.example.to_string()
+        };
+        let shown = matches!(field.presence, Presence::Required);
+        line(&mut out, &field, &value, shown);
+    }
+    out
+}
+
+fn scenario() -> String {
+    let mut out = String::from(
+        "# What this scenario is about.\n# What somebody may learn from it.\n\n# Every quantity carries its unit: L, gal, cm, in, °C, °F, K (differences), W, L/h, gal/h, min, h, d.\n# Lines that start with # are optional and show what could stand there.\n",
+    );
+    for field in SCENARIO.fields.iter().filter(|field| !is_table(field)) {
+        let value = if field.name == "title" {
+            "\"My tank\""
+        } else {
+            field.example.as_ref()
+        };
+        line(
+            &mut out,
+            field,
+            value,
+            matches!(field.presence, Presence::Required),
+        );
+    }
+    for field in SCENARIO.fields.iter().filter(|field| is_table(field)) {
+        let Some(section) = field.kind.section() else {
+            continue;
+        };
+        let live: Vec<_> = SHOWN.iter().filter(|(name, _)| *name == field.name).collect();
+        let Some((first, more)) = live.split_first() else {
+            dead_section(&mut out, field, section);
+            continue;
+        };
+        header(&mut out, field, section, "");
+        for inner in section.fields {
+            let own = first.1.iter().find(|(name, _)| *name == inner.name);
+            let shown = own.is_some() || matches!(inner.presence, Presence::Required);
+            line(&mut out, inner, value(inner, own), shown);
+        }
+        for (_, values) in more {
+            header(&mut out, field, section, "");
+            for inner in section.fields {
+                let own = values.iter().find(|(name, _)| *name == inner.name);
+                if own.is_some() || matches!(inner.presence, Presence::Required) {
+                    line(&mut out, inner, value(inner, own), true);
+                }
+            }
+        }
+    }
+    out
+}
+
+fn value<'a>(field: &'a Field, own: Option<&(&str, &'a str)>) -> &'a str {
+    match own {
+        Some((_, value)) if !value.is_empty() => value,
+        _ => &field.example,
+    }
+}
+
+fn study() -> String {
+    let mut out = String::from("# What is compared, and what must hold.\n");
+    for field in STUDY.fields.iter().filter(|field| !is_table(field)) {
+        line(&mut out, field, &field.example, field.name != "title");
+    }
+    for field in STUDY.fields.iter().filter(|field| is_table(field)) {
+        let Some(section) = field.kind.section() else {
+            continue;
+        };
+        if field.name != "gate" {
+            dead_section(&mut out, field, section);
+            continue;
+        }
+        header(&mut out, field, section, "");
+        for inner in section.fields {
+            let shown = ["score", "under", "at_most"].contains(&inner.name);
+            line(&mut out, inner, &inner.example, shown);
+        }
+    }
+    out
+}
+
+/// A section as comments only.
+fn dead_section(out: &mut String, field: &Field, section: &Section) {
+    header(out, field, section, "# ");
+    for inner in section.fields {
+        line(out, inner, &inner.example, false);
+    }
+}
+
+fn header(out: &mut String, field: &Field, section: &Section, mark: &str) {
+    let written = match field.kind {
+        FieldKind::Tables(_) => format!("{mark}[[{}]]", field.name),
+        _ => format!("{mark}[{}]", field.name),
+    };
+    // Writing to a string cannot fail.
+    let _ = writeln!(out, "\n{written:<COMMENT_COLUMN$}# {}", section.doc);
+}
+
+fn line(out: &mut String, field: &Field, value: &str, shown: bool) {
+    let mark = if shown { "" } else { "# " };
+    let written = format!("{mark}{} = {value}", field.name);
+    let otherwise = match &field.presence {
+        Presence::Required => String::new(),
+        Presence::Default(default) => format!("; left out: {default}"),
+        Presence::Otherwise(otherwise) => format!("; left out: {otherwise}"),
+    };
+    let _ = writeln!(
+        out,
+        "{written:<width$} # {}{otherwise}",
+        field.doc,
+        width = COMMENT_COLUMN - 1
+    );
+}
+
+/// Fields that stand below a header of their own.
+fn is_table(field: &Field) -> bool {
+    matches!(
+        field.kind,
+        FieldKind::Table(_) | FieldKind::Tables(_) | FieldKind::WordOrTable(..)
+    )
+}

@@ -68,7 +68,7 @@ fn of_field(path: &str, field: &Field) -> Explanation {
             Presence::Required => None,
             Presence::Default(text) | Presence::Otherwise(text) => Some(text.to_string()),
         },
-        example: crate::reader::fix_line(field),
+        example: crate::mistakes::fix_line(field),
         inside: field
             .kind
             .section()

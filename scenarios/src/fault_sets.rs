@@ -10,7 +10,7 @@ use crate::read::described;
 /// Name of the set without a fault: one healthy run.
 pub const NONE: &str = "none";
 
-/// When built-in faults strike, unless at the worst phase.
+/// When built-in faults strike, unless at the worst phase; in scenarios shorter than two days: half-way.
 const STRIKES_MS: Millis = DAY;
 /// How long the built-in outage lasts.
 const OUTAGE_MS: Millis = 12 * HOUR;
@@ -50,10 +50,7 @@ pub fn fault_sets(scenario: &Scenario) -> Vec<FaultSet> {
         .iter()
         .map(|(name, _)| {
             let own = scenario.fault_sets.iter().find(|set| set.name == *name);
-            own.cloned().unwrap_or_else(|| FaultSet {
-                name: (*name).to_owned(),
-                cases: cases(name, scenario),
-            })
+            own.cloned().unwrap_or_else(|| built_in(name, scenario))
         })
         .collect();
     let own = scenario
@@ -97,6 +94,21 @@ pub fn fault_set(scenario: &Scenario, name: &str) -> Result<FaultSet, UnknownFau
                 nearest: near,
             })
         }
+    }
+}
+
+fn built_in(name: &str, scenario: &Scenario) -> FaultSet {
+    let strikes = When::At(STRIKES_MS.min(scenario.duration_ms / 2));
+    let at = |case: Happening| match case.when {
+        When::WorstPhase => case,
+        _ => Happening {
+            when: strikes,
+            ..case
+        },
+    };
+    FaultSet {
+        name: name.to_owned(),
+        cases: cases(name, scenario).into_iter().map(at).collect(),
     }
 }
 

@@ -13,6 +13,7 @@ mod fault_sets;
 pub mod fields;
 pub mod library;
 mod load;
+mod mistakes;
 mod names;
 mod nearest;
 mod node;

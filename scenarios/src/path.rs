@@ -1,11 +1,11 @@
 //! Changing a tree by path: "heater.left.power", lists of tables by the `name` of their items.
 
 use crate::fields::{Field, FieldKind, Section};
+use crate::mistakes::unknown_key;
 use crate::names::name_of;
 use crate::nearest::nearest;
 use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
-use crate::reader::unknown_key;
 use crate::source::Place;
 
 /// A path in TOML's grammar of dotted keys, each part with its place.

@@ -3,12 +3,14 @@
 use std::sync::Arc;
 
 use tepid_sim::quantity::{
-    self, Kind, QuantityError, QuantityProblem, parse, parse_day_of_year, parse_millis, parse_moment,
-    parse_time_of_day,
+    Kind, QuantityError, parse, parse_day_of_year, parse_millis, parse_moment, parse_time_of_day,
 };
 use tepid_sim::time::Millis;
 
 use crate::fields::{Field, FieldKind, Limits, Presence, Section, quoted};
+use crate::mistakes::{
+    fix_line, looks_absolute, quantity_problem, shortened, temperature_for_difference, unknown_key,
+};
 use crate::names::Names;
 use crate::nearest::nearest;
 use crate::node::{Node, Table, Value};
@@ -68,6 +70,13 @@ impl<'a> Reader<'a> {
 
     /// A required field that is missing.
     pub fn missing(&self, name: &str) -> Reported {
+        // A misspelt key is reported where it stands; that its field is missing is the same mistake.
+        let unknown = |key: &str| self.fields.iter().all(|field| field.name != key);
+        let known = || self.fields.iter().map(|field| field.name);
+        let mut misspelt = self.table.entries.iter().filter(|entry| unknown(&entry.key));
+        if misspelt.any(|entry| nearest(&entry.key, known()) == Some(name)) {
+            return Reported;
+        }
         let field = self.field(name);
         let message = format!("{} has no `{name}`", self.described());
         let mut problem =
@@ -473,10 +482,8 @@ impl<'a> Reader<'a> {
             Value::Text { text, .. } => text.clone(),
             _ => place.text().to_owned(),
         };
-        let looks_absolute = kind == Kind::TemperatureDifference && !found.trim_end().ends_with('K');
-        let problem = if looks_absolute {
-            let message = format!("`{}` is `{found}`, which looks like a temperature", field.name);
-            Problem::new("temperature-for-difference", place, message).label("a difference belongs here")
+        let problem = if looks_absolute(kind, &found) {
+            temperature_for_difference(field.name, &found, place)
         } else {
             Problem::new(
                 "out-of-range",
@@ -502,96 +509,6 @@ fn within(limits: &Limits, kind: Kind, value: f64) -> bool {
         && limits.most.and_then(bound).is_none_or(|bound| value <= bound)
 }
 
-/// A key that is no field here.
-pub(crate) fn unknown_key(key: &str, place: &Place, fields: &[Field], what: &str) -> Problem {
-    let near = nearest(key, fields.iter().map(|field| field.name));
-    let known = fields
-        .iter()
-        .map(|field| field.name)
-        .collect::<Vec<_>>()
-        .join(", ");
-    Problem::new(
-        "unknown-key",
-        place,
-        format!("{what} has no field `{}`", shortened(key)),
-    )
-    .label("unknown field")
-    .found(shortened(key))
-    .expected(format!("one of {known}"))
-    .nearest(near)
-}
-
-/// A mistake inside the text of a quantity.
-pub(crate) fn quantity_problem(field: &Field, node: &Node, error: &QuantityError) -> Problem {
-    let place = node.part(error.span.clone());
-    let units: Vec<&str> = error.kind.units().iter().map(|unit| unit.name).collect();
-    let spellings = || error.kind.units().iter().flat_map(quantity::Unit::spellings);
-    let problem = Problem::new(code(&error.problem), &place, format!("`{}`: {error}", field.name))
-        .found(shortened(place.text()))
-        .expected(field.expected());
-    let line = |value: String| format!("{} = \"{value}\"", field.name);
-    let single = matches!(field.kind, FieldKind::Quantity(_));
-    match &error.problem {
-        QuantityProblem::NoUnit { number } => {
-            let unit = units.first().copied().unwrap_or("");
-            let problem = problem.label("no unit");
-            if single {
-                problem.fix(line(format!("{number} {unit}")))
-            } else {
-                problem
-            }
-        }
-        QuantityProblem::UnknownUnit { number, found } => {
-            let near = nearest(found, spellings());
-            let expected = format!("{} in {}", error.kind.words(), units.join(", "));
-            let problem = problem.label("unknown unit").expected(expected).nearest(near);
-            match near {
-                Some(near) if single => problem.fix(line(format!("{number} {near}"))),
-                _ => problem,
-            }
-        }
-        QuantityProblem::WrongKind { other, .. } => {
-            let problem = problem.label(format!("{} belongs here", error.kind.words()));
-            let difference = *other == Kind::TemperatureDifference && error.kind == Kind::Temperature;
-            if difference {
-                problem.expected(format!("{}; K is for differences", field.expected()))
-            } else {
-                problem
-            }
-        }
-        QuantityProblem::Comma { found } if found.matches(',').count() == 1 => {
-            let Value::Text { text, .. } = &node.value else {
-                return problem;
-            };
-            problem.label("a comma").fix(line(text.replacen(',', ".", 1)))
-        }
-        _ => problem,
-    }
-}
-
-fn code(problem: &QuantityProblem) -> &'static str {
-    match problem {
-        QuantityProblem::NoUnit { .. } => "no-unit",
-        QuantityProblem::UnknownUnit { .. } => "unknown-unit",
-        QuantityProblem::WrongKind { .. } => "wrong-kind-of-unit",
-        QuantityProblem::NotFinite { .. } => "not-finite",
-        _ => "not-a-quantity",
-    }
-}
-
-/// A line to paste for a field: its example.
-pub(crate) fn fix_line(field: &Field) -> String {
-    if field.example.starts_with("[[") && !field.example.contains('"') || is_header(&field.example) {
-        field.example.to_string()
-    } else {
-        format!("{} = {}", field.name, field.example)
-    }
-}
-
-fn is_header(example: &str) -> bool {
-    example.starts_with('[') && example.ends_with(']') && !example.contains(['"', ',', ' '])
-}
-
 /// A default, as if the file had written it.
 fn default_node(field: &Field, default: &str) -> Node {
     let written = match field.kind {
@@ -602,13 +519,4 @@ fn default_node(field: &Field, default: &str) -> Node {
     };
     let source: Arc<Source> = Source::new("default", &written);
     crate::node::from_option(&source, 0)
-}
-
-/// At most 60 characters of a text.
-pub(crate) fn shortened(text: &str) -> String {
-    const LONGEST: usize = 60;
-    if text.chars().count() <= LONGEST {
-        return text.to_owned();
-    }
-    text.chars().take(LONGEST).chain("…".chars()).collect()
 }

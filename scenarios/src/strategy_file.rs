@@ -2,13 +2,14 @@
 
 use tepid_sim::quantity::Kind;
 use tepid_sim::strategy::StrategyRecipe;
-use tepid_strategies::parameter::{ParamError, ParamKind};
+use tepid_strategies::parameter::{Param, ParamError, ParamKind};
 use tepid_strategies::values::Value as ParamValue;
 use tepid_strategies::{Entry, registry};
 
 use crate::fields::{Field, strategy};
+use crate::mistakes::{looks_absolute, temperature_for_difference};
 use crate::nearest::nearest;
-use crate::node::Table;
+use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 use crate::source::Place;
@@ -103,7 +104,7 @@ fn values(
         match value {
             Ok(Some(value)) => {
                 if let Err(error) = values.set(param.name, value) {
-                    result = Err(reader.report(parameter_problem(&error, &node.place, entry)));
+                    result = Err(reader.report(refused(&error, param, node, entry)));
                 }
             }
             Ok(None) => {}
@@ -117,6 +118,21 @@ fn values(
             .all(|param| fields.iter().any(|field| field.name == param.name))
     );
     result.map(|()| values)
+}
+
+/// A value that the parameter refuses.
+fn refused(error: &ParamError, param: &Param, node: &Node, entry: &Entry) -> Problem {
+    match (&node.value, param.kind, error) {
+        (Value::Text { text, .. }, ParamKind::Quantity(kind), ParamError::OutOfRange { range, .. })
+            if looks_absolute(kind, text) =>
+        {
+            let expected = format!("{} such as \"{}\", {range}", kind.words(), kind.example());
+            temperature_for_difference(param.name, text, &node.place)
+                .found(text.clone())
+                .expected(expected)
+        }
+        _ => parameter_problem(error, &node.place, entry),
+    }
 }
 
 fn parameter_problem(error: &ParamError, place: &Place, entry: &Entry) -> Problem {

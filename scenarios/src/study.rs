@@ -1,24 +1,25 @@
 //! Study files: scenarios × strategies × fault sets × replicates, what varies, what must hold.
 
+mod gate;
+mod vary;
+
 use std::path::{Path as FilePath, PathBuf};
 
-use tepid_sim::quantity::{Kind, parse};
 use tepid_sim::scenario::Scenario;
 
 use crate::fault_sets::fault_set;
-use crate::fields::score::{SCORES, ScoreName, score_named};
-use crate::fields::study::{GATE, STUDY, VARY};
-use crate::fields::{FieldKind, strategy as strategy_fields};
-use crate::nearest::nearest;
+use crate::fields::study::STUDY;
 use crate::node::{Node, Table, Value};
-use crate::path::Path;
 use crate::problem::{Problem, Problems, Reported};
 use crate::read::{self, Titles};
-use crate::reader::{Reader, quantity_problem, shortened};
+use crate::reader::Reader;
 use crate::source::Place;
 use crate::strategy_file::{self, StrategyFile};
 use crate::text_file;
 use crate::variant::{self, Around, Tree, looks_like_path};
+
+pub use gate::Gate;
+pub use vary::{Vary, VaryOf};
 
 /// A study, checked.
 #[derive(Debug)]
@@ -61,41 +62,6 @@ impl StudyScenario {
     }
 }
 
-/// A field that takes several values.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Vary {
-    /// What it is a field of.
-    pub of: VaryOf,
-    /// Its path, without a leading `strategy.`.
-    pub path: String,
-    /// Its values, as a file would write them (without quotes).
-    pub values: Vec<String>,
-}
-
-/// What a varied field belongs to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum VaryOf {
-    /// The scenarios.
-    Scenario,
-    /// The strategies that have such a parameter.
-    Strategy,
-}
-
-/// A bound on a score.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Gate {
-    /// The score.
-    pub score: ScoreName,
-    /// The fault set it holds under; `None`: every one of the study.
-    pub under: Option<String>,
-    /// Largest value that holds, in the inside unit of the score's kind.
-    pub at_most: Option<f64>,
-    /// Smallest value that holds, likewise.
-    pub at_least: Option<f64>,
-    /// How much worse than a kept baseline it may be, as a fraction.
-    pub no_worse_than_baseline_frac: Option<f64>,
-}
-
 /// Fault sets where a study names none.
 const USUAL_FAULTS: [&str; 2] = [crate::fault_sets::NONE, "one contact welded"];
 
@@ -120,8 +86,14 @@ pub(crate) fn read(
         faults: faults.as_deref().ok(),
         problems,
     };
-    let vary: Vec<_> = vary_tables.iter().map(|table| vary(table, &around)).collect();
-    let gates: Vec<_> = gate_tables.iter().map(|table| gate(table, &around)).collect();
+    let vary: Vec<_> = vary_tables
+        .iter()
+        .map(|table| vary::vary(table, &around))
+        .collect();
+    let gates: Vec<_> = gate_tables
+        .iter()
+        .map(|table| gate::gate(table, &around))
+        .collect();
     vary_whole?;
     gate_whole?;
     Ok(Study {
@@ -145,6 +117,7 @@ struct Known<'a> {
     problems: &'a Problems,
 }
 
+/// The items of a list that must not be empty.
 fn list<'a>(reader: &Reader<'a>, name: &str) -> Result<Option<&'a [Node]>, Reported> {
     let Some(node) = reader.node(name) else {
         return Ok(None);
@@ -306,207 +279,4 @@ fn known_fault(
     .expected(format!("one of {}", error.known.join(", ")))
     .nearest(error.nearest.as_deref());
     Err(reader.report(problem))
-}
-
-fn vary(table: &Table, known: &Known<'_>) -> Result<Vary, Reported> {
-    let reader = Reader::open(table, &VARY, known.problems);
-    let path = reader.text("path");
-    let Some(items) = list(&reader, "values")? else {
-        return Err(reader.missing("values"));
-    };
-    let path = path?;
-    let path_place = reader
-        .node("path")
-        .map_or_else(|| reader.place().clone(), |node| node.part(0..path.len()));
-    if let Some(parameter) = path.strip_prefix("strategy.") {
-        check_parameter(&reader, parameter, &path_place, items, known)?;
-        return Ok(Vary {
-            of: VaryOf::Strategy,
-            path: parameter.to_owned(),
-            values: written(items),
-        });
-    }
-    let mut result = Ok(());
-    for item in items {
-        for scenario in known.scenarios.unwrap_or(&[]) {
-            let mut root = scenario.tree.root.clone();
-            let path = Path::read(&path_place, known.problems)?;
-            let put = crate::path::put(
-                &mut root,
-                &crate::fields::scenario::SCENARIO,
-                &path.parts,
-                item.clone(),
-                known.problems,
-            );
-            result = result.and(
-                put.and_then(|()| read::scenario(&root, &scenario.tree.titles, known.problems).map(|_| ())),
-            );
-        }
-    }
-    result.map(|()| Vary {
-        of: VaryOf::Scenario,
-        path,
-        values: written(items),
-    })
-}
-
-fn written(items: &[Node]) -> Vec<String> {
-    items
-        .iter()
-        .map(|item| match &item.value {
-            Value::Text { text, .. } => text.clone(),
-            _ => item.place.text().to_owned(),
-        })
-        .collect()
-}
-
-/// A parameter that at least one strategy has, and values that all of those accept.
-fn check_parameter(
-    reader: &Reader<'_>,
-    parameter: &str,
-    place: &Place,
-    items: &[Node],
-    known: &Known<'_>,
-) -> Result<(), Reported> {
-    let Some(strategies) = known.strategies else {
-        return Ok(());
-    };
-    let entries: Vec<_> = tepid_strategies::registry()
-        .iter()
-        .filter(|entry| strategies.is_empty() || strategies.iter().any(|file| file.strategy == entry.name))
-        .collect();
-    let with_it: Vec<_> = entries
-        .iter()
-        .filter(|entry| entry.param(parameter).is_some())
-        .collect();
-    if with_it.is_empty() {
-        let mut names: Vec<&str> = entries
-            .iter()
-            .flat_map(|entry| entry.params)
-            .map(|param| param.name)
-            .collect();
-        names.sort_unstable();
-        names.dedup();
-        let problem = Problem::new(
-            "path",
-            place,
-            format!("no strategy of this study has a parameter `{parameter}`"),
-        )
-        .label("no such parameter")
-        .found(parameter)
-        .expected(format!("one of {}", names.join(", ")))
-        .nearest(nearest(parameter, names.iter().copied()));
-        return Err(reader.report(problem));
-    }
-    let mut result = Ok(());
-    for item in items {
-        for entry in &with_it {
-            let fields = strategy_fields::fields(entry);
-            let entries = vec![crate::node::Entry {
-                key: parameter.to_owned(),
-                key_place: place.clone(),
-                node: item.clone(),
-            }];
-            let one = Table {
-                place: place.clone(),
-                entries,
-            };
-            let reader = Reader::open_fields(&one, &fields, entry.name, known.problems);
-            let field = fields
-                .iter()
-                .find(|field| field.name == parameter)
-                .map(|field| field.kind);
-            let read = match field {
-                Some(FieldKind::Quantity(_)) => reader.quantity(parameter).map(|_| ()),
-                Some(FieldKind::Choice(_)) => reader.choice(parameter).map(|_| ()),
-                _ => Ok(()),
-            };
-            result = result.and(read);
-        }
-    }
-    result
-}
-
-fn gate(table: &Table, known: &Known<'_>) -> Result<Gate, Reported> {
-    let reader = Reader::open(table, &GATE, known.problems);
-    let score = reader.text("score").and_then(|name| score_of(&reader, &name));
-    let under = reader.optional_text("under");
-    let baseline = reader.optional_quantity("no_worse_than_baseline");
-    let kind = score.as_ref().ok().map(|score| score.kind);
-    let (at_most, at_least) = (bound(&reader, "at_most", kind), bound(&reader, "at_least", kind));
-    let under = under?;
-    if let Some(under) = &under {
-        known_fault(&reader, under, reader.place_of("under"), known.scenarios)?;
-        if let Some(faults) = known.faults.filter(|faults| !faults.contains(under)) {
-            let problem = Problem::new(
-                "fault-not-run",
-                reader.place_of("under"),
-                format!("this study does not run `{under}`"),
-            )
-            .label("would never be judged")
-            .expected(format!("one of its faults: {}", faults.join(", ")));
-            return Err(reader.report(problem));
-        }
-    }
-    let (at_most, at_least, baseline) = (at_most?, at_least?, baseline?);
-    if at_most.is_none() && at_least.is_none() && baseline.is_none() {
-        let problem = Problem::new("no-bound", reader.place(), "this gate has no bound")
-            .label("always holds")
-            .expected("`at_most`, `at_least` or `no_worse_than_baseline`")
-            .fix("at_most = \"50 %\"");
-        return Err(reader.report(problem));
-    }
-    Ok(Gate {
-        score: score?,
-        under,
-        at_most,
-        at_least,
-        no_worse_than_baseline_frac: baseline,
-    })
-}
-
-fn score_of(reader: &Reader<'_>, name: &str) -> Result<ScoreName, Reported> {
-    score_named(name).copied().ok_or_else(|| {
-        let known = SCORES.iter().map(|score| score.name);
-        let problem = Problem::new(
-            "unknown-score",
-            reader.place_of("score"),
-            format!("no score is named `{name}`"),
-        )
-        .label("no such score")
-        .found(shortened(name))
-        .expected(format!("one of {}", known.clone().collect::<Vec<_>>().join(", ")))
-        .nearest(nearest(name, known));
-        reader.report(problem)
-    })
-}
-
-/// A bound in the kind of the gate's score; counts may be bare numbers.
-fn bound(reader: &Reader<'_>, name: &'static str, kind: Option<Kind>) -> Result<Option<f64>, Reported> {
-    let (Some(node), Some(kind)) = (reader.node(name), kind) else {
-        return Ok(None);
-    };
-    let Some(field) = GATE.fields.iter().find(|field| field.name == name) else {
-        return Ok(None);
-    };
-    match &node.value {
-        Value::Text { text, .. } => parse(kind, text).map(Some).map_err(|error| {
-            let problem = quantity_problem(field, node, &error);
-            let example = format!("{} such as \"{}\"", kind.words(), kind.example());
-            reader.report(problem.expected(example))
-        }),
-        Value::Integer(Some(number)) if kind == Kind::Number => Ok(Some(*number as f64)),
-        Value::Float(Some(number)) if kind == Kind::Number && number.is_finite() => Ok(Some(*number)),
-        _ => {
-            let problem = Problem::new(
-                "wrong-value",
-                &node.place,
-                format!("`{name}` cannot be {}", node.what()),
-            )
-            .label(node.what())
-            .expected(format!("{} such as \"{}\"", kind.words(), kind.example()))
-            .fix(format!("{name} = \"{}\"", kind.example()));
-            Err(reader.report(problem))
-        }
-    }
 }

@@ -13,6 +13,9 @@ use crate::load::FileKind;
 /// Column where comments start.
 const COMMENT_COLUMN: usize = 44;
 
+/// Longest line with what holds where a field is left out.
+const LONGEST_LINE: usize = 140;
+
 /// The sections of the scenario that are live, in order, each with values other than the fields' examples.
 const SHOWN: &[(&str, &[(&str, &str)])] = &[
     (
@@ -188,6 +191,10 @@ fn line(out: &mut String, field: &Field, value: &str, shown: bool) {
         Presence::Default(default) => format!("; left out: {default}"),
         Presence::Otherwise(otherwise) => format!("; left out: {otherwise}"),
     };
+    let start = written.chars().count().max(COMMENT_COLUMN - 1);
+    // What would run off the screen is left to `explain`.
+    let fits = start + field.doc.chars().count() + otherwise.chars().count() <= LONGEST_LINE;
+    let otherwise = if fits { otherwise } else { String::new() };
     let _ = writeln!(
         out,
         "{written:<width$} # {}{otherwise}",

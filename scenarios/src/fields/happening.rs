@@ -52,21 +52,21 @@ const PUMP: Field = Field::optional(
 const CONTACT: Field = Field::optional(
     "contact",
     FieldKind::Reference(Of::Contact),
-    "in a set: one case per contact",
+    "the only contact; in a fault set one case for each",
     "\"relay left\"",
     "contact welded, contact stuck open, dial off: the contact",
 );
 const HEATER: Field = Field::optional(
     "heater",
     FieldKind::Reference(Of::Heater),
-    "in a set: one case per heater",
+    "the only heater; in a fault set one case for each",
     "\"left\"",
     "heater dead: the heater",
 );
 const PROBE: Field = Field::optional(
     "probe",
     FieldKind::Reference(Of::Probe),
-    "in a set: one case per probe",
+    "the only probe; in a fault set one case for each",
     "\"main\"",
     "probe out of the water, probe silent: the probe",
 );
@@ -137,7 +137,13 @@ pub(crate) static FAULT: Section = Section {
             "the fault set it is a case of",
         ),
         Field::required("what", FieldKind::Choice(WHAT), "\"outage\"", "what happens"),
-        NAME,
+        Field::optional(
+            "name",
+            FieldKind::Text,
+            "made from `what`",
+            "\"a night without electricity\"",
+            "its name",
+        ),
         Field::optional(
             "when",
             FieldKind::FaultTime,
@@ -145,7 +151,14 @@ pub(crate) static FAULT: Section = Section {
             "\"day 2 22:00\"",
             "when it strikes",
         ),
-        LASTS,
+        Field::optional(
+            "lasts",
+            FieldKind::Quantity(Kind::Time),
+            "to the end of the run",
+            "\"12 h\"",
+            "how long it lasts",
+        )
+        .above("0 s"),
         PUMP,
         CONTACT,
         HEATER,

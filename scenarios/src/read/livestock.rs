@@ -6,9 +6,10 @@ use tepid_sim::scenario::{DangerLine, Livestock, Water};
 use super::{Assumptions, items};
 use crate::fields::livestock::{FASTEST, LIVESTOCK};
 use crate::fields::{Field, Section};
+use crate::mistakes::quantity_problem;
 use crate::node::{Node, Value};
 use crate::problem::{Problem, Problems, Reported};
-use crate::reader::{Reader, quantity_problem};
+use crate::reader::Reader;
 
 #[derive(Clone, Copy, PartialEq)]
 enum Side {

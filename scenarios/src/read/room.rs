@@ -6,9 +6,10 @@ use tepid_sim::time::Millis;
 
 use super::items;
 use crate::fields::room::{HUMIDITY, ROOM, ROOM_TEMPERATURE, YEAR};
+use crate::mistakes::quantity_problem;
 use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
-use crate::reader::{Reader, quantity_problem};
+use crate::reader::Reader;
 
 pub(super) fn read(root: &Reader<'_>, duration_ms: Millis, problems: &Problems) -> Result<Room, Reported> {
     let Some(table) = root.optional_table("room")? else {

@@ -1,1 +1,17 @@
-//! Placeholder.
+//! Try an aquarium heating strategy on a bad week before the tank does.
+//!
+//! The studies, one file each; each fills a record of `tepid-output`, which writes it. The command `tepid` is a thin shell over this library.
+//!
+//! - [`compare`]: strategies side by side on scenarios, with and without faults.
+//! - [`exposure`]: what one fault does from the worst instant on.
+//! - [`single`]: one run.
+//! - [`budget`]: where the heat goes.
+//! - [`listing`]: what there is to choose from.
+//! - [`rooms`]: the rooms in which verdicts are given.
+
+pub mod budget;
+pub mod compare;
+pub mod exposure;
+pub mod listing;
+pub mod rooms;
+pub mod single;

@@ -1,0 +1,170 @@
+//! Where the heat goes: a scenario's heat budget at its target, in its own mean room.
+
+use tepid_output::cautions;
+use tepid_output::records::{Budget, BudgetPath, FORMAT_VERSION, HoursToLine, RecordKind, RoomKind, StuckOn};
+use tepid_sim::network::NetworkError;
+use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, Scenario, When};
+use tepid_sim::still::StillPlant;
+use tepid_sim::time::{DAY, HOUR, Millis, hours};
+
+use crate::exposure::HORIZON_MS;
+use crate::rooms;
+
+/// Coldest room looked at for what the heaters can hold, °C.
+const COLDEST_SEARCHED_C: f64 = -30.0;
+
+/// How near the coldest room held is found, K.
+const SEARCHED_TO_K: f64 = 0.001;
+
+/// A day in seconds, s.
+const SECONDS_PER_DAY_S: f64 = (DAY / 1000) as f64;
+
+/// The budget.
+///
+/// # Errors
+/// [`NetworkError`] if the scenario makes no network.
+pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
+    let still = StillPlant::new(scenario)?;
+    let target_c = scenario.water.target_c;
+    let room_c = scenario.room.temperature.mean_of_course_c(scenario.duration_ms);
+    let humidity_frac = scenario.room.humidity.relative_frac();
+    let air = still.air(room_c, humidity_frac);
+    let losses = still.losses(target_c, air);
+    let total_loss_w = losses.total_w();
+    let percent = |power_w: f64| 100.0 * power_w / total_loss_w;
+    let tank_name = |tank: tepid_sim::ids::TankId| scenario.tanks[tank.0].name.clone();
+    let mut paths: Vec<BudgetPath> = losses
+        .paths
+        .iter()
+        .filter(|path| path.loss_w != 0.0)
+        .map(|path| BudgetPath {
+            name: path.path.clone(),
+            tank: tank_name(path.tank),
+            power_w: path.loss_w,
+            percent: percent(path.loss_w),
+        })
+        .collect();
+    paths.sort_by(|a, b| b.power_w.total_cmp(&a.power_w));
+    let gains: Vec<BudgetPath> = gains(scenario)
+        .into_iter()
+        .map(|(name, tank, power_w)| BudgetPath { name, tank: tank_name(tank), power_w, percent: percent(power_w) })
+        .collect();
+    let gains_w: f64 = gains.iter().map(|gain| gain.power_w).sum();
+    let slope_w_per_k = still.losses(target_c + 0.5, air).total_w() - still.losses(target_c - 0.5, air).total_w();
+    let heat_capacity_j_per_k = still.heat_capacity_j_per_k();
+    let heaters_rated_w: f64 = scenario.heaters.iter().map(|heater| heater.power_w).sum();
+    let all_off = vec![false; scenario.heaters.len()];
+    Ok(Budget {
+        format: RecordKind::Budget,
+        version: FORMAT_VERSION,
+        scenario: scenario.name.clone(),
+        title: scenario.title.clone(),
+        target_c,
+        room_c,
+        relative_humidity_frac: humidity_frac,
+        losses: paths,
+        gains,
+        total_loss_w,
+        slope_w_per_k,
+        loss_at_equal_temperatures_w: still.losses(target_c, still.air(target_c, humidity_frac)).total_w(),
+        heat_capacity_j_per_k,
+        time_constant_h: heat_capacity_j_per_k / slope_w_per_k * 1000.0 / HOUR as f64,
+        heater_needed_w: (total_loss_w - gains_w).max(0.0),
+        heaters_rated_w,
+        coldest_room_held_c: coldest_room_held_c(&still, target_c, humidity_frac, gains_w + heaters_rated_w),
+        evaporation_l_per_day: losses.evaporation_kg_per_s * SECONDS_PER_DAY_S,
+        unheated_c: still.plateau_c(air, &all_off).map(|waters_c| warmest(scenario, &waters_c)),
+        stuck_on: rooms::ROOMS.map(|room| stuck_on(scenario, &still, room, (room_c, humidity_frac))).to_vec(),
+        assumptions: scenario.assumptions.clone(),
+        cautions: budget_cautions(scenario),
+    })
+}
+
+/// Gains other than heaters: pumps, and lights in their daily mean.
+fn gains(scenario: &Scenario) -> Vec<(String, tepid_sim::ids::TankId, f64)> {
+    let pumps = scenario
+        .pumps
+        .iter()
+        .map(|pump| (format!("pump {}", pump.name), pump.tank, pump.power_w * pump.share_to_water_frac));
+    let lights = scenario
+        .lights
+        .iter()
+        .map(|light| (format!("light {}", light.name), light.tank, StillPlant::mean_light_w(light)));
+    pumps.chain(lights).filter(|(_, _, power_w)| *power_w > 0.0).collect()
+}
+
+/// The coldest room, at the scenario's relative humidity, in which `available_w` still holds the target; `None` if it is colder than the search
+/// goes, or if even a room as warm as the water does not do.
+fn coldest_room_held_c(still: &StillPlant<'_>, target_c: f64, humidity_frac: f64, available_w: f64) -> Option<f64> {
+    let held = |room_c: f64| still.losses(target_c, still.air(room_c, humidity_frac)).total_w() <= available_w;
+    let (mut too_cold_c, mut warm_enough_c) = (COLDEST_SEARCHED_C, target_c);
+    if held(too_cold_c) || !held(warm_enough_c) {
+        return None;
+    }
+    while warm_enough_c - too_cold_c > SEARCHED_TO_K {
+        let middle_c = 0.5 * (too_cold_c + warm_enough_c);
+        if held(middle_c) {
+            warm_enough_c = middle_c;
+        } else {
+            too_cold_c = middle_c;
+        }
+    }
+    Some(warm_enough_c)
+}
+
+/// The warmest tank with livestock (or of all, if none has any), °C.
+fn warmest(scenario: &Scenario, waters_c: &[f64]) -> f64 {
+    let with_stock = scenario.tanks.iter().zip(waters_c).filter(|(tank, _)| tank.livestock);
+    with_stock
+        .map(|(_, water_c)| *water_c)
+        .reduce(f64::max)
+        .unwrap_or_else(|| waters_c.iter().copied().fold(f64::NEG_INFINITY, f64::max))
+}
+
+/// Every heater on for good in one room; `own` is the scenario's mean room.
+fn stuck_on(scenario: &Scenario, still: &StillPlant<'_>, room: RoomKind, own: (f64, f64)) -> StuckOn {
+    let (room_c, relative_humidity_frac) = rooms::verdict_room(scenario, room)
+        .map_or(own, |verdict| (verdict.temp_c, verdict.relative_humidity_frac));
+    let air = still.air(room_c, relative_humidity_frac);
+    let all_on = vec![true; scenario.heaters.len()];
+    let lines = &scenario.livestock.danger_hot;
+    let mut reached_ms: Vec<Option<Millis>> = vec![None; lines.len()];
+    still.follow(air, &all_on, HORIZON_MS, |at_ms, waters_c| {
+        let water_c = warmest(scenario, waters_c);
+        for (line, reached) in lines.iter().zip(&mut reached_ms) {
+            if reached.is_none() && water_c >= line.temp_c {
+                *reached = Some(at_ms);
+            }
+        }
+    });
+    StuckOn {
+        room: match room {
+            RoomKind::Scenario => "own room",
+            RoomKind::Coldest => "coldest of the year",
+            RoomKind::Warmest => "warmest of the year",
+        }
+        .to_owned(),
+        room_c,
+        relative_humidity_frac,
+        end_c: still.plateau_c(air, &all_on).map(|waters_c| warmest(scenario, &waters_c)),
+        hours_to_lines: lines
+            .iter()
+            .zip(reached_ms)
+            .map(|(line, at_ms)| HoursToLine { temp_c: line.temp_c, after_h: at_ms.map(hours) })
+            .collect(),
+    }
+}
+
+/// Cautions of the equipment and of heaters that stay on.
+fn budget_cautions(scenario: &Scenario) -> Vec<cautions::Cautioned> {
+    let stuck = (!scenario.contacts.is_empty() && !scenario.heaters.is_empty()).then(|| Happening {
+        name: "every heater stuck on".to_owned(),
+        when: When::At(0),
+        lasts: Lasts::ToTheEnd,
+        effect: Effect::ContactWelded(tepid_sim::ids::ContactId(0)),
+        origin: Origin::Fault,
+    });
+    let mut all = cautions::for_happenings(stuck.iter());
+    all.extend(cautions::for_equipment(scenario));
+    cautions::gathered(all)
+}

@@ -1,0 +1,75 @@
+//! Arguments, subcommands (one file each), and how they end.
+
+mod budget;
+mod check;
+mod compare;
+mod exit;
+mod list;
+mod new;
+mod progress;
+mod run;
+mod shared;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use exit::Failure;
+
+/// Try an aquarium heating strategy on a bad week before the tank does.
+///
+/// Without a subcommand: compares all strategies that apply on the scenario `spare-room-winter`, healthy and with each contact welded.
+#[derive(Debug, Parser)]
+#[command(name = "tepid", version, max_term_width = 100)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Compares strategies on scenarios or studies, with and without faults.
+    Compare(compare::Arguments),
+    /// Runs one strategy on one scenario; shows its scores, writes its course or a plot of it.
+    Run(run::Arguments),
+    /// Shows where a scenario's heat goes and what its heaters can do.
+    Budget(budget::Arguments),
+    /// Lists scenarios, strategies and fault sets.
+    List(list::Arguments),
+    /// Checks a scenario, strategy or study file.
+    Check(check::Arguments),
+    /// Writes a commented scenario, strategy or study file to start from.
+    New(new::Arguments),
+}
+
+/// Parses, runs, ends.
+pub fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let command = arguments.command.unwrap_or_else(|| Command::Compare(compare::Arguments::default()));
+    let result = match command {
+        Command::Compare(arguments) => compare::run(&arguments),
+        Command::Run(arguments) => run::run(&arguments),
+        Command::Budget(arguments) => budget::run(&arguments),
+        Command::List(arguments) => list::run(&arguments),
+        Command::Check(arguments) => check::run(&arguments),
+        Command::New(arguments) => new::run(&arguments),
+    };
+    match result {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => failure.report(),
+    }
+}
+
+/// A result of a subcommand.
+type Done = Result<(), Failure>;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_table_of_arguments_is_sound() {
+        Arguments::command().debug_assert();
+    }
+}

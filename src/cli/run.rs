@@ -1,0 +1,209 @@
+//! `tepid run`.
+
+use std::fs::File;
+use std::io::BufWriter;
+use std::path::{Path, PathBuf};
+
+use super::Done;
+use super::exit::{Failure, print};
+use super::shared::{Changes, Format, Shown, json};
+use tepid::exposure::{Healthy, worst_case};
+use tepid::single::single;
+use tepid_output::plot::{PlotInfo, TraceRecorder, time_series_png, time_series_svg};
+use tepid_output::records::{FaultCase, RoomKind, RunResult};
+use tepid_output::trace_csv::TraceCsv;
+use tepid_output::{csv_text, table};
+use tepid_scenarios::fault_set;
+use tepid_sim::quantity::parse_millis;
+use tepid_sim::run::{RunRequest, run as simulate};
+use tepid_sim::scenario::{Happening, Scenario};
+use tepid_sim::time::Millis;
+use tepid_sim::trace::{Mark, TraceRow, TraceSink};
+
+/// Pixel columns a plotted course is kept at.
+const PLOT_COLUMNS: usize = 700;
+
+/// Arguments of `run`.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// A scenario of the library, or a file.
+    scenario: String,
+    /// The strategy, by name or file.
+    #[arg(long)]
+    strategy: String,
+    /// A fault set; its worst case is run, at its worst instant.
+    #[arg(long)]
+    fault: Option<String>,
+    /// Which case of the fault set, by name, in place of the worst.
+    #[arg(long, requires = "fault")]
+    case: Option<String>,
+    /// Scored time in place of the scenario's, for example "365 d".
+    #[arg(long)]
+    duration: Option<String>,
+    /// Seed of weather and noise.
+    #[arg(long, default_value_t = 7)]
+    seed: u64,
+    /// Which of many runs with other random numbers.
+    #[arg(long, default_value_t = 0)]
+    replicate: u64,
+    #[command(flatten)]
+    changes: Changes,
+    /// Writes the whole course to a CSV file.
+    #[arg(long, value_name = "FILE.csv")]
+    trace: Option<PathBuf>,
+    /// Draws the course to a file, SVG or PNG by its ending.
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+    #[command(flatten)]
+    shown: Shown,
+}
+
+/// Runs and shows.
+pub fn run(arguments: &Arguments) -> Done {
+    let mut scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
+    let strategy = tepid_scenarios::strategy(&arguments.strategy)?;
+    if let Some(duration) = &arguments.duration {
+        scenario.duration_ms = positive_time(duration)?;
+    }
+    let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
+    let request = RunRequest {
+        replicate: arguments.replicate,
+        ..RunRequest::new(&scenario, strategy.recipe.as_ref(), arguments.seed)
+    };
+    let fault = fault(arguments, &scenario, &request)?;
+    let faults: Vec<Happening> = fault.iter().map(|(_, happening)| happening.clone()).collect();
+    let mut sinks = Sinks::open(arguments, &scenario)?;
+    let result = single(&RunRequest { faults: &faults, ..request }, fault.map(|(case, _)| case), Some(&mut sinks));
+    sinks.finish(arguments, kind, &scenario, &result)?;
+    print(&match arguments.shown.format {
+        Format::Table => table::run(&result, arguments.shown.units.into()),
+        Format::Json => json(&result)?,
+        Format::Csv => csv_text::leaves(&result).map_err(|error| Failure::Unfinished(error.to_string()))?,
+    })?;
+    match result.failure {
+        None => Ok(()),
+        Some(reason) => Err(Failure::Unfinished(reason)),
+    }
+}
+
+fn positive_time(text: &str) -> Result<Millis, Failure> {
+    match parse_millis(text) {
+        Ok(length_ms) if length_ms > 0 => Ok(length_ms),
+        Ok(_) => Err(Failure::BadInput(format!("--duration {text}: a run must last longer than nothing"))),
+        Err(error) => Err(Failure::BadInput(format!("--duration {text}: {error}"))),
+    }
+}
+
+/// The fault to add, with its instant fixed.
+fn fault(
+    arguments: &Arguments,
+    scenario: &Scenario,
+    request: &RunRequest<'_>,
+) -> Result<Option<(FaultCase, Happening)>, Failure> {
+    let Some(name) = &arguments.fault else { return Ok(None) };
+    let mut set = fault_set(scenario, name).map_err(|error| Failure::BadInput(error.to_string()))?;
+    if let Some(case) = &arguments.case {
+        let known: Vec<String> = set.cases.iter().map(|known| format!("`{}`", known.name)).collect();
+        set.cases.retain(|known| known.name == *case);
+        if set.cases.is_empty() {
+            return Err(Failure::BadInput(format!("fault set `{name}` has no case `{case}`; it has: {}", known.join(", "))));
+        }
+    }
+    if set.cases.is_empty() {
+        return Ok(None);
+    }
+    let scores = simulate(request, None).map_err(|error| Failure::BadInput(error.to_string()))?;
+    let healthy = Healthy {
+        scenario,
+        room: RoomKind::Scenario,
+        recipe: request.recipe,
+        seed: request.seed,
+        replicate: request.replicate,
+        scores: &scores,
+    };
+    let worst = worst_case(&healthy, &set.cases).map_err(|error| Failure::Unfinished(error.to_string()))?;
+    Ok(worst.map(|happening| (FaultCase { set: set.name, case: happening.name.clone() }, happening)))
+}
+
+/// How a plot is written.
+#[derive(Debug, Clone, Copy)]
+enum PlotKind {
+    Svg,
+    Png,
+}
+
+fn plot_kind(path: &Path) -> Result<PlotKind, Failure> {
+    match path.extension().and_then(|ending| ending.to_str()).map(str::to_ascii_lowercase).as_deref() {
+        Some("svg") => Ok(PlotKind::Svg),
+        Some("png") => Ok(PlotKind::Png),
+        _ => Err(Failure::BadInput(format!("--plot {}: the name must end in .svg or .png", path.display()))),
+    }
+}
+
+/// Where the course goes: opened before the run, so that a wrong path fails at once.
+struct Sinks {
+    csv: Option<TraceCsv<BufWriter<File>>>,
+    recorder: Option<TraceRecorder>,
+}
+
+impl Sinks {
+    fn open(arguments: &Arguments, scenario: &Scenario) -> Result<Self, Failure> {
+        let create = |path: &PathBuf| File::create(path).map_err(|error| Failure::writing(path, error));
+        let csv = arguments
+            .trace
+            .as_ref()
+            .map(|path| {
+                TraceCsv::new(scenario, BufWriter::new(create(path)?)).map_err(|error| Failure::writing(path, error))
+            })
+            .transpose()?;
+        arguments.plot.as_ref().map(create).transpose()?;
+        let recorder =
+            arguments.plot.as_ref().map(|_| TraceRecorder::new(0, scenario.duration_ms, PLOT_COLUMNS));
+        Ok(Self { csv, recorder })
+    }
+
+    fn finish(
+        self,
+        arguments: &Arguments,
+        kind: Option<PlotKind>,
+        scenario: &Scenario,
+        result: &RunResult,
+    ) -> Result<(), Failure> {
+        if let (Some(csv), Some(path)) = (self.csv, &arguments.trace) {
+            csv.finish().map_err(|error| Failure::writing(path, error))?;
+        }
+        if let (Some(recorder), Some(path), Some(kind)) = (self.recorder, &arguments.plot, kind) {
+            let fault = result.fault.as_ref().map_or_else(String::new, |fault| format!(", {}", fault.case));
+            let subtitle = format!("{}, {}{fault}", result.strategy, result.settings);
+            let info = PlotInfo::new(scenario, subtitle, result.cautions.clone());
+            let course = recorder.finish();
+            let bytes = match kind {
+                PlotKind::Svg => time_series_svg(&course, &info).map(String::into_bytes),
+                PlotKind::Png => time_series_png(&course, &info),
+            }
+            .map_err(|error| Failure::Unfinished(format!("cannot draw {}: {error}", path.display())))?;
+            std::fs::write(path, bytes).map_err(|error| Failure::writing(path, error))?;
+        }
+        Ok(())
+    }
+}
+
+impl TraceSink for Sinks {
+    fn row(&mut self, row: &TraceRow<'_>) {
+        if let Some(csv) = &mut self.csv {
+            csv.row(row);
+        }
+        if let Some(recorder) = &mut self.recorder {
+            recorder.row(row);
+        }
+    }
+
+    fn mark(&mut self, mark: &Mark<'_>) {
+        if let Some(csv) = &mut self.csv {
+            csv.mark(mark);
+        }
+        if let Some(recorder) = &mut self.recorder {
+            recorder.mark(mark);
+        }
+    }
+}

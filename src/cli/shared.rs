@@ -1,0 +1,77 @@
+//! Options that several subcommands take.
+
+use clap::ValueEnum;
+use tepid_output::wording::Units;
+use tepid_scenarios::Setting;
+
+use super::exit::Failure;
+
+/// Form of the output.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people.
+    #[default]
+    Table,
+    /// For programs, complete.
+    Json,
+    /// For spreadsheets.
+    Csv,
+}
+
+/// Units of tables.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub enum UnitSystem {
+    /// °C, L.
+    #[default]
+    Metric,
+    /// °F, US gallons.
+    Us,
+}
+
+impl From<UnitSystem> for Units {
+    fn from(system: UnitSystem) -> Self {
+        match system {
+            UnitSystem::Metric => Self::Metric,
+            UnitSystem::Us => Self::Us,
+        }
+    }
+}
+
+/// How a result is shown.
+#[derive(Debug, Default, clap::Args)]
+pub struct Shown {
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+    /// Units of tables; JSON and CSV are always metric.
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitSystem,
+}
+
+/// Changes of a scenario by path.
+#[derive(Debug, Default, clap::Args)]
+pub struct Changes {
+    /// Changes the scenario by path, for example `--set heater.left.power="150 W"`; may be given several times.
+    #[arg(long = "set", value_name = "PATH=VALUE")]
+    pub set: Vec<String>,
+}
+
+impl Changes {
+    /// The changes, split at the first `=`.
+    pub fn settings(&self) -> Result<Vec<Setting>, Failure> {
+        self.set
+            .iter()
+            .map(|text| match text.split_once('=') {
+                Some((path, value)) => Ok(Setting::new(path.trim(), value.trim())),
+                None => Err(Failure::BadInput(format!(
+                    "`--set {text}` has no `=`; expected PATH=VALUE, for example heater.left.power=\"150 W\""
+                ))),
+            })
+            .collect()
+    }
+}
+
+/// A record as JSON.
+pub fn json(record: &impl serde::Serialize) -> Result<String, Failure> {
+    tepid_output::json::json(record).map_err(|error| Failure::Unfinished(error.to_string()))
+}

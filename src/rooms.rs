@@ -1,0 +1,60 @@
+//! The rooms in which verdicts are given: the scenario's own, and constant ones as cold and as warm as the year gets.
+
+use tepid_output::records::{RoomBlock, RoomKind};
+use tepid_sim::network::AirCourse;
+use tepid_sim::scenario::{Humidity, RoomTemperature, Scenario, VerdictRoom};
+use tepid_sim::time::{HOUR, Millis};
+use tepid_sim::weather::Weather;
+
+/// All rooms, in the order of reports.
+pub const ROOMS: [RoomKind; 3] = [RoomKind::Scenario, RoomKind::Coldest, RoomKind::Warmest];
+
+/// The scenario in one of the rooms.
+#[must_use]
+pub fn in_room(scenario: &Scenario, room: RoomKind) -> Scenario {
+    let mut placed = scenario.clone();
+    if let Some(verdict) = verdict_room(scenario, room) {
+        placed.room.temperature = RoomTemperature::constant(verdict.temp_c);
+        placed.room.humidity = Humidity::ConstantRatio { relative_frac: verdict.relative_humidity_frac };
+    }
+    placed
+}
+
+/// The constant room of that kind; `None` for the scenario's own.
+#[must_use]
+pub fn verdict_room(scenario: &Scenario, room: RoomKind) -> Option<VerdictRoom> {
+    match room {
+        RoomKind::Scenario => None,
+        RoomKind::Coldest => Some(scenario.room.coldest),
+        RoomKind::Warmest => Some(scenario.room.warmest),
+    }
+}
+
+/// Lowest and highest room temperature between two instants, from one look an hour, °C.
+#[must_use]
+pub fn range_c(scenario: &Scenario, seed: u64, replicate: u64, from_ms: Millis, to_ms: Millis) -> (f64, f64) {
+    let mut weather = Weather::new(scenario, seed, replicate);
+    let mut range = (f64::INFINITY, f64::NEG_INFINITY);
+    let mut at_ms = from_ms;
+    while at_ms <= to_ms {
+        let temp_c = weather.air_at(at_ms).temp_c;
+        range = (range.0.min(temp_c), range.1.max(temp_c));
+        at_ms += HOUR;
+    }
+    range
+}
+
+/// A room as the comparison's record states it.
+#[must_use]
+pub fn block(scenario: &Scenario, room: RoomKind, seed: u64, to_ms: Millis) -> RoomBlock {
+    let (lowest_c, highest_c) = range_c(&in_room(scenario, room), seed, 0, 0, to_ms);
+    let verdict = verdict_room(scenario, room);
+    RoomBlock {
+        room,
+        lowest_c,
+        highest_c,
+        relative_humidity_frac: verdict
+            .map_or_else(|| scenario.room.humidity.relative_frac(), |verdict| verdict.relative_humidity_frac),
+        stated: verdict.is_none_or(|verdict| verdict.stated),
+    }
+}

@@ -1,0 +1,49 @@
+//! One run as a record.
+
+use tepid_output::cautions;
+use tepid_output::records::{FaultCase, FORMAT_VERSION, RecordKind, RunResult, RunScores};
+use tepid_sim::run::{RunRequest, run};
+use tepid_sim::scores::Scores;
+use tepid_sim::trace::TraceSink;
+
+/// Runs it and fills the record. `fault` names the set and case that the request's faults come from.
+pub fn single(
+    request: &RunRequest<'_>,
+    fault: Option<FaultCase>,
+    trace: Option<&mut dyn TraceSink>,
+) -> RunResult {
+    let outcome = run(request, trace);
+    let scenario = request.scenario;
+    let mut all = cautions::for_happenings(scenario.happenings.iter().chain(request.faults));
+    all.extend(cautions::for_equipment(scenario));
+    let fan_names: Vec<String> = scenario.fans.iter().map(|fan| fan.name.clone()).collect();
+    let (scores, failure) = match &outcome {
+        Ok(scores) => {
+            all.extend(bodies(scores));
+            (Some(RunScores::new(scores, &fan_names)), None)
+        }
+        Err(error) => (None, Some(error.to_string())),
+    };
+    RunResult {
+        format: RecordKind::Run,
+        version: FORMAT_VERSION,
+        scenario: scenario.name.clone(),
+        title: scenario.title.clone(),
+        strategy: request.recipe.name().to_owned(),
+        settings: request.recipe.settings(),
+        fault,
+        seed: request.seed,
+        replicate: request.replicate,
+        target_c: scenario.water.target_c,
+        band_c: [scenario.water.band_c.0, scenario.water.band_c.1],
+        scores,
+        failure,
+        assumptions: scenario.assumptions.clone(),
+        cautions: cautions::gathered(all),
+    }
+}
+
+/// Cautions of heaters that ran dry.
+fn bodies(scores: &Scores) -> impl Iterator<Item = cautions::Cautioned> {
+    scores.heaters.iter().filter_map(|heater| cautions::for_body(&heater.heater, heater.hottest_body_c))
+}

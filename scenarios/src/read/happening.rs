@@ -88,6 +88,16 @@ pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault
                 .expected("another name");
             return Err(reader.report(problem));
         }
+        if set.is_none() && when == Some(When::WorstPhase) {
+            let problem = Problem::new(
+                "worst-phase-without-set",
+                reader.place_of("when"),
+                "only a case of a fault set can strike at the worst phase",
+            )
+            .label("a study finds the moment")
+            .expected("`set` with the name of a fault set, or a time");
+            return Err(reader.report(problem));
+        }
         let cases = cases?
             .into_iter()
             .map(|case| {

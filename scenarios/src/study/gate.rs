@@ -47,7 +47,7 @@ pub(super) fn gate(table: &Table, known: &Known<'_>) -> Result<Gate, Reported> {
             return Err(reader.report(problem));
         }
     }
-    let (at_most, at_least, baseline) = (at_most?, at_least?, baseline?);
+    let (score, at_most, at_least, baseline) = (score?, at_most?, at_least?, baseline?);
     if at_most.is_none() && at_least.is_none() && baseline.is_none() {
         let problem = Problem::new("no-bound", reader.place(), "this gate has no bound")
             .label("always holds")
@@ -56,7 +56,7 @@ pub(super) fn gate(table: &Table, known: &Known<'_>) -> Result<Gate, Reported> {
         return Err(reader.report(problem));
     }
     Ok(Gate {
-        score: score?,
+        score,
         under,
         at_most,
         at_least,

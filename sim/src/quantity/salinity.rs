@@ -57,6 +57,9 @@ fn read(text: &str, body: &str, body_start: usize) -> Result<f64, QuantityError>
     }
     match absolute_salinity_from_specific_gravity(gravity, sample_c, water_c) {
         Some(salinity) => Ok(salinity),
-        None => error(0..text.len(), "no salinity from 0 to 60 g/kg has this specific gravity".to_owned()),
+        None => error(
+            0..text.len(),
+            "no salinity from 0 to 60 g/kg has this specific gravity".to_owned(),
+        ),
     }
 }

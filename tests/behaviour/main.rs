@@ -1,0 +1,8 @@
+//! Whole-program behaviour: what the tank does, and what the command says.
+
+mod bad_input;
+mod command;
+mod directions;
+mod heat_balance;
+mod lessons;
+mod support;

@@ -1,0 +1,7 @@
+//! Determinism: one clause, one test. Same inputs give the same bits, whatever else changes.
+
+mod support;
+
+mod noise;
+mod same_run_twice;
+mod thread_count;

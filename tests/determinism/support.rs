@@ -1,0 +1,48 @@
+//! What the tests of determinism share: a scenario, strategies, a sink that keeps what it is told.
+
+use tepid_sim::scenario::Scenario;
+use tepid_sim::strategy::StrategyRecipe;
+use tepid_sim::time::Millis;
+use tepid_sim::trace::{Mark, TraceRow, TraceSink};
+
+/// A library scenario with drift and noise, cut to two days.
+pub fn short_scenario() -> Scenario {
+    let mut scenario = tepid_scenarios::scenario("spare-room-winter", &[]).expect("library scenario");
+    scenario.duration_ms = 2 * tepid_sim::time::DAY;
+    assert!(scenario.room.temperature.drift_k > 0.0 && scenario.probes[0].noise_k > 0.0);
+    scenario
+}
+
+/// A strategy from a text.
+pub fn strategy(text: &str) -> Box<dyn StrategyRecipe> {
+    match tepid_scenarios::load_str("strategy.toml", text) {
+        Ok(tepid_scenarios::Loaded::Strategy(strategy)) => strategy.recipe,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// Every row: time, room, readings, water.
+#[derive(Default)]
+pub struct Rows(pub Vec<Row>);
+
+/// One row's bits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    pub at_ms: Millis,
+    pub room_c: f64,
+    pub water_c: Vec<f64>,
+    pub readings_c: Vec<Option<f64>>,
+}
+
+impl TraceSink for Rows {
+    fn row(&mut self, row: &TraceRow<'_>) {
+        self.0.push(Row {
+            at_ms: row.at_ms,
+            room_c: row.room_c,
+            water_c: row.water_c.to_vec(),
+            readings_c: row.readings_c.to_vec(),
+        });
+    }
+
+    fn mark(&mut self, _mark: &Mark<'_>) {}
+}

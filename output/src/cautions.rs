@@ -233,6 +233,18 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
         Effect::ProbeSilent(_) => Cautions(&[Caution::ProbeNotInWater, Caution::NoCertificate]),
         Effect::Covered { .. } => Cautions(&[Caution::CoveredWater]),
         Effect::HeatersUnplugged => Cautions(&[Caution::MainsNearWater, Caution::NoCertificate]),
+        Effect::Leak { .. } | Effect::TopOffStopped | Effect::TopOffStuckOn { .. } => Cautions(&[
+            Caution::DryHeater,
+            Caution::MainsNearWater,
+            Caution::LocalRules,
+            Caution::NoCertificate,
+        ]),
+        Effect::WaterChange { .. } => {
+            Cautions(&[Caution::DryHeater, Caution::MainsNearWater, Caution::NoCertificate])
+        }
+        Effect::RoomDeviceOff(_) | Effect::RoomDeviceStuckOn(_) => {
+            NoneBecause("a room's own heating or cooling asks nobody to touch the tank")
+        }
         Effect::RoomShift { .. } => NoneBecause("a warmer or colder room asks nobody to touch anything"),
         _ => Cautions(&Caution::ALL),
     }

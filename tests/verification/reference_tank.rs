@@ -7,7 +7,7 @@
 use tepid_sim::ids::{ContactId, PumpId, TankId};
 use tepid_sim::physics::heater_body::usual_body;
 use tepid_sim::scenario::{
-    Contact, ContactKind, Cover, DangerLine, Evaporation, Flow, Heater, Humidity, Livestock, Pane, PaneMaterial,
+    Contact, ContactKind, Cover, DangerLine, Evaporation, Flow, Heater, HeaterKind, Humidity, Livestock, Pane, PaneMaterial,
     Probe, ProbePurpose, Pump, Role, Room, RoomTemperature, Scenario, Tank, TopOff, TopOffTemperature,
     VerdictRoom, Water,
 };
@@ -50,6 +50,8 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         power_w,
         tank: TankId(tank),
         share_to_water_frac: 1.0,
+        hours: None,
+        starves_below_m: 0.05,
     };
     Scenario {
         name: "reference-tank".to_owned(),
@@ -62,6 +64,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
             salinity_g_per_kg: 35.0,
             target_c: 25.5,
             band_c: (25.0, 26.0),
+            salinity_range_g_per_kg: None,
             pressure_pa: 101_325.0,
             evaporation: Evaporation::Shah,
         },
@@ -86,6 +89,9 @@ pub fn reference_tank(room_c: f64) -> Scenario {
             humidity: Humidity::ConstantRatio { relative_frac: 0.5 },
             coldest: verdict,
             warmest: verdict,
+            lumped: None,
+            humidity_course: Vec::new(),
+            sun_course: Vec::new(),
         },
         pumps: vec![pump("return", 25.0, 1), pump("stream", 15.0, 0)],
         heaters: vec![Heater {
@@ -94,9 +100,14 @@ pub fn reference_tank(room_c: f64) -> Scenario {
             tank: TankId(1),
             chain: vec![ContactId(0)],
             body: usual_body(300.0),
+            kind: HeaterKind::Immersed,
+            exposed_below_m: 0.1,
         }],
         fans: Vec::new(),
         lights: Vec::new(),
+        chillers: Vec::new(),
+        suns: Vec::new(),
+        automatic_change: None,
         top_off: Some(TopOff { tank: TankId(1), temperature: TopOffTemperature::Tank }),
         contacts: vec![Contact {
             name: "relay".to_owned(),

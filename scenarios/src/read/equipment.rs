@@ -85,6 +85,8 @@ pub(super) fn pumps(
             power_w: power?,
             tank: TankId(tank),
             share_to_water_frac: share?.unwrap_or(placed_share),
+            hours: None,
+            starves_below_m: 0.0,
         })
     })
 }
@@ -138,6 +140,8 @@ pub(super) fn heaters(
             tank: tank?,
             chain: chain?.into_iter().map(ContactId).collect(),
             body,
+            kind: tepid_sim::scenario::HeaterKind::Immersed,
+            exposed_below_m: 0.0,
         })
     })
 }

@@ -29,6 +29,9 @@ pub(super) fn read(root: &Reader<'_>, duration_ms: Millis, problems: &Problems) 
         humidity: humidity?,
         coldest,
         warmest,
+        lumped: None,
+        humidity_course: Vec::new(),
+        sun_course: Vec::new(),
     })
 }
 

@@ -50,6 +50,7 @@ pub(super) fn read(
         salinity_g_per_kg: salinity?,
         target_c,
         band_c,
+        salinity_range_g_per_kg: None,
         pressure_pa: pressure?,
         evaporation: evaporation.map(|_| Evaporation::Shah)?,
     })

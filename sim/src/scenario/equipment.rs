@@ -27,6 +27,19 @@ pub struct Pump {
     pub tank: TankId,
     /// Share of the power that ends in the water: 1 submerged, 0.5 external unless stated.
     pub share_to_water_frac: f64,
+    /// When it runs, if not always.
+    pub hours: Option<DailyHours>,
+    /// It draws air and moves nothing while the water of its tank is lower than this, m.
+    pub starves_below_m: f64,
+}
+
+/// A stretch of every day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DailyHours {
+    /// Begins at this time of day, ms after midnight.
+    pub on_ms: Millis,
+    /// Ends at this time of day; equal to `on_ms`: the whole day.
+    pub off_ms: Millis,
 }
 
 /// A heater.
@@ -42,6 +55,98 @@ pub struct Heater {
     pub chain: Vec<ContactId>,
     /// Its body.
     pub body: HeaterBody,
+    /// How it heats.
+    pub kind: HeaterKind,
+    /// It hangs in air while the water of its tank is lower than this, m.
+    pub exposed_below_m: f64,
+}
+
+/// How a heater heats.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum HeaterKind {
+    /// A tube in the water of its tank.
+    Immersed,
+    /// In a pipe: its body meets flowing water only while this pump runs, else standing water.
+    FlowThrough {
+        /// The pump.
+        pump: PumpId,
+    },
+    /// A tube whose resistance rises with its own temperature: full power up to `full_to_c`, none from `none_from_c` on, a straight
+    /// line between.
+    SelfLimiting {
+        /// °C.
+        full_to_c: f64,
+        /// °C.
+        none_from_c: f64,
+    },
+    /// A mat under the bottom pane: this share of its heat goes into the water, the rest into the room.
+    Mat {
+        /// 0..=1.
+        share_to_water_frac: f64,
+    },
+}
+
+/// A chiller in line with the water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Chiller {
+    /// Name, unique among chillers.
+    pub name: String,
+    /// The tank it cools.
+    pub tank: TankId,
+    /// Heat it takes from the water, W.
+    pub capacity_w: f64,
+    /// Heat taken per electricity used, > 0.
+    pub performance_frac: f64,
+    /// Shortest time off between two runs, ms.
+    pub shortest_off_ms: Millis,
+    /// The pump whose flow it needs; `None`: a pump of its own.
+    pub pump: Option<PumpId>,
+    /// Its heat goes outdoors, not into the room.
+    pub rejects_outdoors: bool,
+    /// Contacts in series.
+    pub chain: Vec<ContactId>,
+}
+
+/// Direct sun on a tank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sun {
+    /// Name, unique among suns.
+    pub name: String,
+    /// The tank.
+    pub tank: TankId,
+    /// How much of it the water takes up, and when.
+    pub shine: SunShine,
+}
+
+/// Heat of the sun over the day.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SunShine {
+    /// A half sine between two times of day.
+    Daily {
+        /// Heat at the middle of the stretch, W.
+        peak_w: f64,
+        /// When it shines.
+        hours: DailyHours,
+    },
+    /// The weather file's sun on a level square metre times this area.
+    Weather {
+        /// Area × share that gets through, m².
+        area_m2: f64,
+    },
+}
+
+/// Water exchanged a little at a time, day and night.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AutomaticChange {
+    /// The tank it goes through.
+    pub tank: TankId,
+    /// New water, m³/s; as much goes out.
+    pub rate_m3_per_s: f64,
+    /// Temperature of the new water.
+    pub temperature: TopOffTemperature,
+    /// Absolute salinity of the new water, g/kg.
+    pub salinity_g_per_kg: f64,
 }
 
 /// The body of an immersed heater.

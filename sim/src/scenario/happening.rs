@@ -92,6 +92,37 @@ pub enum Effect {
     },
     /// All heaters are unplugged.
     HeatersUnplugged,
+    /// Water runs out of a tank until its level falls below a height.
+    Leak {
+        /// The tank.
+        tank: TankId,
+        /// kg/s.
+        rate_kg_per_s: f64,
+        /// Height of the hole above the bottom, m.
+        height_m: f64,
+    },
+    /// Nobody and nothing tops off.
+    TopOffStopped,
+    /// The top-off runs without end.
+    TopOffStuckOn {
+        /// kg/s.
+        rate_kg_per_s: f64,
+    },
+    /// Part of the water is let out and replaced, in two stretches of equal length over the happening's time.
+    WaterChange {
+        /// The tank.
+        tank: TankId,
+        /// Share of that tank's water, 0..1.
+        share_frac: f64,
+        /// Temperature of the new water, °C.
+        temp_c: f64,
+        /// Absolute salinity of the new water, g/kg.
+        salinity_g_per_kg: f64,
+    },
+    /// A device of a lumped room does not work.
+    RoomDeviceOff(RoomDevice),
+    /// A device of a lumped room works without end.
+    RoomDeviceStuckOn(RoomDevice),
     /// The room is warmer by this (colder if negative).
     RoomShift {
         /// K.
@@ -106,4 +137,13 @@ pub enum Origin {
     Event,
     /// A failure; nobody knows beforehand. It never happens in the warm-up.
     Fault,
+}
+
+/// A device of a lumped room.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RoomDevice {
+    /// Its heating.
+    Heating,
+    /// Its cooling.
+    Cooling,
 }

@@ -14,11 +14,14 @@ mod tank;
 mod watch;
 
 pub use circuit::{Contact, ContactKind, OwnSensing, Reset, Role, SensedAt};
-pub use equipment::{Fan, Flow, Heater, HeaterBody, Light, Pump, TopOff, TopOffTemperature};
-pub use happening::{Effect, Happening, Lasts, Origin, When};
+pub use equipment::{
+    AutomaticChange, Chiller, DailyHours, Fan, Flow, Heater, HeaterBody, HeaterKind, Light, Pump, Sun, SunShine, TopOff,
+    TopOffTemperature,
+};
+pub use happening::{Effect, Happening, Lasts, Origin, RoomDevice, When};
 pub use livestock::{DangerLine, Livestock};
 pub use probe::{Probe, ProbePurpose};
-pub use room::{Humidity, Room, RoomTemperature, VerdictRoom};
+pub use room::{Humidity, LumpedRoom, Room, RoomTemperature, RoomThermostat, VerdictRoom};
 pub use tank::{CabinetAir, Cover, Evaporation, Pane, PaneMaterial, Tank};
 pub use watch::{Act, Watch, WatchRule};
 
@@ -57,6 +60,12 @@ pub struct Scenario {
     pub fans: Vec<Fan>,
     /// Lights.
     pub lights: Vec<Light>,
+    /// Chillers.
+    pub chillers: Vec<Chiller>,
+    /// Direct sun on tanks.
+    pub suns: Vec<Sun>,
+    /// Water exchanged all the time.
+    pub automatic_change: Option<AutomaticChange>,
     /// Make-up of evaporated water; `None`: nobody tops off.
     pub top_off: Option<TopOff>,
     /// Contacts of all chains.
@@ -93,6 +102,8 @@ pub struct Water {
     pub target_c: f64,
     /// The band the keeper wants, °C, both ends inside it.
     pub band_c: (f64, f64),
+    /// The salinity the keeper wants, lowest and highest, g/kg; `None`: none stated.
+    pub salinity_range_g_per_kg: Option<(f64, f64)>,
     /// Air pressure, Pa.
     pub pressure_pa: f64,
     /// Which published correlation gives evaporation from still air.

@@ -13,6 +13,48 @@ pub struct Room {
     pub coldest: VerdictRoom,
     /// The warmest room of the year, for verdicts.
     pub warmest: VerdictRoom,
+    /// A room that answers to what stands in it; `None`: its air is prescribed. With it `temperature` and `humidity` are those of the
+    /// air outdoors.
+    pub lumped: Option<LumpedRoom>,
+    /// Relative humidity over time (time ms, 0..=1) from a weather file, straight lines between; empty: `humidity` holds.
+    pub humidity_course: Vec<(Millis, f64)>,
+    /// Sun on a level square metre over time (time ms, W/m²) from a weather file, straight lines between; empty: none known.
+    pub sun_course: Vec<(Millis, f64)>,
+}
+
+/// A room as one lump of air and furnishings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LumpedRoom {
+    /// Volume of its air, m³.
+    pub volume_m3: f64,
+    /// Heat capacity of air and the furnishings that follow it, J/K.
+    pub heat_capacity_j_per_k: f64,
+    /// Conductance of its envelope without ventilation, W/K.
+    pub envelope_w_per_k: f64,
+    /// Air changes per second, 1/s.
+    pub air_changes_per_s: f64,
+    /// Heat of people and appliances, W.
+    pub internal_gain_w: f64,
+    /// Moisture of people, kitchen, plants, kg/s.
+    pub moisture_kg_per_s: f64,
+    /// Sun through the windows.
+    pub sun: Option<super::SunShine>,
+    /// Heating by its own thermostat.
+    pub heating: Option<RoomThermostat>,
+    /// Cooling by its own thermostat.
+    pub cooling: Option<RoomThermostat>,
+}
+
+
+/// A room's heating or cooling.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RoomThermostat {
+    /// Its setpoint, °C.
+    pub setpoint_c: f64,
+    /// Heat given or taken while it works, W.
+    pub power_w: f64,
+    /// Full width of its deadband, centred on the setpoint, K. 1 K: common practice, no source.
+    pub deadband_k: f64,
 }
 
 /// Room temperature as a sum of parts: course + daily swing + seasonal swing + random drift.

@@ -153,6 +153,7 @@ mod tests {
             salinity_g_per_kg: 35.0,
             target_c: 25.0,
             band_c: (24.5, 25.5),
+            salinity_range_g_per_kg: None,
             pressure_pa: 101_325.0,
             evaporation: Evaporation::Shah,
         };

@@ -35,6 +35,7 @@ fn water(salinity_g_per_kg: f64) -> Water {
         salinity_g_per_kg,
         target_c: 25.5,
         band_c: (25.0, 26.0),
+        salinity_range_g_per_kg: None,
         pressure_pa: 101_325.0,
         evaporation: Evaporation::Shah,
     }

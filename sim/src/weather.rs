@@ -35,6 +35,14 @@ const YEAR_D: f64 = 365.0;
 /// Minutes kept, so that looks ahead and back within a refresh interval cost nothing: a bound on `refresh_ms`.
 const KEPT: usize = 64;
 
+/// One minute's air.
+#[derive(Debug, Clone, Copy)]
+struct Kept {
+    minute: i64,
+    without_shift_c: f64,
+    air: Air,
+}
+
 /// The air of a scenario's room in one run.
 #[derive(Debug, Clone)]
 pub struct Weather {
@@ -47,12 +55,13 @@ pub struct Weather {
     drift: Stream,
     drift_keep: f64,
     drift_kick_k: f64,
-    /// The drift at `drift_minute`, K.
+    /// The drift at the minute before `next_minute`, K.
     drift_k: f64,
-    drift_minute: i64,
     first_minute: i64,
+    /// The next minute to be made.
+    next_minute: i64,
     shift_k: f64,
-    kept: [Option<(i64, f64)>; KEPT],
+    kept: [Option<Kept>; KEPT],
 }
 
 impl Weather {
@@ -73,9 +82,9 @@ impl Weather {
         Self {
             day_of_year: scenario.start_date.map(|date| f64::from(date.day_of_year())),
             drift_kick_k: temperature.drift_k * (1.0 - drift_keep * drift_keep).sqrt(),
-            drift_k: temperature.drift_k * drift.normal(first_minute),
-            drift_minute: first_minute,
+            drift_k: 0.0,
             first_minute,
+            next_minute: first_minute,
             temperature,
             humidity: scenario.room.humidity,
             pressure_pa,
@@ -98,51 +107,65 @@ impl Weather {
 
     /// Makes the room warmer than its course by this from now on, K, in place of an earlier shift; true if that is a change.
     pub fn set_shift(&mut self, shift_k: f64) -> bool {
-        let changes = shift_k != self.shift_k;
+        if shift_k == self.shift_k {
+            return false;
+        }
         self.shift_k = shift_k;
-        changes
+        for slot in 0..KEPT {
+            if let Some(kept) = self.kept[slot] {
+                self.kept[slot] = Some(Kept { air: self.air_of(kept.without_shift_c), ..kept });
+            }
+        }
+        true
     }
 
-    fn temp_c(&mut self, minute: i64) -> f64 {
-        let slot = minute.rem_euclid(KEPT as i64) as usize;
-        if let Some((kept, temp_c)) = self.kept[slot]
-            && kept == minute
-        {
-            return temp_c;
-        }
-        let drift_k = self.drift_at(minute);
-        let temp_c = self.temperature.without_drift_c(minute * MINUTE, self.day_of_year) + drift_k;
-        self.kept[slot] = Some((minute, temp_c));
-        temp_c
-    }
-
-    /// The drift at a minute, K. Times rise but for short looks back, which the kept minutes serve.
-    fn drift_at(&mut self, minute: i64) -> f64 {
-        if self.temperature.drift_k == 0.0 {
-            return 0.0;
-        }
-        if minute < self.drift_minute {
-            self.drift_minute = self.first_minute;
-            self.drift_k = self.temperature.drift_k * self.drift.normal(self.first_minute);
-        }
-        while self.drift_minute < minute {
-            self.drift_minute += 1;
-            self.drift_k =
-                self.drift_k * self.drift_keep + self.drift_kick_k * self.drift.normal(self.drift_minute);
-        }
-        self.drift_k
-    }
-}
-
-impl AirCourse for Weather {
-    fn air(&mut self, minute_ms: Millis) -> Air {
-        let temp_c = self.temp_c(minute_ms.div_euclid(MINUTE)) + self.shift_k;
+    fn air_of(&self, without_shift_c: f64) -> Air {
+        let temp_c = without_shift_c + self.shift_k;
         let saturated_pa = saturation_pressure_pa(temp_c);
         let vapour_pressure_pa = match self.humidity {
             Humidity::ConstantRatio { .. } => self.constant_vapour_pa.min(saturated_pa),
             Humidity::ConstantRelative { relative_frac } => relative_frac * saturated_pa,
         };
         Air { temp_c, vapour_pressure_pa, pressure_pa: self.pressure_pa }
+    }
+}
+
+impl AirCourse for Weather {
+    /// Minutes are made in order and kept for a while, so that looks ahead and short looks back cost nothing; a look further back starts the
+    /// drift afresh.
+    fn air(&mut self, minute_ms: Millis) -> Air {
+        let minute = minute_ms.div_euclid(MINUTE);
+        let slot = |minute: i64| minute.rem_euclid(KEPT as i64) as usize;
+        if let Some(kept) = &self.kept[slot(minute)]
+            && kept.minute == minute
+        {
+            return kept.air;
+        }
+        if minute < self.next_minute {
+            self.next_minute = self.first_minute;
+        }
+        if self.temperature.drift_k == 0.0 {
+            self.next_minute = minute;
+        }
+        loop {
+            let next = self.next_minute;
+            if self.temperature.drift_k > 0.0 {
+                let kick = self.drift.normal(next);
+                self.drift_k = if next == self.first_minute {
+                    self.temperature.drift_k * kick
+                } else {
+                    self.drift_k * self.drift_keep + self.drift_kick_k * kick
+                };
+            }
+            let without_shift_c =
+                self.temperature.without_drift_c(next * MINUTE, self.day_of_year) + self.drift_k;
+            let air = self.air_of(without_shift_c);
+            self.kept[slot(next)] = Some(Kept { minute: next, without_shift_c, air });
+            self.next_minute += 1;
+            if next >= minute {
+                return air;
+            }
+        }
     }
 }
 

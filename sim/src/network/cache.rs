@@ -1,7 +1,8 @@
 //! Propagators of one network, made when first needed and kept.
 //!
 //! Every length is a sum of powers of two of a millisecond, so that a split at any millisecond needs no new exponential; the
-//! regular tick is kept whole because nearly every step has its length.
+//! regular tick is kept whole because nearly every step has its length, and so is the refresh interval, which nearly every prediction
+//! spans.
 
 use super::Network;
 use super::propagator::Propagator;
@@ -17,6 +18,7 @@ const MODES: usize = 64;
 #[derive(Debug)]
 pub(super) struct PropagatorCache {
     tick_ms: Millis,
+    refresh_ms: Millis,
     modes: Vec<ModeEntry>,
 }
 
@@ -25,11 +27,16 @@ struct ModeEntry {
     mode: u32,
     powers: Vec<Propagator>,
     tick: Propagator,
+    refresh: Propagator,
 }
 
 impl PropagatorCache {
-    pub(super) fn new(tick_ms: Millis) -> Self {
-        Self { tick_ms, modes: Vec::new() }
+    pub(super) fn new(tick_ms: Millis, refresh_ms: Millis) -> Self {
+        Self {
+            tick_ms,
+            refresh_ms,
+            modes: Vec::new(),
+        }
     }
 
     /// Position of the entry of `mode`, made if it is new.
@@ -40,7 +47,8 @@ impl PropagatorCache {
         if self.modes.len() == MODES {
             self.modes.clear();
         }
-        self.modes.push(ModeEntry::new(network, mode, self.tick_ms));
+        self.modes
+            .push(ModeEntry::new(network, mode, self.tick_ms, self.refresh_ms));
         self.modes.len() - 1
     }
 
@@ -50,28 +58,49 @@ impl PropagatorCache {
         &self.modes[entry].tick
     }
 
+    /// The whole refresh interval.
+    pub(super) fn refresh(&self, entry: usize) -> &Propagator {
+        &self.modes[entry].refresh
+    }
+
     /// The largest kept power of two not above `length_ms` (> 0), and its length in ms.
     pub(super) fn largest_power(&self, entry: usize, length_ms: Millis) -> (&Propagator, Millis) {
-        let power = (63 - length_ms.leading_zeros() as usize).min(POWERS - 1);
-        (&self.modes[entry].powers[power], 1 << power)
+        largest_power(&self.modes[entry].powers, length_ms)
     }
 }
 
 impl ModeEntry {
-    fn new(network: &Network, mode: u32, tick_ms: Millis) -> Self {
+    fn new(network: &Network, mode: u32, tick_ms: Millis, refresh_ms: Millis) -> Self {
         let a = network.matrix(mode);
         let mut powers = vec![Propagator::of(&a, 1.0 / SECOND as f64)];
         for power in 1..POWERS {
             let half = &powers[power - 1];
             powers.push(half.then(half));
         }
-        let mut tick: Option<Propagator> = None;
-        for (power, step) in powers.iter().enumerate() {
-            if tick_ms >> power & 1 == 1 {
-                tick = Some(tick.map_or_else(|| step.clone(), |so_far| so_far.then(step)));
-            }
+        let (tick, refresh) = (join(&powers, tick_ms), join(&powers, refresh_ms));
+        Self {
+            mode,
+            powers,
+            tick,
+            refresh,
         }
-        let tick = tick.unwrap_or_else(|| powers[0].clone());
-        Self { mode, powers, tick }
     }
+}
+
+fn largest_power(powers: &[Propagator], length_ms: Millis) -> (&Propagator, Millis) {
+    let power = (63 - length_ms.leading_zeros() as usize).min(POWERS - 1);
+    (&powers[power], 1 << power)
+}
+
+/// The propagator of a length, ms, > 0.
+fn join(powers: &[Propagator], length_ms: Millis) -> Propagator {
+    let (first, first_ms) = largest_power(powers, length_ms);
+    let mut joined = first.clone();
+    let mut left_ms = length_ms - first_ms;
+    while left_ms > 0 {
+        let (next, next_ms) = largest_power(powers, left_ms);
+        joined = joined.then(next);
+        left_ms -= next_ms;
+    }
+    joined
 }

@@ -4,15 +4,61 @@
 //! prediction with frozen sources says it ends, and draws a line between: the predictor and corrector of a second-order exponential
 //! Runge–Kutta step (Cox & Matthews 2002, ETD2RK, from memory), whose interval is the refresh and not the tick.
 
+use super::minute::AirLine;
 use super::{MakeUp, Network, Vector};
 use crate::physics::moist_air::Air;
 use crate::scenario::TopOffTemperature;
+use crate::time::{Millis, seconds};
+
+/// One refresh interval.
+#[derive(Debug, Default)]
+pub(super) struct Leg {
+    pub(super) start_ms: Millis,
+    pub(super) end_ms: Millis,
+    /// Something changed: begin a new one.
+    pub(super) stale: bool,
+    pub(super) at_start: Remainder,
+    pub(super) at_end: Remainder,
+    pub(super) passed: Passed,
+}
+
+/// What passed in a leg and is not yet in the ledger: enough to book every path at once, and linear in time, so that stretches add up.
+#[derive(Debug, Default)]
+pub(super) struct Passed {
+    pub(super) elapsed_s: f64,
+    /// ∫ position in the leg (0..=1) dt, s.
+    pub(super) position_s: f64,
+    /// ∫ air above the reference dt, K s and Pa s.
+    pub(super) air_k_s: f64,
+    pub(super) vapour_pa_s: f64,
+    /// ∫ state dt, K s.
+    pub(super) node_k_s: Vector,
+}
+
+impl Leg {
+    pub(super) fn length_s(&self) -> f64 {
+        seconds(self.end_ms - self.start_ms)
+    }
+
+    /// Takes note of a stretch of the leg that began at `from_ms` with this air.
+    pub(super) fn pass(&mut self, from_ms: Millis, elapsed_s: f64, air: &AirLine) {
+        let half_s2 = 0.5 * elapsed_s * elapsed_s;
+        let passed = &mut self.passed;
+        passed.elapsed_s += elapsed_s;
+        passed.position_s +=
+            (seconds(from_ms - self.start_ms) * elapsed_s + half_s2) / seconds(self.end_ms - self.start_ms);
+        passed.air_k_s += air.above_k * elapsed_s + air.above_k_per_s * half_s2;
+        passed.vapour_pa_s += air.above_pa * elapsed_s + air.above_pa_per_s * half_s2;
+    }
+}
 
 /// What the losses do at one instant.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Remainder {
     /// Per path of all losses in order, W beyond the linear part.
     pub(super) path_w: Vec<f64>,
+    /// Per losses entry, the sum of its paths, W.
+    pub(super) entry_w: Vec<f64>,
     /// Per losses entry, evaporated, kg/s.
     pub(super) evaporation_kg_per_s: Vec<f64>,
     /// Heat the make-up water brings, W.
@@ -26,17 +72,29 @@ impl Network {
     }
 
     /// What the losses of one node are at a temperature, °C, and air: names of the paths, losses, W, evaporation, kg/s.
-    pub(crate) fn losses_at(&self, losses: super::LossesId, node_c: f64, air: Air) -> (Vec<String>, Vec<f64>, f64) {
+    pub(crate) fn losses_at(
+        &self,
+        losses: super::LossesId,
+        node_c: f64,
+        air: Air,
+    ) -> (Vec<String>, Vec<f64>, f64) {
         let entry = &self.parts.losses[losses.0];
         let mut heat_w = vec![0.0; entry.linear.len()];
         let evaporation = entry.losses.evaluate(node_c, air, 0, &mut heat_w);
-        (entry.losses.paths(), heat_w.into_iter().map(|heat_w| -heat_w).collect(), evaporation)
+        (
+            entry.losses.paths(),
+            heat_w.into_iter().map(|heat_w| -heat_w).collect(),
+            evaporation,
+        )
     }
 
     /// Evaluates all losses at a state into `remainder`, which keeps its memory.
     pub(super) fn evaluate(&self, state: &Vector, air: Air, settings: &[u32], remainder: &mut Remainder) {
         remainder.path_w.resize(self.path_count(), 0.0);
-        remainder.evaporation_kg_per_s.resize(self.parts.losses.len(), 0.0);
+        remainder.entry_w.resize(self.parts.losses.len(), 0.0);
+        remainder
+            .evaporation_kg_per_s
+            .resize(self.parts.losses.len(), 0.0);
         let (above_air_k, above_vapour_pa) = self.above_reference(air);
         let mut first = 0;
         let mut evaporated = 0.0;
@@ -44,16 +102,20 @@ impl Network {
             let theta_k = state[entry.node.0];
             let heat_w = &mut remainder.path_w[first..first + entry.linear.len()];
             let evaporation =
-                entry.losses.evaluate(self.reference_c() + theta_k, air, settings[index], heat_w);
+                entry
+                    .losses
+                    .evaluate(self.reference_c() + theta_k, air, settings[index], heat_w);
             for (heat, linear) in heat_w.iter_mut().zip(&entry.linear) {
                 *heat -= linear.heat_w(theta_k, above_air_k, above_vapour_pa);
             }
+            remainder.entry_w[index] = heat_w.iter().sum();
             remainder.evaporation_kg_per_s[index] = evaporation;
             evaporated += evaporation.max(0.0);
             first += entry.linear.len();
         }
-        remainder.make_up_w =
-            self.parts.make_up.map_or(0.0, |make_up| self.make_up_heat_w(&make_up, evaporated, state, air));
+        remainder.make_up_w = self.parts.make_up.map_or(0.0, |make_up| {
+            self.make_up_heat_w(&make_up, evaporated, state, air)
+        });
     }
 
     fn make_up_heat_w(&self, make_up: &MakeUp, evaporated_kg_per_s: f64, state: &Vector, air: Air) -> f64 {
@@ -76,6 +138,17 @@ impl Network {
 }
 
 impl super::LinearPath {
+    /// Several paths of one node as one.
+    pub(super) fn sum(paths: &[Self]) -> Self {
+        let total = |of: fn(&Self) -> f64| paths.iter().map(of).sum();
+        Self {
+            at_reference_w: total(|path| path.at_reference_w),
+            per_node_w_per_k: total(|path| path.per_node_w_per_k),
+            per_air_w_per_k: total(|path| path.per_air_w_per_k),
+            per_vapour_w_per_pa: total(|path| path.per_vapour_w_per_pa),
+        }
+    }
+
     /// The linear part of the heat into the node, W.
     #[inline]
     pub(super) fn heat_w(&self, theta_k: f64, above_air_k: f64, above_vapour_pa: f64) -> f64 {

@@ -23,7 +23,11 @@ impl Matrix {
     #[must_use]
     pub fn zero(size: usize) -> Self {
         let stride = size.div_ceil(4) * 4;
-        Self { size, stride, columns: vec![0.0; size * stride] }
+        Self {
+            size,
+            stride,
+            columns: vec![0.0; size * stride],
+        }
     }
 
     /// `value` times the identity.
@@ -79,8 +83,18 @@ impl Matrix {
     #[must_use]
     pub fn row_sum_norm(&self) -> f64 {
         (0..self.size)
-            .map(|row| (0..self.size).map(|column| self.at(row, column).abs()).sum::<f64>())
+            .map(|row| {
+                (0..self.size)
+                    .map(|column| self.at(row, column).abs())
+                    .sum::<f64>()
+            })
             .fold(0.0, f64::max)
+    }
+
+    /// Rows with the padding: 4, 8, 12 or 16.
+    #[must_use]
+    pub fn stride(&self) -> usize {
+        self.stride
     }
 
     /// `result += self · vector`.
@@ -94,8 +108,9 @@ impl Matrix {
         }
     }
 
+    /// The same where the stride is known: every loop has a fixed length, so the sums stay in registers.
     #[inline]
-    fn multiply_add_strided<const STRIDE: usize>(&self, vector: &Vector, result: &mut Vector) {
+    pub(super) fn multiply_add_strided<const STRIDE: usize>(&self, vector: &Vector, result: &mut Vector) {
         let (columns, _) = self.columns.as_chunks::<STRIDE>();
         let (sums, _) = result.as_chunks_mut::<STRIDE>();
         let Some(sums) = sums.first_mut() else { return };

@@ -28,8 +28,10 @@ mod cache;
 mod leg;
 mod ledger;
 mod matrix;
+mod minute;
 mod propagator;
 mod stepper;
+mod tick;
 
 pub use matrix::{MAX_NODES, Matrix, Vector};
 pub use propagator::Propagator;
@@ -111,10 +113,12 @@ struct NodeLosses {
     node: NodeId,
     losses: Box<dyn Losses>,
     linear: Vec<LinearPath>,
+    /// All of `linear` as one.
+    linear_sum: LinearPath,
 }
 
 /// One path's linear part: heat = at_reference + per_node θ + per_air (T_a − T_a,ref) + per_vapour (p_v − p_v,ref).
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, Default)]
 struct LinearPath {
     at_reference_w: f64,
     per_node_w_per_k: f64,
@@ -216,7 +220,7 @@ impl NetworkBuilder {
 
     /// Adds losses to a lump.
     pub fn losses(&mut self, node: NodeId, losses: Box<dyn Losses>) -> LossesId {
-        self.losses.push(NodeLosses { node, losses, linear: Vec::new() });
+        self.losses.push(NodeLosses { node, losses, linear: Vec::new(), linear_sum: LinearPath::default() });
         LossesId(self.losses.len() - 1)
     }
 
@@ -259,6 +263,7 @@ impl NetworkBuilder {
         }
         for entry in &mut self.losses {
             entry.linear = linearise(entry.losses.as_ref(), self.reference_c, self.reference_air);
+            entry.linear_sum = LinearPath::sum(&entry.linear);
         }
         Ok(Network { parts: self })
     }
@@ -335,8 +340,7 @@ impl Network {
         }
         for entry in &self.parts.losses {
             if let Some(capacity) = self.parts.nodes[entry.node.0].heat_capacity_j_per_k {
-                let slope: f64 = entry.linear.iter().map(|path| path.per_node_w_per_k).sum();
-                *a.at_mut(entry.node.0, entry.node.0) += slope / capacity;
+                *a.at_mut(entry.node.0, entry.node.0) += entry.linear_sum.per_node_w_per_k / capacity;
             }
         }
         for lag in &self.parts.lags {

@@ -20,9 +20,11 @@
 //! `tests/verification/solver_reference.rs`, `tests/verification/lumped_step.rs`.
 
 use super::cache::PropagatorCache;
-use super::leg::Remainder;
 use super::ledger::Ledger;
+use super::leg::{Leg, Passed};
+use super::minute::{Minute, RemainderLine};
 use super::propagator::Propagator;
+use super::tick::{Sources, Ticks};
 use super::{LossesId, Network, NodeId, SourceId, Vector};
 use crate::physics::moist_air::Air;
 use crate::scores::HeatBalance;
@@ -71,7 +73,10 @@ pub struct StepperSettings {
 
 impl Default for StepperSettings {
     fn default() -> Self {
-        Self { tick_ms: 10_000, refresh_ms: 5 * MINUTE }
+        Self {
+            tick_ms: 10_000,
+            refresh_ms: 5 * MINUTE,
+        }
     }
 }
 
@@ -91,51 +96,8 @@ pub struct Stepper<'n> {
     power_since_ms: Vec<Millis>,
     leg: Leg,
     minute: Minute,
-    sums: Sums,
-    increment: Option<Increment>,
+    ticks: Ticks,
     ledger: Ledger,
-}
-
-/// One refresh interval.
-#[derive(Debug, Default)]
-struct Leg {
-    start_ms: Millis,
-    end_ms: Millis,
-    /// Something changed: begin a new one.
-    stale: bool,
-    at_start: Remainder,
-    at_end: Remainder,
-}
-
-/// One stretch between whole minutes (or shorter).
-#[derive(Debug, Default)]
-struct Minute {
-    start_ms: Millis,
-    end_ms: Millis,
-    air_k: f64,
-    air_k_per_s: f64,
-    vapour_pa: f64,
-    vapour_pa_per_s: f64,
-    /// Sources now, K/s, and their slope, K/s².
-    source: Vector,
-    slope: Vector,
-    /// ∫ state dt since the stretch began, K s.
-    integral: Vector,
-}
-
-/// Whole ticks not yet in the minute's integral.
-#[derive(Debug, Default)]
-struct Sums {
-    ticks: u32,
-    state: Vector,
-    source: Vector,
-}
-
-/// What a whole tick adds by its sources, and how that grows from tick to tick.
-#[derive(Debug, Clone, Copy)]
-struct Increment {
-    value: Vector,
-    growth: Vector,
 }
 
 impl<'n> Stepper<'n> {
@@ -152,7 +114,7 @@ impl<'n> Stepper<'n> {
         for (theta_k, temp_c) in state.iter_mut().zip(node_c) {
             *theta_k = temp_c - network.reference_c();
         }
-        let mut cache = PropagatorCache::new(settings.tick_ms);
+        let mut cache = PropagatorCache::new(settings.tick_ms, settings.refresh_ms);
         let entry = cache.entry_of(network, 0);
         Self {
             network,
@@ -166,10 +128,18 @@ impl<'n> Stepper<'n> {
             loss_settings: vec![0; network.parts.losses.len()],
             power_w: vec![0.0; network.parts.sources.len()],
             power_since_ms: vec![start_ms; network.parts.sources.len()],
-            leg: Leg { start_ms, end_ms: start_ms, stale: true, ..Leg::default() },
-            minute: Minute { start_ms, end_ms: start_ms, ..Minute::default() },
-            sums: Sums::default(),
-            increment: None,
+            leg: Leg {
+                start_ms,
+                end_ms: start_ms,
+                stale: true,
+                ..Leg::default()
+            },
+            minute: Minute {
+                start_ms,
+                end_ms: start_ms,
+                ..Minute::default()
+            },
+            ticks: Ticks::default(),
             ledger: Ledger::new(network),
         }
     }
@@ -202,9 +172,8 @@ impl<'n> Stepper<'n> {
         self.power_w[source.0] = power_w;
         let node = self.network.parts.sources[source.0].node;
         if let Some(capacity) = self.network.parts.nodes[node.0].heat_capacity_j_per_k {
-            self.flush();
-            self.minute.source[node.0] += (power_w - old_w) / capacity;
-            self.increment = None;
+            self.catch_up();
+            self.minute.sources.value[node.0] += (power_w - old_w) / capacity;
         }
     }
 
@@ -218,7 +187,7 @@ impl<'n> Stepper<'n> {
     /// Sets which couplings hold from now on.
     pub fn set_mode(&mut self, mode: u32) {
         if mode != self.mode {
-            self.close_minute();
+            self.close_leg();
             self.mode = mode;
             self.entry = self.cache.entry_of(self.network, mode);
             self.leg.stale = true;
@@ -238,17 +207,17 @@ impl<'n> Stepper<'n> {
         self.leg.stale = true;
     }
 
-    /// Water evaporated at each losses entry so far, kg, up to the last whole minute or change.
+    /// Water evaporated at each losses entry so far, kg.
     #[must_use]
     pub fn evaporated_kg(&mut self) -> &[f64] {
-        self.close_minute();
+        self.close_leg();
         &self.ledger.evaporated_kg
     }
 
     /// The heat balance since the start.
     #[must_use]
     pub fn heat_balance(&mut self) -> HeatBalance {
-        self.close_minute();
+        self.close_leg();
         for source in 0..self.power_w.len() {
             self.settle_power(source);
         }
@@ -256,7 +225,12 @@ impl<'n> Stepper<'n> {
     }
 
     /// Steps to `to_ms`, or to the first millisecond at which the observer says that something switches; returns where it stopped.
-    pub fn advance(&mut self, to_ms: Millis, air: &mut impl AirCourse, observer: &mut impl Observer) -> Millis {
+    pub fn advance(
+        &mut self,
+        to_ms: Millis,
+        air: &mut impl AirCourse,
+        observer: &mut impl Observer,
+    ) -> Millis {
         while self.now_ms < to_ms {
             if self.leg.stale || self.now_ms >= self.leg.end_ms {
                 self.begin_leg(air);
@@ -274,123 +248,88 @@ impl<'n> Stepper<'n> {
 
     /// One step of at most a tick towards `stop_ms`; true if something switched.
     fn step(&mut self, stop_ms: Millis, observer: &mut impl Observer) -> bool {
-        let tick_ms = self.settings.tick_ms;
-        let whole = stop_ms - self.now_ms >= tick_ms;
-        let length_ms = if whole { tick_ms } else { stop_ms - self.now_ms };
-        let before = self.state;
-        if whole {
-            let next = self.whole_tick();
-            if observer.crossed(&next) {
-                self.creep(self.now_ms + length_ms, observer);
+        let tick_end_ms = self.now_ms + self.settings.tick_ms;
+        if stop_ms >= tick_end_ms {
+            let tick = self.cache.tick(self.entry);
+            self.ticks.look_ahead(tick, &self.state, &self.minute.sources);
+            if observer.crossed(self.ticks.next()) {
+                self.creep(tick_end_ms, observer);
                 return true;
             }
-            self.commit_tick(next);
-        } else {
-            let end_ms = stop_ms;
-            self.flush();
-            let saved = (self.now_ms, self.minute.source, self.minute.integral);
-            self.pieces_to(end_ms);
-            if observer.crossed(&self.state) {
-                self.state = before;
-                (self.now_ms, self.minute.source, self.minute.integral) = saved;
-                self.creep(end_ms, observer);
-                return true;
-            }
+            observer.observe(self.now_ms, &self.state, tick_end_ms, self.ticks.next());
+            self.ticks.commit(tick, &mut self.state);
+            self.now_ms = tick_end_ms;
+            return false;
         }
-        observer.observe(self.now_ms - length_ms, &before, self.now_ms, &self.state);
+        self.catch_up();
+        let saved = self.save();
+        self.pieces_to(stop_ms);
+        if observer.crossed(&self.state) {
+            self.restore(&saved);
+            self.creep(stop_ms, observer);
+            return true;
+        }
+        observer.observe(saved.now_ms, &saved.state, self.now_ms, &self.state);
         false
     }
 
-    /// The state one whole tick on.
-    fn whole_tick(&mut self) -> Vector {
-        let propagator = self.cache.tick(self.entry);
-        let increment = match self.increment {
-            Some(increment) => increment,
-            None => {
-                let mut value = [0.0; super::MAX_NODES];
-                propagator.p1.multiply_add(&self.minute.source, &mut value);
-                propagator.p2.multiply_add(&self.minute.slope, &mut value);
-                let mut growth = [0.0; super::MAX_NODES];
-                propagator.p1.multiply_add(&self.minute.slope, &mut growth);
-                for entry in &mut growth {
-                    *entry *= propagator.length_s;
-                }
-                let increment = Increment { value, growth };
-                self.increment = Some(increment);
-                increment
-            }
-        };
-        let mut change = increment.value;
-        propagator.d.multiply_add(&self.state, &mut change);
-        let mut next = self.state;
-        for (theta_k, by_k) in next.iter_mut().zip(&change) {
-            *theta_k += by_k;
+    fn save(&self) -> Saved {
+        Saved {
+            now_ms: self.now_ms,
+            state: self.state,
+            sources: self.minute.sources.clone(),
+            node_k_s: self.leg.passed.node_k_s,
         }
-        next
     }
 
-    fn commit_tick(&mut self, next: Vector) {
-        let tick_s = seconds(self.settings.tick_ms);
-        self.sums.ticks += 1;
-        for i in 0..super::MAX_NODES {
-            self.sums.state[i] += self.state[i];
-            self.sums.source[i] += self.minute.source[i];
-            self.minute.source[i] += self.minute.slope[i] * tick_s;
-        }
-        if let Some(increment) = &mut self.increment {
-            for i in 0..super::MAX_NODES {
-                increment.value[i] += increment.growth[i];
-            }
-        }
-        self.state = next;
-        self.now_ms += self.settings.tick_ms;
+    fn restore(&mut self, saved: &Saved) {
+        self.now_ms = saved.now_ms;
+        self.state = saved.state;
+        self.minute.sources = saved.sources.clone();
+        self.leg.passed.node_k_s = saved.node_k_s;
+    }
+
+    /// Makes the longest piece not above `limit_ms`. Whole ticks must have been caught up with.
+    fn piece(&mut self, limit_ms: Millis) {
+        let (propagator, length_ms) = self.cache.largest_power(self.entry, limit_ms);
+        let (sources, integral) = (&mut self.minute.sources, &mut self.leg.passed.node_k_s);
+        propagator.p1.multiply_add(&self.state, integral);
+        propagator.p2.multiply_add(&sources.value, integral);
+        propagator.p3.multiply_add(&sources.slope, integral);
+        self.state = solution(propagator, &self.state, sources);
+        sources.advance(propagator.length_s);
+        self.now_ms += length_ms;
     }
 
     /// Steps to `end_ms` in powers of two of a millisecond.
     fn pieces_to(&mut self, end_ms: Millis) {
         while self.now_ms < end_ms {
-            let (propagator, length_ms) = self.cache.largest_power(self.entry, end_ms - self.now_ms);
-            let next = piece(propagator, &self.state, &mut self.minute);
-            self.state = next;
-            self.now_ms += length_ms;
+            self.piece(end_ms - self.now_ms);
         }
-        self.increment = None;
     }
 
     /// Goes to the first millisecond before or at `crossed_ms` at which something switches, known to be so there and not yet now: the
     /// longest pieces that do not cross, then one millisecond more.
     fn creep(&mut self, crossed_ms: Millis, observer: &mut impl Observer) {
         let (from_ms, from) = (self.now_ms, self.state);
-        self.flush();
+        self.catch_up();
         let mut limit_ms = crossed_ms;
         while limit_ms - self.now_ms > 1 {
-            let (propagator, length_ms) = self.cache.largest_power(self.entry, limit_ms - self.now_ms - 1);
-            let saved = (self.minute.source, self.minute.integral);
-            let next = piece(propagator, &self.state, &mut self.minute);
-            if observer.crossed(&next) {
-                (self.minute.source, self.minute.integral) = saved;
-                limit_ms = self.now_ms + length_ms;
-            } else {
-                self.state = next;
-                self.now_ms += length_ms;
+            let saved = self.save();
+            self.piece(limit_ms - self.now_ms - 1);
+            if observer.crossed(&self.state) {
+                limit_ms = self.now_ms;
+                self.restore(&saved);
             }
         }
         self.pieces_to(limit_ms);
         observer.observe(from_ms, &from, self.now_ms, &self.state);
     }
 
-    /// Puts the whole ticks so far into the minute's integral.
-    fn flush(&mut self) {
-        if self.sums.ticks == 0 {
-            return;
-        }
-        let propagator = self.cache.tick(self.entry);
-        let ticks = f64::from(self.sums.ticks);
-        propagator.p1.multiply_add(&self.sums.state, &mut self.minute.integral);
-        propagator.p2.multiply_add(&self.sums.source, &mut self.minute.integral);
-        let slopes = self.minute.slope.map(|slope| slope * ticks);
-        propagator.p3.multiply_add(&slopes, &mut self.minute.integral);
-        self.sums = Sums::default();
+    /// Brings the sources up to the whole ticks made.
+    fn catch_up(&mut self) {
+        self.ticks
+            .catch_up(seconds(self.settings.tick_ms), &mut self.minute.sources);
     }
 
     fn settle_power(&mut self, source: usize) {
@@ -399,45 +338,30 @@ impl<'n> Stepper<'n> {
         self.power_since_ms[source] = self.now_ms;
     }
 
-    /// Books the stretch since the last whole minute (or change).
+    /// Ends the stretch since the last whole minute (or change).
     fn close_minute(&mut self) {
-        self.flush();
+        self.catch_up();
         let elapsed_s = seconds(self.now_ms - self.minute.start_ms);
-        if elapsed_s <= 0.0 {
-            return;
+        if elapsed_s > 0.0 {
+            self.leg.pass(self.minute.start_ms, elapsed_s, &self.minute.air);
+            self.minute.start_ms = self.now_ms;
+            self.minute.end_ms = self.now_ms;
         }
-        let half_s2 = 0.5 * elapsed_s * elapsed_s;
-        let air_k_s = self.minute.air_k * elapsed_s + self.minute.air_k_per_s * half_s2;
-        let vapour_pa_s = self.minute.vapour_pa * elapsed_s + self.minute.vapour_pa_per_s * half_s2;
-        let leg_s = seconds(self.leg.end_ms - self.leg.start_ms);
-        // Position of the stretch's middle in the leg, 0..=1: a line's mean over the stretch is its value there.
-        let middle = (seconds(self.minute.start_ms - self.leg.start_ms) + 0.5 * elapsed_s) / leg_s;
-        let mean = |start: f64, end: f64| start + (end - start) * middle;
-        let mut path = 0;
-        for (index, entry) in self.network.parts.losses.iter().enumerate() {
-            let node_k_s = self.minute.integral[entry.node.0];
-            for linear in &entry.linear {
-                let remainder_w = mean(self.leg.at_start.path_w[path], self.leg.at_end.path_w[path]);
-                self.ledger.path_j[path] += (linear.at_reference_w + remainder_w) * elapsed_s
-                    + linear.per_node_w_per_k * node_k_s
-                    + linear.per_air_w_per_k * air_k_s
-                    + linear.per_vapour_w_per_pa * vapour_pa_s;
-                path += 1;
-            }
-            self.ledger.evaporated_kg[index] += elapsed_s
-                * mean(
-                    self.leg.at_start.evaporation_kg_per_s[index],
-                    self.leg.at_end.evaporation_kg_per_s[index],
-                );
+    }
+
+    /// Books the leg so far.
+    fn close_leg(&mut self) {
+        self.close_minute();
+        if self.leg.passed.elapsed_s > 0.0 {
+            self.ticks
+                .book(self.cache.tick(self.entry), &mut self.leg.passed.node_k_s);
+            self.ledger.book(self.network, &self.leg);
+            self.leg.passed = Passed::default();
         }
-        self.ledger.make_up_j += elapsed_s * mean(self.leg.at_start.make_up_w, self.leg.at_end.make_up_w);
-        self.minute.start_ms = self.now_ms;
-        self.minute.end_ms = self.now_ms;
-        self.minute.integral = [0.0; super::MAX_NODES];
     }
 
     fn begin_leg(&mut self, air: &mut impl AirCourse) {
-        self.close_minute();
+        self.close_leg();
         let refresh_ms = self.settings.refresh_ms;
         let contiguous = !self.leg.stale && self.now_ms == self.leg.end_ms;
         self.leg.start_ms = self.now_ms;
@@ -448,30 +372,35 @@ impl<'n> Stepper<'n> {
         if contiguous {
             std::mem::swap(&mut self.leg.at_start, &mut self.leg.at_end);
         } else {
-            self.network.evaluate(&self.state, air_now, &self.loss_settings, &mut self.leg.at_start);
+            self.network
+                .evaluate(&self.state, air_now, &self.loss_settings, &mut self.leg.at_start);
         }
         let predicted = self.predict(air_now, air_then);
-        self.network.evaluate(&predicted, air_then, &self.loss_settings, &mut self.leg.at_end);
+        self.network
+            .evaluate(&predicted, air_then, &self.loss_settings, &mut self.leg.at_end);
     }
 
     /// Where the state will be at the leg's end if the remainder stays as it is and nothing is switched.
-    fn predict(&mut self, air_now: Air, air_then: Air) -> Vector {
-        let length_s = seconds(self.leg.end_ms - self.leg.start_ms);
-        let (air_k, vapour_pa) = self.network.above_reference(air_now);
-        let (air_then_k, vapour_then_pa) = self.network.above_reference(air_then);
-        let mut ahead = Minute {
-            air_k,
-            air_k_per_s: (air_then_k - air_k) / length_s,
-            vapour_pa,
-            vapour_pa_per_s: (vapour_then_pa - vapour_pa) / length_s,
-            ..Minute::default()
+    fn predict(&self, air_now: Air, air_then: Air) -> Vector {
+        let length_s = self.leg.length_s();
+        let air = self.network.air_line(air_now, air_then, length_s);
+        let start = &self.leg.at_start;
+        let unchanged = RemainderLine {
+            from: start,
+            to: start,
+            length_s,
+            over_s: 0.0,
         };
-        self.fill_sources(&mut ahead, &self.leg.at_start, &self.leg.at_start, 0.0, length_s);
-        let mut state = self.state;
+        let mut sources = self.network.sources(self.mode, &self.power_w, &air, unchanged);
         let mut left_ms = self.leg.end_ms - self.leg.start_ms;
+        if left_ms == self.settings.refresh_ms {
+            return solution(self.cache.refresh(self.entry), &self.state, &sources);
+        }
+        let mut state = self.state;
         while left_ms > 0 {
             let (propagator, length_ms) = self.cache.largest_power(self.entry, left_ms);
-            state = piece(propagator, &state, &mut ahead);
+            state = solution(propagator, &state, &sources);
+            sources.advance(propagator.length_s);
             left_ms -= length_ms;
         }
         state
@@ -480,76 +409,41 @@ impl<'n> Stepper<'n> {
     fn begin_minute(&mut self, air: &mut impl AirCourse) {
         self.close_minute();
         let end_ms = (self.now_ms.div_euclid(MINUTE) + 1) * MINUTE;
-        let length_s = seconds(end_ms - self.now_ms);
-        let (air_k, vapour_pa) = self.network.above_reference(air.air_at(self.now_ms));
-        let (air_then_k, vapour_then_pa) = self.network.above_reference(air.air(end_ms));
-        let mut minute = Minute {
+        let line = self.network.air_line(
+            air.air_at(self.now_ms),
+            air.air(end_ms),
+            seconds(end_ms - self.now_ms),
+        );
+        let remainder = RemainderLine {
+            from: &self.leg.at_start,
+            to: &self.leg.at_end,
+            length_s: self.leg.length_s(),
+            over_s: seconds(self.now_ms - self.leg.start_ms),
+        };
+        let sources = self.network.sources(self.mode, &self.power_w, &line, remainder);
+        self.minute = Minute {
             start_ms: self.now_ms,
             end_ms,
-            air_k,
-            air_k_per_s: (air_then_k - air_k) / length_s,
-            vapour_pa,
-            vapour_pa_per_s: (vapour_then_pa - vapour_pa) / length_s,
-            ..Minute::default()
+            air: line,
+            sources,
         };
-        let into_leg_s = seconds(self.now_ms - self.leg.start_ms);
-        let leg_s = seconds(self.leg.end_ms - self.leg.start_ms);
-        self.fill_sources(&mut minute, &self.leg.at_start, &self.leg.at_end, into_leg_s, leg_s);
-        self.minute = minute;
-        self.increment = None;
-    }
-
-    /// Sources at a point of a leg and their slope: power, the losses' parts that do not depend on the node, air at lags.
-    fn fill_sources(&self, minute: &mut Minute, from: &Remainder, to: &Remainder, into_leg_s: f64, leg_s: f64) {
-        let share = into_leg_s / leg_s;
-        let parts = &self.network.parts;
-        let mut power_w = [0.0; super::MAX_NODES];
-        let mut power_w_per_s = [0.0; super::MAX_NODES];
-        for (source, watts) in parts.sources.iter().zip(&self.power_w) {
-            power_w[source.node.0] += watts;
-        }
-        let mut path = 0;
-        for entry in &parts.losses {
-            let node = entry.node.0;
-            for linear in &entry.linear {
-                let (start_w, end_w) = (from.path_w[path], to.path_w[path]);
-                power_w[node] += linear.heat_w(0.0, minute.air_k, minute.vapour_pa) + start_w + (end_w - start_w) * share;
-                power_w_per_s[node] += linear.per_air_w_per_k * minute.air_k_per_s
-                    + linear.per_vapour_w_per_pa * minute.vapour_pa_per_s
-                    + (end_w - start_w) / leg_s;
-                path += 1;
-            }
-        }
-        if let Some(make_up) = parts.make_up {
-            power_w[make_up.node.0] += from.make_up_w + (to.make_up_w - from.make_up_w) * share;
-            power_w_per_s[make_up.node.0] += (to.make_up_w - from.make_up_w) / leg_s;
-        }
-        for (i, node) in parts.nodes.iter().enumerate() {
-            if let Some(capacity) = node.heat_capacity_j_per_k {
-                minute.source[i] = power_w[i] / capacity;
-                minute.slope[i] = power_w_per_s[i] / capacity;
-            }
-        }
-        let above_reference_k = parts.reference_air.temp_c - parts.reference_c + minute.air_k;
-        for lag in parts.lags.iter().filter(|lag| lag.hangs_in_air(self.mode)) {
-            minute.source[lag.node.0] = above_reference_k / lag.lag_s;
-            minute.slope[lag.node.0] = minute.air_k_per_s / lag.lag_s;
-        }
     }
 }
 
-/// The state one propagator on; moves the minute's sources and integral with it.
-fn piece(propagator: &Propagator, state: &Vector, minute: &mut Minute) -> Vector {
-    propagator.p1.multiply_add(state, &mut minute.integral);
-    propagator.p2.multiply_add(&minute.source, &mut minute.integral);
-    propagator.p3.multiply_add(&minute.slope, &mut minute.integral);
+/// What a trial step changes.
+struct Saved {
+    now_ms: Millis,
+    state: Vector,
+    sources: Sources,
+    node_k_s: Vector,
+}
+
+/// The state one propagator on.
+fn solution(propagator: &Propagator, state: &Vector, sources: &Sources) -> Vector {
     let mut change = [0.0; super::MAX_NODES];
     propagator.d.multiply_add(state, &mut change);
-    propagator.p1.multiply_add(&minute.source, &mut change);
-    propagator.p2.multiply_add(&minute.slope, &mut change);
-    for (source, slope) in minute.source.iter_mut().zip(&minute.slope) {
-        *source += slope * propagator.length_s;
-    }
+    propagator.p1.multiply_add(&sources.value, &mut change);
+    propagator.p2.multiply_add(&sources.slope, &mut change);
     let mut next = *state;
     for (theta_k, by_k) in next.iter_mut().zip(&change) {
         *theta_k += by_k;

@@ -37,6 +37,13 @@ fn units_mean_what_they_are_defined_as() {
         (Kind::Power, "0.2 kW", 200.0),
         (Kind::VolumeFlow, "1500 L/h", 1.5 / 3600.0),
         (Kind::VolumeFlow, "400 gph", 400.0 * 3.785_411_784e-3 / 3600.0),
+        (Kind::VolumeFlow, "5 L/d", 5e-3 / 86_400.0),
+        (Kind::VolumeFlow, "1 gal/d", 3.785_411_784e-3 / 86_400.0),
+        (Kind::MassFlow, "60 g/h", 0.06 / 3600.0),
+        (Kind::Conductance, "60 W/K", 60.0),
+        (Kind::ExchangeRate, "0.5 per hour", 0.5 / 3600.0),
+        (Kind::ExchangeRate, "0.5 1/h", 0.5 / 3600.0),
+        (Kind::ExchangeRate, "12/d", 0.5 / 3600.0),
         (Kind::Share, "45 %", 0.45),
         (Kind::SharePoints, "20 points", 0.2),
         (Kind::Salinity, "35 ppt", 35.0),
@@ -128,7 +135,10 @@ fn the_clock_reads_as_people_write_it() {
     assert_eq!(parse_millis("2 h 30 min"), Ok(150 * MINUTE));
     assert_eq!(parse_day_of_year("1 January"), Ok(0));
     assert_eq!(parse_day_of_year("25 Jul"), Ok(205));
-    assert!(parse_day_of_year("31 June").is_err());
+    assert_eq!(parse_day_of_year("07-25"), Ok(205));
+    for text in ["31 June", "06-31", "13-01", "00-10", "1-8"] {
+        assert!(parse_day_of_year(text).is_err(), "{text}");
+    }
 }
 
 #[test]

@@ -78,7 +78,8 @@ pub fn parse_moment(text: &str) -> Result<Millis, QuantityError> {
     }
 }
 
-/// Reads a day of the year, "25 July" or "25 Jul"; returns its number in a year of 365 days, 0 = 1 January.
+/// Reads a day of the year, "25 July", "25 Jul", or month and day as in a date, "07-25"; returns its number in a year
+/// of 365 days, 0 = 1 January.
 ///
 /// # Errors
 /// [`QuantityProblem::NotADay`].
@@ -94,14 +95,27 @@ pub fn parse_day_of_year(text: &str) -> Result<u32, QuantityError> {
 }
 
 fn day_of_year(text: &str) -> Option<u32> {
-    let (day, month) = text.split_once(' ')?;
-    let day: u32 = day.parse().ok()?;
-    let month = month.trim().to_ascii_lowercase();
-    let position = MONTHS
-        .iter()
-        .position(|(name, _)| *name == month || (month.len() == 3 && name.starts_with(&month)))?;
+    let (day, position) = match text.split_once('-') {
+        Some((month, day)) => {
+            let two_digits = |part: &str| part.len() == 2 && part.bytes().all(|b| b.is_ascii_digit());
+            if !(two_digits(month) && two_digits(day)) {
+                return None;
+            }
+            let position = month.parse::<usize>().ok()?.checked_sub(1)?;
+            (day.parse::<u32>().ok()?, position)
+        }
+        None => {
+            let (day, month) = text.split_once(' ')?;
+            let month = month.trim().to_ascii_lowercase();
+            let position = MONTHS
+                .iter()
+                .position(|(name, _)| *name == month || (month.len() == 3 && name.starts_with(&month)))?;
+            (day.parse().ok()?, position)
+        }
+    };
+    let (_, length) = MONTHS.get(position)?;
     let before: u32 = MONTHS[..position].iter().map(|(_, days)| days).sum();
-    (1..=MONTHS[position].1).contains(&day).then(|| before + day - 1)
+    (1..=*length).contains(&day).then(|| before + day - 1)
 }
 
 /// Prints a time of day, "18:30" (with seconds only where there are some).

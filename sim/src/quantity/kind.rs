@@ -38,6 +38,12 @@ pub enum Kind {
     ThermalResistance,
     /// Heat capacity of a body; inside: J/K.
     HeatCapacity,
+    /// Heat flow per temperature difference; inside: W/K.
+    Conductance,
+    /// Mass flow; inside: kg/s.
+    MassFlow,
+    /// How often a volume is exchanged; inside: 1/s.
+    ExchangeRate,
     /// Pressure; inside: Pa.
     Pressure,
     /// Price of electricity; inside: currency per kWh, whatever the currency.
@@ -50,7 +56,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 24] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::TemperatureRate,
@@ -68,6 +74,9 @@ impl Kind {
         Self::Speed,
         Self::ThermalResistance,
         Self::HeatCapacity,
+        Self::Conductance,
+        Self::MassFlow,
+        Self::ExchangeRate,
         Self::Pressure,
         Self::PricePerKwh,
         Self::Closings,
@@ -95,6 +104,9 @@ impl Kind {
             Self::Speed => "a speed",
             Self::ThermalResistance => "a thermal resistance",
             Self::HeatCapacity => "a heat capacity",
+            Self::Conductance => "a conductance",
+            Self::MassFlow => "a mass flow",
+            Self::ExchangeRate => "an exchange rate",
             Self::Pressure => "a pressure",
             Self::PricePerKwh => "a price of electricity",
             Self::Closings => "a number of closings",
@@ -123,6 +135,9 @@ impl Kind {
             Self::Speed => "0.1 m/s",
             Self::ThermalResistance => "0.5 m² K/W",
             Self::HeatCapacity => "300 J/K",
+            Self::Conductance => "60 W/K",
+            Self::MassFlow => "60 g/h",
+            Self::ExchangeRate => "0.5 per hour",
             Self::Pressure => "1013 hPa",
             Self::PricePerKwh => "0.32 per kWh",
             Self::Closings => "100000 closings",

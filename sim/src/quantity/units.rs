@@ -140,6 +140,13 @@ const VOLUME_FLOW: &[Unit] = &[
     unit("L/h", &["l/h", "L/hr", "l/hr"], 1.0, L_PER_HOUR),
     unit("L/min", &["l/min"], 1.0, L_PER_M3 * SECONDS_PER_MINUTE),
     unit("L/s", &["l/s"], 1.0, L_PER_M3),
+    unit(
+        "L/d",
+        &["l/d", "L/day", "l/day"],
+        1.0,
+        L_PER_M3 * SECONDS_PER_DAY,
+    ),
+    unit("mL/min", &["ml/min"], 1.0, 1e6 * SECONDS_PER_MINUTE),
     unit("m³/h", &["m3/h"], 1.0, SECONDS_PER_HOUR),
     unit("m³/s", &["m3/s"], 1.0, 1.0),
     unit(
@@ -154,6 +161,12 @@ const VOLUME_FLOW: &[Unit] = &[
         &["gpm", "GPM"],
         US_GALLON_L,
         L_PER_M3 * SECONDS_PER_MINUTE,
+    ),
+    unit(
+        "gal/d",
+        &["gpd", "GPD", "US gal/d", "gal/day"],
+        US_GALLON_L,
+        L_PER_M3 * SECONDS_PER_DAY,
     ),
 ];
 const MASS: &[Unit] = &[
@@ -203,6 +216,17 @@ const THERMAL_RESISTANCE: &[Unit] = &[
     ),
 ];
 const HEAT_CAPACITY: &[Unit] = &[unit("J/K", &[], 1.0, 1.0), unit("kJ/K", &[], 1e3, 1.0)];
+const CONDUCTANCE: &[Unit] = &[unit("W/K", &["W/°C"], 1.0, 1.0)];
+const MASS_FLOW: &[Unit] = &[
+    unit("g/h", &[], 1.0, 1e3 * SECONDS_PER_HOUR),
+    unit("kg/h", &[], 1.0, SECONDS_PER_HOUR),
+    unit("g/d", &["g/day"], 1.0, 1e3 * SECONDS_PER_DAY),
+    unit("kg/d", &["kg/day"], 1.0, SECONDS_PER_DAY),
+];
+const EXCHANGE_RATE: &[Unit] = &[
+    unit("per hour", &["per h", "/h", "1/h"], 1.0, SECONDS_PER_HOUR),
+    unit("per day", &["per d", "/d", "1/d"], 1.0, SECONDS_PER_DAY),
+];
 const PRESSURE: &[Unit] = &[
     unit("hPa", &["mbar"], 100.0, 1.0),
     unit("Pa", &[], 1.0, 1.0),
@@ -243,6 +267,9 @@ impl Kind {
             Self::Speed => SPEED,
             Self::ThermalResistance => THERMAL_RESISTANCE,
             Self::HeatCapacity => HEAT_CAPACITY,
+            Self::Conductance => CONDUCTANCE,
+            Self::MassFlow => MASS_FLOW,
+            Self::ExchangeRate => EXCHANGE_RATE,
             Self::Pressure => PRESSURE,
             Self::PricePerKwh => PRICE_PER_KWH,
             Self::Closings => CLOSINGS,

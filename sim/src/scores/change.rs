@@ -9,29 +9,44 @@ use crate::time::{MINUTE, Millis};
 #[derive(Debug, Clone)]
 pub(super) struct ChangeTally {
     ring: Vec<f64>,
-    taken: usize,
-    largest_k: f64,
+    /// Where the next sample goes, and whether the ring was filled once.
+    slot: usize,
+    filled: bool,
+    /// The largest change, K; `None` before a whole span was seen.
+    largest_k: Option<f64>,
 }
 
 impl ChangeTally {
     pub(super) fn over(span_ms: Millis) -> Self {
-        Self { ring: vec![0.0; (span_ms / MINUTE) as usize], taken: 0, largest_k: 0.0 }
+        Self {
+            ring: vec![0.0; (span_ms / MINUTE) as usize],
+            slot: 0,
+            filled: false,
+            largest_k: None,
+        }
     }
 
     /// The sample of the next minute.
     #[inline]
     pub(super) fn sample(&mut self, temp_c: f64) {
-        let slot = self.taken % self.ring.len();
-        if self.taken >= self.ring.len() {
-            self.largest_k = self.largest_k.max((temp_c - self.ring[slot]).abs());
+        let before_c = std::mem::replace(&mut self.ring[self.slot], temp_c);
+        if self.filled {
+            let change_k = (temp_c - before_c).abs();
+            self.largest_k = Some(
+                self.largest_k
+                    .map_or(change_k, |largest_k| largest_k.max(change_k)),
+            );
         }
-        self.ring[slot] = temp_c;
-        self.taken += 1;
+        self.slot += 1;
+        if self.slot == self.ring.len() {
+            self.slot = 0;
+            self.filled = true;
+        }
     }
 
     /// The largest change, K; `None` before a whole span was seen.
     pub(super) fn largest_k(&self) -> Option<f64> {
-        (self.taken > self.ring.len()).then_some(self.largest_k)
+        self.largest_k
     }
 }
 

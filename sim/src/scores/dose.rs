@@ -41,7 +41,10 @@ impl DoseTally {
             side,
             timed: lines
                 .iter()
-                .filter_map(|line| line.allowed_ms.map(|ms| (sign * line.temp_c, libm::log(hours(ms)))))
+                .filter_map(|line| {
+                    line.allowed_ms
+                        .map(|ms| (sign * line.temp_c, libm::log(hours(ms))))
+                })
                 .collect(),
             lines: lines.iter().map(|line| sign * line.temp_c).collect(),
             at_once: lines.iter().map(|line| line.allowed_ms.is_none()).collect(),
@@ -61,7 +64,10 @@ impl DoseTally {
             Side::Hot => (from_c, to_c),
             Side::Cold => (-from_c, -to_c),
         };
-        self.extreme = self.extreme.max(from).max(to);
+        let worse = if from > to { from } else { to };
+        if worse > self.extreme {
+            self.extreme = worse;
+        }
         if from >= self.mildest || to >= self.mildest {
             self.observe_beyond(from_ms, from, to_ms, to);
         }
@@ -100,14 +106,19 @@ impl DoseTally {
 
     /// 1 / t_allowed, per hour, at or beyond the mildest line.
     fn rate_per_h(&self, beyond: f64) -> f64 {
-        let Some(&(first, first_ln_h)) = self.timed.first() else { return 0.0 };
+        let Some(&(first, first_ln_h)) = self.timed.first() else {
+            return 0.0;
+        };
         if beyond < first {
             return 0.0;
         }
         let rows = match self.timed.len() {
             1 => return libm::exp(-first_ln_h),
             count => {
-                let after = self.timed.partition_point(|(level, _)| *level <= beyond).clamp(1, count - 1);
+                let after = self
+                    .timed
+                    .partition_point(|(level, _)| *level <= beyond)
+                    .clamp(1, count - 1);
                 (self.timed[after - 1], self.timed[after])
             }
         };
@@ -138,9 +149,18 @@ mod tests {
 
     fn reef() -> Vec<DangerLine> {
         vec![
-            DangerLine { temp_c: 28.5, allowed_ms: Some(3 * DAY) },
-            DangerLine { temp_c: 30.0, allowed_ms: Some(12 * HOUR) },
-            DangerLine { temp_c: 32.0, allowed_ms: Some(HOUR) },
+            DangerLine {
+                temp_c: 28.5,
+                allowed_ms: Some(3 * DAY),
+            },
+            DangerLine {
+                temp_c: 30.0,
+                allowed_ms: Some(12 * HOUR),
+            },
+            DangerLine {
+                temp_c: 32.0,
+                allowed_ms: Some(HOUR),
+            },
         ]
     }
 
@@ -155,7 +175,11 @@ mod tests {
     fn between_two_lines_the_allowed_time_is_their_geometric_mean() {
         let mut tally = DoseTally::new(Side::Hot, &reef());
         tally.observe(0, 29.25, HOUR, 29.25);
-        approx::assert_relative_eq!(tally.finish().used, 1.0 / (72.0_f64 * 12.0).sqrt(), max_relative = 1e-12);
+        approx::assert_relative_eq!(
+            tally.finish().used,
+            1.0 / (72.0_f64 * 12.0).sqrt(),
+            max_relative = 1e-12
+        );
     }
 
     #[test]
@@ -185,8 +209,14 @@ mod tests {
     #[test]
     fn a_line_without_a_time_is_fatal_when_reached_and_not_before() {
         let lines = [
-            DangerLine { temp_c: 20.0, allowed_ms: Some(DAY) },
-            DangerLine { temp_c: 15.0, allowed_ms: None },
+            DangerLine {
+                temp_c: 20.0,
+                allowed_ms: Some(DAY),
+            },
+            DangerLine {
+                temp_c: 15.0,
+                allowed_ms: None,
+            },
         ];
         let mut tally = DoseTally::new(Side::Cold, &lines);
         tally.observe(0, 20.0, HOUR, 16.0);

@@ -39,12 +39,18 @@ pub(crate) struct Meters {
 
 impl ScoreTally {
     pub(crate) fn new(scenario: &Scenario) -> Self {
-        let with_stock = scenario.tanks.iter().enumerate().filter(|(_, tank)| tank.livestock);
+        let with_stock = scenario
+            .tanks
+            .iter()
+            .enumerate()
+            .filter(|(_, tank)| tank.livestock);
         let tank_indices: Vec<usize> = with_stock.map(|(index, _)| index).collect();
         Self {
             tanks: tank_indices
                 .iter()
-                .map(|index| TankTally::new(&scenario.tanks[*index].name, &scenario.water, &scenario.livestock))
+                .map(|index| {
+                    TankTally::new(&scenario.tanks[*index].name, &scenario.water, &scenario.livestock)
+                })
                 .collect(),
             tank_indices,
             contacts: scenario
@@ -73,7 +79,10 @@ impl ScoreTally {
             tally.observe(from_ms, from_c, to_ms, to_c);
         }
         for (heater, hottest_c) in self.hottest_body_c.iter_mut().enumerate() {
-            *hottest_c = hottest_c.max(body_c(heater));
+            let body_c = body_c(heater);
+            if body_c > *hottest_c {
+                *hottest_c = body_c;
+            }
         }
     }
 
@@ -112,10 +121,18 @@ impl ScoreTally {
                 hottest_body_c: self.hottest_body_c[index],
             })
             .collect();
-        let fan_energy_kwh: Vec<f64> =
-            scenario.fans.iter().zip(&meters.fan_on_ms).map(|(fan, on_ms)| energy_kwh(fan.power_w, *on_ms)).collect();
-        let pumps: f64 =
-            scenario.pumps.iter().zip(&meters.pump_on_ms).map(|(pump, on_ms)| energy_kwh(pump.power_w, *on_ms)).sum();
+        let fan_energy_kwh: Vec<f64> = scenario
+            .fans
+            .iter()
+            .zip(&meters.fan_on_ms)
+            .map(|(fan, on_ms)| energy_kwh(fan.power_w, *on_ms))
+            .collect();
+        let pumps: f64 = scenario
+            .pumps
+            .iter()
+            .zip(&meters.pump_on_ms)
+            .map(|(pump, on_ms)| energy_kwh(pump.power_w, *on_ms))
+            .sum();
         let lights: f64 = scenario
             .lights
             .iter()
@@ -128,7 +145,10 @@ impl ScoreTally {
             + lights;
         let used_up_ms = self.tanks.iter().filter_map(TankTally::used_up_ms).min();
         let worst_key = |tank: &super::TankScores| {
-            (tank.hot.used.max(tank.cold.used), tank.overshoot_k.max(tank.undershoot_k))
+            (
+                tank.hot.used.max(tank.cold.used),
+                tank.overshoot_k.max(tank.undershoot_k),
+            )
         };
         let mut worst_tank = 0;
         for (index, tank) in tanks.iter().enumerate() {
@@ -139,7 +159,11 @@ impl ScoreTally {
         Scores {
             scored_ms: end_ms,
             worst_tank,
-            contacts: self.contacts.iter().map(|contact| contact.finish(end_ms)).collect(),
+            contacts: self
+                .contacts
+                .iter()
+                .map(|contact| contact.finish(end_ms))
+                .collect(),
             heaters,
             fan_energy_kwh,
             energy_kwh: total_kwh,
@@ -148,7 +172,9 @@ impl ScoreTally {
             alerts: self.alerts,
             first_alert_ms: self.first_alert_ms,
             acted_ms: self.acted_ms,
-            warning_lead_ms: used_up_ms.zip(self.first_alert_ms).map(|(used_up, alert)| used_up - alert),
+            warning_lead_ms: used_up_ms
+                .zip(self.first_alert_ms)
+                .map(|(used_up, alert)| used_up - alert),
             heat_balance,
             tanks,
         }

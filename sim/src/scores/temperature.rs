@@ -8,7 +8,7 @@ use super::TankScores;
 use super::change::ChangeTally;
 use super::dose::{DoseTally, Side};
 use crate::scenario::{Livestock, Water};
-use crate::time::{DAY, HOUR, MINUTE, Millis, hours};
+use crate::time::{DAY, HOUR, MINUTE, Millis};
 
 /// Keeps the scores of one tank.
 #[derive(Debug, Clone)]
@@ -17,9 +17,11 @@ pub(super) struct TankTally {
     target_c: f64,
     low_c: f64,
     high_c: f64,
-    scored_h: f64,
-    sum_k_h: f64,
-    squares_k2_h: f64,
+    /// Integrals over the scored time: of 1, twice the deviation, three times its square, with time in ms. Factors and hours wait for the
+    /// end, since every step passes here.
+    scored_ms: f64,
+    twice_k_ms: f64,
+    thrice_k2_ms: f64,
     highest: (f64, Millis),
     lowest: (f64, Millis),
     end_c: f64,
@@ -27,6 +29,8 @@ pub(super) struct TankTally {
     below: Beyond,
     hour: ChangeTally,
     day: ChangeTally,
+    /// The next whole minute to be sampled.
+    next_minute_ms: Millis,
     hot: DoseTally,
     cold: DoseTally,
 }
@@ -34,14 +38,14 @@ pub(super) struct TankTally {
 /// Time and integral beyond a limit.
 #[derive(Debug, Clone, Copy, Default)]
 struct Beyond {
-    time_h: f64,
-    integral_k_h: f64,
+    time_ms: f64,
+    integral_k_ms: f64,
 }
 
 impl Beyond {
     /// A step whose excess over the limit runs straight from `from_k` to `to_k`.
     #[inline]
-    fn observe(&mut self, from_k: f64, to_k: f64, length_h: f64) {
+    fn observe(&mut self, from_k: f64, to_k: f64, length_ms: f64) {
         if from_k <= 0.0 && to_k <= 0.0 {
             return;
         }
@@ -50,8 +54,8 @@ impl Beyond {
         } else {
             from_k.max(to_k) / (from_k - to_k).abs()
         };
-        self.time_h += share * length_h;
-        self.integral_k_h += 0.5 * (from_k.max(0.0) + to_k.max(0.0)) * share * length_h;
+        self.time_ms += share * length_ms;
+        self.integral_k_ms += 0.5 * (from_k.max(0.0) + to_k.max(0.0)) * share * length_ms;
     }
 }
 
@@ -62,9 +66,9 @@ impl TankTally {
             target_c: water.target_c,
             low_c: water.band_c.0,
             high_c: water.band_c.1,
-            scored_h: 0.0,
-            sum_k_h: 0.0,
-            squares_k2_h: 0.0,
+            scored_ms: 0.0,
+            twice_k_ms: 0.0,
+            thrice_k2_ms: 0.0,
             highest: (f64::NEG_INFINITY, 0),
             lowest: (f64::INFINITY, 0),
             end_c: water.target_c,
@@ -72,57 +76,64 @@ impl TankTally {
             below: Beyond::default(),
             hour: ChangeTally::over(HOUR),
             day: ChangeTally::over(DAY),
+            next_minute_ms: 0,
             hot: DoseTally::new(Side::Hot, &livestock.danger_hot),
             cold: DoseTally::new(Side::Cold, &livestock.danger_cold),
         }
     }
 
+    /// One step; steps follow each other without a gap from time zero on.
     #[inline]
     pub(super) fn observe(&mut self, from_ms: Millis, from_c: f64, to_ms: Millis, to_c: f64) {
-        let length_h = hours(to_ms - from_ms);
-        let (from_k, to_k) = (from_c - self.target_c, to_c - self.target_c);
-        self.scored_h += length_h;
-        self.sum_k_h += 0.5 * (from_k + to_k) * length_h;
-        self.squares_k2_h += (from_k * from_k + from_k * to_k + to_k * to_k) / 3.0 * length_h;
-        for (temp_c, at_ms) in [(from_c, from_ms), (to_c, to_ms)] {
-            if temp_c > self.highest.0 {
-                self.highest = (temp_c, at_ms);
-            }
-            if temp_c < self.lowest.0 {
-                self.lowest = (temp_c, at_ms);
-            }
+        if from_ms == 0 {
+            self.see(from_ms, from_c);
         }
-        self.above.observe(from_c - self.high_c, to_c - self.high_c, length_h);
-        self.below.observe(self.low_c - from_c, self.low_c - to_c, length_h);
+        self.see(to_ms, to_c);
+        let length_ms = (to_ms - from_ms) as f64;
+        let (from_k, to_k) = (from_c - self.target_c, to_c - self.target_c);
+        self.scored_ms += length_ms;
+        self.twice_k_ms += (from_k + to_k) * length_ms;
+        self.thrice_k2_ms += (from_k * from_k + from_k * to_k + to_k * to_k) * length_ms;
+        self.above
+            .observe(from_c - self.high_c, to_c - self.high_c, length_ms);
+        self.below
+            .observe(self.low_c - from_c, self.low_c - to_c, length_ms);
         self.hot.observe(from_ms, from_c, to_ms, to_c);
         self.cold.observe(from_ms, from_c, to_ms, to_c);
-        self.sample_minutes(from_ms, from_c, to_ms, to_c);
-        self.end_c = to_c;
-    }
-
-    /// Samples every whole minute in [from, to).
-    #[inline]
-    fn sample_minutes(&mut self, from_ms: Millis, from_c: f64, to_ms: Millis, to_c: f64) {
-        let mut minute_ms = (from_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE;
-        while minute_ms < to_ms {
-            let share = (minute_ms - from_ms) as f64 / (to_ms - from_ms) as f64;
+        while self.next_minute_ms < to_ms {
+            let share = (self.next_minute_ms - from_ms) as f64 / length_ms;
             let temp_c = from_c + (to_c - from_c) * share;
             self.hour.sample(temp_c);
             self.day.sample(temp_c);
-            minute_ms += MINUTE;
+            self.next_minute_ms += MINUTE;
         }
+    }
+
+    #[inline]
+    fn see(&mut self, at_ms: Millis, temp_c: f64) {
+        if temp_c > self.highest.0 {
+            self.highest = (temp_c, at_ms);
+        }
+        if temp_c < self.lowest.0 {
+            self.lowest = (temp_c, at_ms);
+        }
+        self.end_c = temp_c;
     }
 
     /// When either dose was used up, ms.
     pub(super) fn used_up_ms(&self) -> Option<Millis> {
-        [self.hot.used_up_ms(), self.cold.used_up_ms()].into_iter().flatten().min()
+        [self.hot.used_up_ms(), self.cold.used_up_ms()]
+            .into_iter()
+            .flatten()
+            .min()
     }
 
     pub(super) fn finish(&self) -> TankScores {
-        let scored_h = self.scored_h.max(f64::MIN_POSITIVE);
+        let scored_ms = self.scored_ms.max(f64::MIN_POSITIVE);
+        let in_hours = |integral_ms: f64| integral_ms / HOUR as f64;
         TankScores {
             tank: self.tank.clone(),
-            mean_c: self.target_c + self.sum_k_h / scored_h,
+            mean_c: self.target_c + self.twice_k_ms / (2.0 * scored_ms),
             highest_c: self.highest.0,
             highest_at_ms: self.highest.1,
             lowest_c: self.lowest.0,
@@ -130,11 +141,11 @@ impl TankTally {
             end_c: self.end_c,
             overshoot_k: (self.highest.0 - self.target_c).max(0.0),
             undershoot_k: (self.target_c - self.lowest.0).max(0.0),
-            above_band_h: self.above.time_h,
-            below_band_h: self.below.time_h,
-            above_band_k_h: self.above.integral_k_h,
-            below_band_k_h: self.below.integral_k_h,
-            rms_deviation_k: (self.squares_k2_h / scored_h).sqrt(),
+            above_band_h: in_hours(self.above.time_ms),
+            below_band_h: in_hours(self.below.time_ms),
+            above_band_k_h: in_hours(self.above.integral_k_ms),
+            below_band_k_h: in_hours(self.below.integral_k_ms),
+            rms_deviation_k: (self.thrice_k2_ms / (3.0 * scored_ms)).sqrt(),
             fastest_per_hour_k: self.hour.largest_k(),
             fastest_per_day_k: self.day.largest_k(),
             hot: self.hot.finish(),
@@ -198,6 +209,10 @@ mod tests {
         let (a, b) = (once.finish(), often.finish());
         approx::assert_relative_eq!(a.above_band_k_h, b.above_band_k_h, epsilon = 1e-9);
         approx::assert_relative_eq!(a.rms_deviation_k, b.rms_deviation_k, epsilon = 1e-9);
-        approx::assert_relative_eq!(a.fastest_per_hour_k.unwrap(), b.fastest_per_hour_k.unwrap(), epsilon = 1e-9);
+        approx::assert_relative_eq!(
+            a.fastest_per_hour_k.unwrap(),
+            b.fastest_per_hour_k.unwrap(),
+            epsilon = 1e-9
+        );
     }
 }

@@ -20,6 +20,8 @@ pub(super) struct Circuit {
     heater_dead: Vec<bool>,
     /// Contacts that decide for themselves.
     own: Vec<usize>,
+    /// Nothing that bears on contacts or elements changed since the contacts were resolved.
+    resolved: bool,
     power_on: bool,
     unplugged: bool,
     /// Somebody pulled the plugs of all heaters, for good.
@@ -115,6 +117,7 @@ impl Circuit {
             heater_chains: scenario.heaters.iter().map(|heater| heater.chain.clone()).collect(),
             fan_chains: scenario.fans.iter().map(|fan| fan.chain.clone()).collect(),
             heater_dead: vec![false; scenario.heaters.len()],
+            resolved: false,
             power_on: true,
             unplugged: false,
             unplugged_by_hand: false,
@@ -123,6 +126,7 @@ impl Circuit {
 
     /// Recomputes what is broken from the set of active happenings.
     pub(super) fn apply<'a>(&mut self, active: impl Iterator<Item = &'a Happening>) {
+        self.resolved = false;
         for switch in &mut self.contacts {
             switch.welded = false;
             switch.stuck_open = false;
@@ -160,7 +164,9 @@ impl Circuit {
         if let Some(switch) = self.contacts.get_mut(contact.0)
             && switch.takes_commands
         {
-            switch.commanded = state.is_closed() && self.power_on;
+            let closes = state.is_closed() && self.power_on;
+            self.resolved &= switch.commanded == closes;
+            switch.commanded = closes;
         }
     }
 
@@ -177,6 +183,7 @@ impl Circuit {
                 && own.switches(state)
             {
                 own.closed = !own.closed;
+                self.resolved = false;
             }
         }
     }
@@ -192,8 +199,15 @@ impl Circuit {
         }
     }
 
+    /// Whether contacts and elements are as they were when contacts were last resolved.
+    #[inline]
+    pub(super) fn is_resolved(&self) -> bool {
+        self.resolved
+    }
+
     /// Resolves these contacts.
     pub(super) fn carry_out(&mut self, changes: &[(ContactId, bool)]) {
+        self.resolved = true;
         for (contact, closed) in changes {
             self.states[contact.0] = ContactState::closed_if(*closed);
         }
@@ -202,6 +216,7 @@ impl Circuit {
     /// Somebody pulls the plugs of all heaters, for good.
     pub(super) fn unplug(&mut self) {
         self.unplugged_by_hand = true;
+        self.resolved = false;
     }
 
     /// Whether there is electricity.

@@ -37,6 +37,8 @@ pub(super) struct Loop<'a, 't> {
     pending: Vec<(Millis, Command)>,
     next_decision_ms: Millis,
     next_announcing_ms: Millis,
+    /// The next time a light switches by its clock, so that no decision between need ask.
+    next_light_ms: Millis,
     tally: ScoreTally,
     devices: Devices,
     /// Closings and openings of each contact since time zero, for happenings that wait for one.
@@ -102,6 +104,7 @@ impl<'a, 't> Loop<'a, 't> {
     ) -> Self {
         let scenario = request.scenario;
         let start_ms = -scenario.warm_up_ms;
+        let interval_ms = request.recipe.interval_ms().max(1);
         let node_c = [scenario.water.target_c; crate::network::MAX_NODES];
         let waits_for_contacts =
             happenings.iter().any(|happening| matches!(happening.when, When::Closing { .. } | When::Opening { .. }));
@@ -110,7 +113,7 @@ impl<'a, 't> Loop<'a, 't> {
             plant,
             start_ms,
             end_ms: request.end_ms,
-            interval_ms: request.recipe.interval_ms().max(1),
+            interval_ms,
             stepper: Stepper::new(&plant.network, request.stepper, start_ms, &node_c),
             weather: Weather::new(scenario, request.seed, request.replicate),
             timeline: Timeline::new(happenings, start_ms),
@@ -126,8 +129,10 @@ impl<'a, 't> Loop<'a, 't> {
                 announced: Vec::new(),
             },
             pending: Vec::new(),
-            next_decision_ms: start_ms,
+            // The grid of decisions counts from time zero; a run that starts off it decides at once.
+            next_decision_ms: start_ms.div_euclid(interval_ms) * interval_ms,
             next_announcing_ms: start_ms,
+            next_light_ms: start_ms,
             tally: ScoreTally::new(scenario),
             devices: Devices {
                 heaters: vec![OnTime::default(); scenario.heaters.len()],
@@ -171,7 +176,8 @@ impl<'a, 't> Loop<'a, 't> {
         let decides = now_ms >= self.next_decision_ms;
         let looks = !self.watches.is_empty() && now_ms.rem_euclid(MINUTE) == 0;
         if decides || looks {
-            self.probes.sample(now_ms, self.stepper.state(), &mut self.weather);
+            let readings_c = &mut self.readings.probes_c;
+            self.probes.sample(now_ms, self.stepper.state(), &mut self.weather, readings_c);
         }
         if looks {
             self.look(now_ms);
@@ -182,13 +188,17 @@ impl<'a, 't> Loop<'a, 't> {
             self.mark(now_ms, MarkKind::Act, "heaters unplugged");
         }
         if decides {
-            self.next_decision_ms = (now_ms.div_euclid(self.interval_ms) + 1) * self.interval_ms;
+            self.next_decision_ms += self.interval_ms;
             if self.circuit.power_on() {
                 self.decide(now_ms)?;
             }
         }
-        self.obey(now_ms);
-        self.switch_lights(now_ms);
+        if !self.pending.is_empty() {
+            self.obey(now_ms);
+        }
+        if now_ms >= self.next_light_ms {
+            self.switch_lights(now_ms);
+        }
         self.resolve(now_ms);
         Ok(())
     }
@@ -206,6 +216,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
         self.apply_happenings(now_ms);
         self.next_announcing_ms = now_ms;
+        self.next_light_ms = now_ms;
     }
 
     /// Recomputes the state of everything from the set of active happenings.
@@ -261,12 +272,14 @@ impl<'a, 't> Loop<'a, 't> {
                 self.stepper.set_power(self.plant.light_sources[index], to_water_w);
             }
         }
+        let lights = self.scenario.lights.iter();
+        self.next_light_ms = lights.map(|light| light.next_switch_ms(now_ms)).min().unwrap_or(NEVER);
     }
 
     fn look(&mut self, now_ms: Millis) {
         let power_on = self.circuit.power_on();
         let (tally, trace) = (&mut self.tally, &mut self.trace);
-        self.watches.look(now_ms, self.probes.readings_c(), power_on, |name| {
+        self.watches.look(now_ms, &self.readings.probes_c, power_on, |name| {
             tally.alert(now_ms);
             if let Some(trace) = trace.as_deref_mut() {
                 trace.mark(&Mark { at_ms: now_ms, what: MarkKind::Alert, name });
@@ -285,7 +298,6 @@ impl<'a, 't> Loop<'a, 't> {
                 .collect();
         }
         self.readings.now_ms = now_ms;
-        self.readings.probes_c.copy_from_slice(self.probes.readings_c());
         for (index, drawn_w) in self.readings.drawn_w.iter_mut().enumerate() {
             *drawn_w = if self.devices.heaters[index].on { self.scenario.heaters[index].power_w } else { 0.0 };
         }
@@ -295,7 +307,11 @@ impl<'a, 't> Loop<'a, 't> {
             .map_err(|failure| RunError::Strategy { at_ms: now_ms, failure })?;
         self.pending.clear();
         for command in self.commands.list() {
-            self.pending.push((now_ms + command.delay_ms, *command));
+            if command.delay_ms == 0 {
+                self.circuit.command(command.contact, command.state);
+            } else {
+                self.pending.push((now_ms + command.delay_ms, *command));
+            }
         }
         for alert in self.commands.alerts() {
             self.tally.alert(now_ms);
@@ -306,7 +322,7 @@ impl<'a, 't> Loop<'a, 't> {
         Ok(())
     }
 
-    /// Carries out the commands that are due, in the order given.
+    /// Carries out the delayed commands that are due, in the order given.
     fn obey(&mut self, now_ms: Millis) {
         let circuit = &mut self.circuit;
         self.pending.retain(|(at_ms, command)| {
@@ -318,8 +334,11 @@ impl<'a, 't> Loop<'a, 't> {
         });
     }
 
-    /// Resolves the contacts and switches what hangs on them.
+    /// Resolves the contacts and switches what hangs on them. At nearly every decision there is nothing to resolve.
     fn resolve(&mut self, now_ms: Millis) {
+        if self.circuit.is_resolved() {
+            return;
+        }
         let mut changes = std::mem::take(&mut self.changes);
         self.circuit.pending_changes(&mut changes);
         if now_ms >= 0 && self.waits_for_contacts && self.start_waiting(now_ms, &changes) {
@@ -370,15 +389,13 @@ impl<'a, 't> Loop<'a, 't> {
 
     /// The next instant at which anything but a self-acting contact may happen.
     fn next_stop(&self, now_ms: Millis) -> Millis {
-        let mut stop_ms = self.end_ms.min(self.next_decision_ms).min(self.timeline.next_ms());
+        let mut stop_ms = self.end_ms.min(self.next_decision_ms).min(self.next_light_ms);
+        stop_ms = stop_ms.min(self.timeline.next_ms());
         if now_ms < 0 {
             stop_ms = stop_ms.min(0);
         }
         for (at_ms, _) in &self.pending {
             stop_ms = stop_ms.min(*at_ms);
-        }
-        for light in &self.scenario.lights {
-            stop_ms = stop_ms.min(light.next_switch_ms(now_ms));
         }
         if !self.watches.is_empty() {
             stop_ms = stop_ms.min((now_ms.div_euclid(MINUTE) + 1) * MINUTE);
@@ -416,7 +433,7 @@ impl<'a, 't> Loop<'a, 't> {
             heater_c: &buffers.heater_c,
             room_c: air.temp_c,
             humidity_frac: air.relative_humidity_frac(),
-            readings_c: self.probes.readings_c(),
+            readings_c: &self.readings.probes_c,
             heater_w: &buffers.heater_w,
             contacts: self.circuit.states(),
         });

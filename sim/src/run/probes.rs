@@ -31,8 +31,6 @@ use crate::weather::Weather;
 pub(super) struct Probes {
     list: Vec<Sensing>,
     reference_c: f64,
-    /// Latest readings, °C.
-    readings_c: Vec<Option<f64>>,
     sampled_ms: Option<Millis>,
 }
 
@@ -59,7 +57,6 @@ impl Probes {
                 })
                 .collect(),
             reference_c: plant.network.reference_c(),
-            readings_c: vec![None; scenario.probes.len()],
             sampled_ms: None,
         }
     }
@@ -84,13 +81,19 @@ impl Probes {
         self.list.iter().map(|sensing| sensing.in_air).collect()
     }
 
-    /// Takes the readings of this instant, once.
-    pub(super) fn sample(&mut self, now_ms: Millis, state: &Vector, weather: &mut Weather) {
+    /// Takes the readings of this instant into `readings_c`, °C, once.
+    pub(super) fn sample(
+        &mut self,
+        now_ms: Millis,
+        state: &Vector,
+        weather: &mut Weather,
+        readings_c: &mut [Option<f64>],
+    ) {
         if self.sampled_ms == Some(now_ms) {
             return;
         }
         self.sampled_ms = Some(now_ms);
-        for (sensing, reading) in self.list.iter().zip(&mut self.readings_c) {
+        for (sensing, reading) in self.list.iter().zip(readings_c) {
             *reading = (!sensing.silent).then(|| {
                 let direct_in_air = sensing.in_air && matches!(sensing.sensor, Sensor::Direct { .. });
                 let true_c = if direct_in_air {
@@ -101,11 +104,6 @@ impl Probes {
                 sensing.read(true_c, now_ms)
             });
         }
-    }
-
-    /// Latest readings, °C.
-    pub(super) fn readings_c(&self) -> &[Option<f64>] {
-        &self.readings_c
     }
 }
 

@@ -197,15 +197,21 @@ impl<'a> Reader<'a> {
 
     /// A plain number.
     pub fn number(&self, name: &str) -> Result<f64, Reported> {
-        self.need(name, |field, node| {
-            let number = match &node.value {
-                Value::Integer(Some(number)) => *number as f64,
-                Value::Float(Some(number)) if number.is_finite() => *number,
-                _ => return Err(self.wrong_value(field, node)),
-            };
-            self.check_limits(field, node, Kind::Number, number, &node.place)
-                .map(|()| number)
-        })
+        self.need(name, |field, node| self.read_number(field, node))
+    }
+
+    pub fn optional_number(&self, name: &str) -> Result<Option<f64>, Reported> {
+        self.optional(name, |field, node| self.read_number(field, node))
+    }
+
+    fn read_number(&self, field: &Field, node: &Node) -> Result<f64, Reported> {
+        let number = match &node.value {
+            Value::Integer(Some(number)) => *number as f64,
+            Value::Float(Some(number)) if number.is_finite() => *number,
+            _ => return Err(self.wrong_value(field, node)),
+        };
+        self.check_limits(field, node, Kind::Number, number, &node.place)
+            .map(|()| number)
     }
 
     /// A whole number.

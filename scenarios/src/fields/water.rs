@@ -45,11 +45,21 @@ pub(crate) static WATER: Section = Section {
         .most("1100 hPa"),
         Field::default(
             "evaporation",
-            FieldKind::Choice(&["shah"]),
+            FieldKind::Choice(&["shah", "ashrae pool", "vdi 2089"]),
             "shah",
             "\"shah\"",
-            "published relation for evaporation into still air",
+            "published relation for evaporation into still air: shah undisturbed water of any size, \
+             ashrae pool a pool with an activity factor, vdi 2089 a pool not in use",
         ),
+        Field::optional(
+            "activity",
+            FieldKind::Number,
+            "must be stated with \"ashrae pool\"",
+            "0.5",
+            "activity factor of \"ashrae pool\": 0.5 quiet, 1 a public pool in use; it stands in place of `agitation`",
+        )
+        .least("0.1")
+        .most("5"),
     ],
 };
 

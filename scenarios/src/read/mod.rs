@@ -105,6 +105,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     };
     let events = happening::events(&event_tables, &around);
     let faults = happening::faults(&fault_tables, &around);
+    water::check_agitation(&tank_tables, water.as_ref().ok(), problems);
     tank::check_livestock(&tank_tables, tanks.as_deref().ok(), problems);
     if let Ok(room) = &room
         && room.temperature.season_swing_k > 0.0

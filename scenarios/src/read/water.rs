@@ -5,6 +5,7 @@ use tepid_sim::scenario::{Evaporation, Water};
 
 use super::Assumptions;
 use crate::fields::water::{COST, WATER};
+use crate::node::Table;
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
@@ -24,7 +25,7 @@ pub(super) fn read(
     let target = reader.quantity("target");
     let band = reader.optional_quantities("band");
     let pressure = reader.quantity("pressure");
-    let evaporation = reader.choice("evaporation");
+    let evaporation = evaporation(&reader);
     let (target_c, band) = (target?, band?);
     let band_c = match band.as_deref() {
         Some([low, high]) => (*low, *high),
@@ -52,8 +53,49 @@ pub(super) fn read(
         band_c,
         salinity_range_g_per_kg: None,
         pressure_pa: pressure?,
-        evaporation: evaporation.map(|_| Evaporation::Shah)?,
+        evaporation: evaporation?,
     })
+}
+
+/// The named correlation; its activity factor belongs to one of them and to no other.
+fn evaporation(reader: &Reader<'_>) -> Result<Evaporation, Reported> {
+    let named = reader.choice("evaporation");
+    let activity = reader.optional_number("activity");
+    match (named?, activity?) {
+        ("ashrae pool", Some(activity)) => Ok(Evaporation::AshraePool { activity }),
+        ("ashrae pool", None) => Err(reader.missing("activity")),
+        (named, Some(_)) => {
+            let problem = Problem::new(
+                "activity-without-pool",
+                reader.place_of("activity"),
+                format!("`{named}` has no activity factor"),
+            )
+            .label("belongs to \"ashrae pool\"")
+            .expected("no `activity`; what stirs a tank is its `agitation`");
+            Err(reader.report(problem))
+        }
+        ("vdi 2089", None) => Ok(Evaporation::Vdi2089),
+        (_, None) => Ok(Evaporation::Shah),
+    }
+}
+
+/// An activity factor holds what stirs the surface: a tank's agitation beside it would count that twice.
+pub(super) fn check_agitation(tables: &[&Table], water: Option<&Water>, problems: &Problems) {
+    if !matches!(water.map(|water| water.evaporation), Some(Evaporation::AshraePool { .. })) {
+        return;
+    }
+    for table in tables {
+        if let Some(agitation) = table.get("agitation") {
+            let problem = Problem::new(
+                "agitation-and-activity",
+                &agitation.place,
+                "`agitation` beside the activity factor of \"ashrae pool\"",
+            )
+            .label("counts the stirring twice")
+            .expected("one of the two: `activity` under [water], or another `evaporation`");
+            problems.add(problem);
+        }
+    }
 }
 
 pub(super) fn cost(root: &Reader<'_>, problems: &Problems) -> Result<Option<f64>, Reported> {

@@ -9,7 +9,8 @@
 //! p_w vapour pressure over the water, p_a in the air, Pa; a_s agitation factor, unitless, 1 = undisturbed.
 //!
 //! # Source
-//! Each correlation's own file. The agitation factor has no source: it is a parameter.
+//! Each correlation's own file. The agitation factor has no source: it is a parameter, and stays 1 with a correlation
+//! that has an activity factor of its own.
 //!
 //! # Valid for
 //! As the correlation says.
@@ -18,9 +19,11 @@
 //! Splash and spray, bubbles, the film of cooler water at the surface.
 //!
 //! # Checked by
-//! `tests/verification/evaporation_shah_table.rs`.
+//! `tests/verification/evaporation_shah_table.rs`, `evaporation_pools.rs` there.
 
+pub mod ashrae_pool;
 pub mod shah;
+pub mod vdi_2089;
 
 use crate::physics::moist_air::Air;
 use crate::scenario::Evaporation;
@@ -38,6 +41,8 @@ pub fn still_air_conductance_kg_per_s_m2_pa(
 ) -> f64 {
     let undisturbed = match correlation {
         Evaporation::Shah => shah::conductance_kg_per_s_m2_pa(water_c, water_vapour_pressure_pa, air),
+        Evaporation::AshraePool { activity } => ashrae_pool::conductance_kg_per_s_m2_pa(activity, water_c),
+        Evaporation::Vdi2089 => vdi_2089::conductance_kg_per_s_m2_pa(water_c, air),
     };
     agitation * undisturbed
 }
@@ -47,10 +52,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn agitation_multiplies_the_rate() {
+    fn agitation_multiplies_the_rate_of_every_correlation() {
         let air = Air::from_relative_humidity(21.0, 0.5, 101_325.0);
-        let conductance =
-            |agitation| still_air_conductance_kg_per_s_m2_pa(Evaporation::Shah, agitation, 25.0, 3100.0, air);
-        assert_eq!(conductance(1.5), 1.5 * conductance(1.0));
+        for correlation in [Evaporation::Shah, Evaporation::AshraePool { activity: 0.5 }, Evaporation::Vdi2089] {
+            let conductance =
+                |agitation| still_air_conductance_kg_per_s_m2_pa(correlation, agitation, 25.0, 3100.0, air);
+            assert_eq!(conductance(1.5), 1.5 * conductance(1.0), "{correlation:?}");
+            assert!(conductance(1.0) > 0.0, "{correlation:?}");
+        }
     }
 }

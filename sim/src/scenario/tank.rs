@@ -41,7 +41,13 @@ impl Tank {
     /// Volume of water, m³: footprint × water height less what the rock takes up.
     #[must_use]
     pub fn water_volume_m3(&self) -> f64 {
-        self.surface_m2() * self.water_height_m - self.rock_kg / ROCK_DENSITY_KG_PER_M3
+        self.surface_m2() * self.water_height_m - self.rock_m3()
+    }
+
+    /// What the rock takes up, m³.
+    #[must_use]
+    pub fn rock_m3(&self) -> f64 {
+        self.rock_kg / ROCK_DENSITY_KG_PER_M3
     }
 }
 
@@ -103,6 +109,13 @@ pub struct CabinetAir {
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub enum Evaporation {
-    /// Shah 2014, C = 35.
+    /// Shah 2014, C = 35: undisturbed water from 0.07 m² on.
     Shah,
+    /// The pool form of the ASHRAE Handbook. The activity factor holds what stirs the surface, so a tank's agitation stays 1.
+    AshraePool {
+        /// Activity factor, unitless: 0.5 quiet, 1 a public pool in use.
+        activity: f64,
+    },
+    /// VDI 2089, pool not in use.
+    Vdi2089,
 }

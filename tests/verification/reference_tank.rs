@@ -4,15 +4,18 @@
 //! Display 120 × 50 cm, water 45 cm, 12 mm glass; sump 60 × 40 cm, water 25 cm, 6 mm glass; all free and open; 35 g/kg, 25.5 °C; room 21 °C,
 //! 50 %; return 1500 L/h by a 25 W pump in the sump, 15 W in the display; 300 W heater in the sump; top-off at tank temperature.
 
+use tepid_scenarios::Loaded;
 use tepid_sim::ids::{ContactId, PumpId, TankId};
 use tepid_sim::physics::heater_body::usual_body;
+use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{
-    Contact, ContactKind, Cover, DangerLine, Evaporation, Flow, Heater, HeaterKind, Humidity, Livestock, Pane, PaneMaterial,
-    Probe, ProbePurpose, Pump, Role, Room, RoomTemperature, Scenario, Tank, TopOff, TopOffTemperature,
-    VerdictRoom, Water,
+    Contact, ContactKind, Cover, DangerLine, Effect, Evaporation, Flow, Happening, Heater, HeaterKind,
+    Humidity, Lasts, Livestock, Origin, Pane, PaneMaterial, Probe, ProbePurpose, Pump, Role, Room,
+    RoomTemperature, Scenario, Tank, TopOff, TopOffTemperature, VerdictRoom, Water, When,
 };
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, hours};
+use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 /// What the page asks.
 const TOLERANCE_FRAC: f64 = 0.05;
@@ -44,7 +47,11 @@ fn tank(name: &str, length_m: f64, width_m: f64, water_m: f64, glass_m: f64) -> 
 
 /// The reference tank in a constant room at 50 %.
 pub fn reference_tank(room_c: f64) -> Scenario {
-    let verdict = VerdictRoom { temp_c: room_c, relative_humidity_frac: 0.5, stated: false };
+    let verdict = VerdictRoom {
+        temp_c: room_c,
+        relative_humidity_frac: 0.5,
+        stated: false,
+    };
     let pump = |name: &str, power_w: f64, tank: usize| Pump {
         name: name.to_owned(),
         power_w,
@@ -72,12 +79,21 @@ pub fn reference_tank(room_c: f64) -> Scenario {
             kind: "reef".to_owned(),
             source: "common practice, no source".to_owned(),
             used_to_c: 25.5,
-            danger_hot: vec![DangerLine { temp_c: 30.0, allowed_ms: Some(12 * HOUR) }],
-            danger_cold: vec![DangerLine { temp_c: 20.0, allowed_ms: Some(12 * HOUR) }],
+            danger_hot: vec![DangerLine {
+                temp_c: 30.0,
+                allowed_ms: Some(12 * HOUR),
+            }],
+            danger_cold: vec![DangerLine {
+                temp_c: 20.0,
+                allowed_ms: Some(12 * HOUR),
+            }],
             fastest_per_hour_k: None,
             fastest_per_day_k: None,
         },
-        tanks: vec![tank("display", 1.2, 0.5, 0.45, 0.012), tank("sump", 0.6, 0.4, 0.25, 0.006)],
+        tanks: vec![
+            tank("display", 1.2, 0.5, 0.45, 0.012),
+            tank("sump", 0.6, 0.4, 0.25, 0.006),
+        ],
         flows: vec![Flow {
             from: TankId(0),
             to: TankId(1),
@@ -108,7 +124,10 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         chillers: Vec::new(),
         suns: Vec::new(),
         automatic_change: None,
-        top_off: Some(TopOff { tank: TankId(1), temperature: TopOffTemperature::Tank }),
+        top_off: Some(TopOff {
+            tank: TankId(1),
+            temperature: TopOffTemperature::Tank,
+        }),
         contacts: vec![Contact {
             name: "relay".to_owned(),
             kind: ContactKind::Relay,
@@ -139,8 +158,14 @@ pub fn reference_tank(room_c: f64) -> Scenario {
 
 #[track_caller]
 fn lands(what: &str, ours: f64, theirs: f64) {
-    println!("{what}: ours {ours:.4}, theirs {theirs}, {:+.2} %", (ours / theirs - 1.0) * 100.0);
-    assert!((ours / theirs - 1.0).abs() <= TOLERANCE_FRAC, "{what}: {ours} against {theirs}");
+    println!(
+        "{what}: ours {ours:.4}, theirs {theirs}, {:+.2} %",
+        (ours / theirs - 1.0) * 100.0
+    );
+    assert!(
+        (ours / theirs - 1.0).abs() <= TOLERANCE_FRAC,
+        "{what}: {ours} against {theirs}"
+    );
 }
 
 /// An end temperature printed to 0.1 K: half its last digit and 5 % of the rise over the room.
@@ -148,7 +173,10 @@ fn lands(what: &str, ours: f64, theirs: f64) {
 fn ends_at(what: &str, ours_c: f64, theirs_c: f64, room_c: f64) {
     println!("{what}: ours {ours_c:.3} °C, theirs {theirs_c} °C");
     let tolerance_k = 0.05 + TOLERANCE_FRAC * (theirs_c - room_c).abs();
-    assert!((ours_c - theirs_c).abs() <= tolerance_k, "{what}: {ours_c} against {theirs_c}");
+    assert!(
+        (ours_c - theirs_c).abs() <= tolerance_k,
+        "{what}: {ours_c} against {theirs_c}"
+    );
 }
 
 #[test]
@@ -158,22 +186,44 @@ fn the_reference_tank_loses_what_an_independent_implementation_says() {
     let air = still.air(21.0, 0.5);
     let losses = still.losses(25.5, air);
     let of = |paths: &[&str]| -> f64 {
-        losses.paths.iter().filter(|path| paths.contains(&path.path.as_str())).map(|path| path.loss_w).sum()
+        losses
+            .paths
+            .iter()
+            .filter(|path| paths.contains(&path.path.as_str()))
+            .map(|path| path.loss_w)
+            .sum()
     };
     lands("loss, W", losses.total_w(), 224.0);
     lands("evaporation, W", of(&["evaporation"]), 99.0);
     lands("walls and bottoms, W", of(&["sides", "bottom"]), 90.0);
     lands("radiation, W", of(&["radiation"]), 21.0);
     lands("convection, W", of(&["convection"]), 14.0);
-    let sump: f64 = losses.paths.iter().filter(|path| path.tank == TankId(1)).map(|path| path.loss_w).sum();
+    let sump: f64 = losses
+        .paths
+        .iter()
+        .filter(|path| path.tank == TankId(1))
+        .map(|path| path.loss_w)
+        .sum();
     lands("of all this the sump, W", sump, 63.0);
     lands("heater, W", losses.total_w() - 40.0, 184.0);
     let slope = still.losses(26.0, air).total_w() - still.losses(25.0, air).total_w();
     lands("slope, W/K", slope, 44.0);
-    lands("loss at equal temperatures, W", still.losses(25.5, still.air(25.5, 0.5)).total_w(), 61.0);
-    lands("loss in a room at 25 °C, W", still.losses(25.5, still.air(25.0, 0.5)).total_w(), 78.0);
+    lands(
+        "loss at equal temperatures, W",
+        still.losses(25.5, still.air(25.5, 0.5)).total_w(),
+        61.0,
+    );
+    lands(
+        "loss in a room at 25 °C, W",
+        still.losses(25.5, still.air(25.0, 0.5)).total_w(),
+        78.0,
+    );
     lands("heat capacity, MJ/K", still.heat_capacity_j_per_k() / 1e6, 1.41);
-    lands("time constant, h", still.heat_capacity_j_per_k() / slope / 3600.0, 8.8);
+    lands(
+        "time constant, h",
+        still.heat_capacity_j_per_k() / slope / 3600.0,
+        8.8,
+    );
     lands("evaporation, L/day", losses.evaporation_kg_per_s * 86_400.0, 3.5);
 }
 
@@ -183,7 +233,12 @@ fn the_reference_tank_ends_where_an_independent_implementation_says() {
         let scenario = reference_tank(room_c);
         let still = StillPlant::new(&scenario).expect("plant");
         let plateau = still.plateau_c(still.air(room_c, 0.5), &[true]).expect("settles");
-        ends_at(&format!("300 W stuck on at a room of {room_c} °C"), plateau[0], end_c, room_c);
+        ends_at(
+            &format!("300 W stuck on at a room of {room_c} °C"),
+            plateau[0],
+            end_c,
+            room_c,
+        );
     }
     let scenario = reference_tank(21.0);
     let still = StillPlant::new(&scenario).expect("plant");
@@ -205,9 +260,85 @@ fn a_stuck_heater_passes_30_degrees_when_an_independent_implementation_says() {
         match (passed_ms, expected_h) {
             (None, None) => {}
             (Some(passed_ms), Some(expected_h)) => {
-                lands(&format!("hours to 30 °C at a room of {room_c} °C"), hours(passed_ms), expected_h);
+                lands(
+                    &format!("hours to 30 °C at a room of {room_c} °C"),
+                    hours(passed_ms),
+                    expected_h,
+                );
             }
             other => panic!("at a room of {room_c} °C: {other:?}"),
         }
+    }
+}
+
+/// Follows the display's water, °C, by the hour.
+#[derive(Default)]
+struct DisplayByHour(Vec<(i64, f64)>);
+
+impl TraceSink for DisplayByHour {
+    fn row(&mut self, row: &TraceRow<'_>) {
+        if row.at_ms % HOUR == 0 {
+            self.0.push((row.at_ms / HOUR, row.water_c[0]));
+        }
+    }
+
+    fn mark(&mut self, _mark: &Mark<'_>) {}
+}
+
+#[test]
+fn without_power_the_reference_tank_cools_as_an_independent_implementation_says() {
+    let scenario = Scenario {
+        warm_up_ms: 0,
+        duration_ms: DAY,
+        ..reference_tank(21.0)
+    };
+    let recipe = tepid_scenarios::strategy("on-off").expect("built in").recipe;
+    let outage = Happening {
+        name: "outage".to_owned(),
+        when: When::At(0),
+        lasts: Lasts::ToTheEnd,
+        effect: Effect::PowerOut,
+        origin: Origin::Fault,
+    };
+    let faults = [outage];
+    let mut course = DisplayByHour::default();
+    let request = RunRequest {
+        faults: &faults,
+        ..RunRequest::new(&scenario, recipe.as_ref(), 7)
+    };
+    run(&request, Some(&mut course)).expect("runs");
+    for (after_h, theirs_c) in [(2, 24.6), (6, 23.2), (12, 21.9)] {
+        let (_, ours_c) = *course
+            .0
+            .iter()
+            .find(|(at_h, _)| *at_h == after_h)
+            .expect("a row at every hour");
+        println!("without power after {after_h} h: ours {ours_c:.3} °C, theirs {theirs_c} °C");
+        // Half the last digit printed, and 5 % of the drop.
+        let tolerance_k = 0.05 + TOLERANCE_FRAC * (25.5 - theirs_c);
+        assert!(
+            (ours_c - theirs_c).abs() <= tolerance_k,
+            "after {after_h} h: {ours_c} against {theirs_c}"
+        );
+    }
+}
+
+#[test]
+fn on_off_closes_as_often_as_an_independent_implementation_says() {
+    // "About 8" and "11" are whole numbers: half a closing of print rounding, and half a closing that may fall across midnight.
+    const TOLERANCE_PER_DAY: f64 = 1.0;
+    let scenario = reference_tank(21.0);
+    for (probe, theirs_per_day) in [("display", 8.0), ("sump", 11.0)] {
+        let text = format!("strategy = \"on-off\"\ndeadband = \"0.5 K\"\nprobe = \"{probe}\"");
+        let Ok(Loaded::Strategy(strategy)) = tepid_scenarios::load_str("strategy.toml", &text) else {
+            panic!("{text} is a strategy");
+        };
+        let scores = run(&RunRequest::new(&scenario, strategy.recipe.as_ref(), 7), None).expect("runs");
+        let ours_per_day = scores.contacts[0].closings_per_day;
+        println!("closings a day from the {probe} probe: ours {ours_per_day:.2}, theirs {theirs_per_day}");
+        assert!(
+            (ours_per_day - theirs_per_day).abs() <= TOLERANCE_PER_DAY,
+            "{probe}: {ours_per_day}"
+        );
     }
 }

@@ -109,6 +109,10 @@ impl Worst {
     #[track_caller]
     pub fn is_within(&self, tolerance: f64) {
         assert!(self.count > 0, "{}: nothing compared", self.quantity);
+        println!(
+            "{}: worst {:e} of {tolerance:e} allowed, at {}",
+            self.quantity, self.error, self.place
+        );
         assert!(
             self.error <= tolerance,
             "{}: {:e} is above {tolerance:e}, at {}",

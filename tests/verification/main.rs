@@ -9,6 +9,7 @@ mod table;
 mod air_table;
 mod budget_by_hand;
 mod dry_air_table;
+mod evaporation_pools;
 mod evaporation_shah_table;
 mod forced_convection_table;
 mod fresh_water_table;

@@ -2,7 +2,11 @@
 
 mod bad_input;
 mod command;
+mod devices;
 mod directions;
 mod heat_balance;
 mod lessons;
+mod levels;
+#[cfg(target_os = "linux")]
+mod memory;
 mod support;

@@ -15,7 +15,11 @@ pub fn in_room(scenario: &Scenario, room: RoomKind) -> Scenario {
     let mut placed = scenario.clone();
     if let Some(verdict) = verdict_room(scenario, room) {
         placed.room.temperature = RoomTemperature::constant(verdict.temp_c);
-        placed.room.humidity = Humidity::ConstantRatio { relative_frac: verdict.relative_humidity_frac };
+        placed.room.humidity = Humidity::ConstantRatio {
+            relative_frac: verdict.relative_humidity_frac,
+        };
+        placed.room.humidity_course.clear();
+        placed.room.lumped = None;
     }
     placed
 }

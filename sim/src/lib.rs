@@ -20,6 +20,7 @@ mod noise;
 pub mod physics;
 pub mod plant;
 pub mod quantity;
+pub mod room;
 pub mod run;
 pub mod scenario;
 pub mod scores;

@@ -2,12 +2,12 @@
 //!
 //! Uses the plant and the stepper of every run; nothing is solved another way.
 
-use crate::network::{AirCourse, MAX_NODES, NetworkError, Observer, Stepper, StepperSettings, Vector};
+use crate::network::{AirCourse, Setting, MAX_NODES, NetworkError, Observer, Stepper, StepperSettings, Vector};
 use crate::physics::moist_air::Air;
 use crate::physics::water::specific_heat_j_per_kg_k;
-use crate::plant::Plant;
+use crate::plant::{BodyIn, Plant};
 use crate::scenario::{Light, Scenario, TopOffTemperature};
-use crate::time::{DAY, HOUR, MINUTE, Millis, time_of_day};
+use crate::time::{DAY, HOUR, MINUTE, Millis};
 
 /// How near a plateau must be: change over six hours, K.
 const SETTLED_K: f64 = 1e-5;
@@ -78,7 +78,7 @@ impl<'a> StillPlant<'a> {
         let mut evaporation = 0.0;
         let mut evaporated = 0.0;
         for (tank, losses) in self.plant.losses.iter().enumerate() {
-            let (names, loss_w, rate) = self.plant.network.losses_at(*losses, water_c, air);
+            let (names, loss_w, rate) = self.plant.network.losses_at(*losses, water_c, air, Setting::default());
             paths.extend(
                 names
                     .into_iter()
@@ -107,8 +107,7 @@ impl<'a> StillPlant<'a> {
     /// Heat that a light gives the water in its daily mean, W.
     #[must_use]
     pub fn mean_light_w(light: &Light) -> f64 {
-        let on_ms = if light.on_ms == light.off_ms { DAY } else { time_of_day(light.off_ms - light.on_ms) };
-        light.power_w * light.share_to_water_frac * on_ms as f64 / DAY as f64
+        light.power_w * light.share_to_water_frac * light.hours().length_ms() as f64 / DAY as f64
     }
 
     /// Where each tank's water settles in this air with these heaters on for good, °C, by tank; lights in their daily mean. `None` if
@@ -150,7 +149,8 @@ impl<'a> StillPlant<'a> {
         let mut stepper = Stepper::new(&self.plant.network, settings, 0, &node_c);
         let pumps = vec![true; self.scenario.pumps.len()];
         let probes = vec![false; self.scenario.probes.len()];
-        stepper.set_mode(self.plant.mode(&pumps, &probes));
+        let bodies = vec![BodyIn::MovedWater; self.scenario.heaters.len()];
+        stepper.set_mode(self.plant.mode(&pumps, &probes, &bodies));
         for (pump, source) in self.scenario.pumps.iter().zip(&self.plant.pump_sources) {
             stepper.set_power(*source, pump.power_w * pump.share_to_water_frac);
         }

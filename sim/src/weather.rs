@@ -26,7 +26,7 @@ use crate::network::AirCourse;
 use crate::noise::Stream;
 use crate::physics::moist_air::Air;
 use crate::physics::vapour::saturation_pressure_pa;
-use crate::scenario::{Humidity, RoomTemperature, Scenario};
+use crate::scenario::{Humidity, RoomTemperature, Scenario, SunShine};
 use crate::time::{DAY, MINUTE, Millis, days, time_of_day};
 
 /// Days of the year that the seasonal swing turns in.
@@ -49,6 +49,8 @@ pub struct Weather {
     temperature: RoomTemperature,
     humidity: Humidity,
     pressure_pa: f64,
+    humidity_course: Vec<(Millis, f64)>,
+    sun_course: Vec<(Millis, f64)>,
     /// Vapour pressure of a constant humidity ratio, Pa.
     constant_vapour_pa: f64,
     day_of_year: Option<f64>,
@@ -88,6 +90,8 @@ impl Weather {
             temperature,
             humidity: scenario.room.humidity,
             pressure_pa,
+            humidity_course: scenario.room.humidity_course.clone(),
+            sun_course: scenario.room.sun_course.clone(),
             constant_vapour_pa,
             drift,
             drift_keep,
@@ -102,6 +106,7 @@ impl Weather {
         let mut still = scenario.clone();
         still.room.temperature = RoomTemperature::constant(temp_c);
         still.room.humidity = Humidity::ConstantRatio { relative_frac: relative_humidity_frac };
+        still.room.humidity_course.clear();
         Self::new(&still, 0, 0)
     }
 
@@ -113,18 +118,35 @@ impl Weather {
         self.shift_k = shift_k;
         for slot in 0..KEPT {
             if let Some(kept) = self.kept[slot] {
-                self.kept[slot] = Some(Kept { air: self.air_of(kept.without_shift_c), ..kept });
+                self.kept[slot] = Some(Kept { air: self.air_of(kept.minute * MINUTE, kept.without_shift_c), ..kept });
             }
         }
         true
     }
 
-    fn air_of(&self, without_shift_c: f64) -> Air {
+    /// Heat of the sun at an instant, W.
+    #[must_use]
+    pub fn sun_w(&self, shine: SunShine, at_ms: Millis) -> f64 {
+        match shine {
+            SunShine::Daily { peak_w, hours } if hours.holds(at_ms) => {
+                let since_ms = time_of_day(at_ms - hours.on_ms);
+                peak_w * libm::sin(std::f64::consts::PI * since_ms as f64 / hours.length_ms() as f64)
+            }
+            SunShine::Daily { .. } => 0.0,
+            SunShine::Weather { area_m2 } => area_m2 * line(&self.sun_course, at_ms).unwrap_or(0.0),
+        }
+    }
+
+    fn air_of(&self, at_ms: Millis, without_shift_c: f64) -> Air {
         let temp_c = without_shift_c + self.shift_k;
         let saturated_pa = saturation_pressure_pa(temp_c);
-        let vapour_pressure_pa = match self.humidity {
+        let vapour_pressure_pa = if let Some(relative_frac) = line(&self.humidity_course, at_ms) {
+            relative_frac * saturated_pa
+        } else {
+            match self.humidity {
             Humidity::ConstantRatio { .. } => self.constant_vapour_pa.min(saturated_pa),
             Humidity::ConstantRelative { relative_frac } => relative_frac * saturated_pa,
+            }
         };
         Air { temp_c, vapour_pressure_pa, pressure_pa: self.pressure_pa }
     }
@@ -159,7 +181,7 @@ impl AirCourse for Weather {
             }
             let without_shift_c =
                 self.temperature.without_drift_c(next * MINUTE, self.day_of_year) + self.drift_k;
-            let air = self.air_of(without_shift_c);
+            let air = self.air_of(next * MINUTE, without_shift_c);
             self.kept[slot(next)] = Some(Kept { minute: next, without_shift_c, air });
             self.next_minute += 1;
             if next >= minute {
@@ -199,16 +221,9 @@ impl RoomTemperature {
         temp_c
     }
 
-    /// The course alone, °C: straight lines between points, level before the first and after the last.
+    /// The course alone, °C.
     fn course_c(&self, at_ms: Millis) -> f64 {
-        let after = self.course.partition_point(|(point_ms, _)| *point_ms <= at_ms);
-        match (after.checked_sub(1).and_then(|before| self.course.get(before)), self.course.get(after)) {
-            (Some(&(start_ms, start_c)), Some(&(end_ms, end_c))) => {
-                start_c + (end_c - start_c) * (at_ms - start_ms) as f64 / (end_ms - start_ms) as f64
-            }
-            (Some(&(_, level_c)), None) | (None, Some(&(_, level_c))) => level_c,
-            (None, None) => f64::NAN,
-        }
+        line(&self.course, at_ms).unwrap_or(f64::NAN)
     }
 
     /// Mean of the course over the first `duration_ms`, from one look an hour, °C.
@@ -217,5 +232,18 @@ impl RoomTemperature {
         let looks = (duration_ms / crate::time::HOUR).clamp(1, 24 * 366);
         let sum: f64 = (0..looks).map(|look| self.course_c(duration_ms / looks * look)).sum();
         sum / looks as f64
+    }
+}
+
+/// Straight lines between points in order of time, level before the first and after the last; of two points at one time the later holds from
+/// there on. `None` without points.
+fn line(points: &[(Millis, f64)], at_ms: Millis) -> Option<f64> {
+    let after = points.partition_point(|(point_ms, _)| *point_ms <= at_ms);
+    match (after.checked_sub(1).and_then(|before| points.get(before)), points.get(after)) {
+        (Some(&(start_ms, start)), Some(&(end_ms, end))) => {
+            Some(start + (end - start) * (at_ms - start_ms) as f64 / (end_ms - start_ms) as f64)
+        }
+        (Some(&(_, level)), None) | (None, Some(&(_, level))) => Some(level),
+        (None, None) => None,
     }
 }

@@ -3,7 +3,7 @@
 
 use crate::steps::{Blind, dry_air};
 use crate::table::{Table, Worst};
-use tepid_sim::network::{AirCourse, Losses, NetworkBuilder, Stepper, StepperSettings};
+use tepid_sim::network::{AirCourse, Losses, Setting, NetworkBuilder, Stepper, StepperSettings};
 use tepid_sim::physics::evaporation::still_air_conductance_kg_per_s_m2_pa;
 use tepid_sim::physics::moist_air::Air;
 use tepid_sim::physics::radiation::net_flux_w_per_m2;
@@ -70,7 +70,7 @@ impl Losses for Case {
         ["walls", "radiation", "evaporation"].map(str::to_owned).to_vec()
     }
 
-    fn evaluate(&self, node_c: f64, air: Air, _setting: u32, heat_w: &mut [f64]) -> f64 {
+    fn evaluate(&self, node_c: f64, air: Air, _setting: Setting, heat_w: &mut [f64]) -> f64 {
         let vapour_pa = self.water_activity * saturation_pressure_pa(node_c);
         let per_pa = still_air_conductance_kg_per_s_m2_pa(Evaporation::Shah, 1.0, node_c, vapour_pa, air);
         let evaporated = self.area_m2 * per_pa * (vapour_pa - air.vapour_pressure_pa);

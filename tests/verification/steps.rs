@@ -1,6 +1,6 @@
 //! Building blocks of the checks that step a network: constant air, linear losses, a closure as observer.
 
-use tepid_sim::network::{AirCourse, Losses, Observer, Vector};
+use tepid_sim::network::{AirCourse, Losses, Setting, Observer, Vector};
 use tepid_sim::physics::moist_air::Air;
 use tepid_sim::time::Millis;
 
@@ -27,7 +27,7 @@ impl Losses for LinearLoss {
         vec!["loss".to_owned()]
     }
 
-    fn evaluate(&self, node_c: f64, air: Air, _setting: u32, heat_w: &mut [f64]) -> f64 {
+    fn evaluate(&self, node_c: f64, air: Air, _setting: Setting, heat_w: &mut [f64]) -> f64 {
         heat_w[0] = -self.0 * (node_c - air.temp_c);
         0.0
     }

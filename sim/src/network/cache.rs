@@ -4,7 +4,7 @@
 //! regular tick is kept whole because nearly every step has its length, and so is the refresh interval, which nearly every prediction
 //! spans.
 
-use super::Network;
+use super::{Network, Present};
 use super::propagator::Propagator;
 use crate::time::{Millis, SECOND};
 
@@ -39,17 +39,22 @@ impl PropagatorCache {
         }
     }
 
-    /// Position of the entry of `mode`, made if it is new.
-    pub(super) fn entry_of(&mut self, network: &Network, mode: u32) -> usize {
-        if let Some(found) = self.modes.iter().position(|entry| entry.mode == mode) {
+    /// Position of the entry of the present mode, made if it is new.
+    pub(super) fn entry_of(&mut self, network: &Network, present: &Present) -> usize {
+        if let Some(found) = self.modes.iter().position(|entry| entry.mode == present.mode) {
             return found;
         }
         if self.modes.len() == MODES {
             self.modes.clear();
         }
         self.modes
-            .push(ModeEntry::new(network, mode, self.tick_ms, self.refresh_ms));
+            .push(ModeEntry::new(network, present, self.tick_ms, self.refresh_ms));
         self.modes.len() - 1
+    }
+
+    /// Heat capacities changed: nothing kept holds any more.
+    pub(super) fn clear(&mut self) {
+        self.modes.clear();
     }
 
     /// The whole tick.
@@ -70,8 +75,8 @@ impl PropagatorCache {
 }
 
 impl ModeEntry {
-    fn new(network: &Network, mode: u32, tick_ms: Millis, refresh_ms: Millis) -> Self {
-        let a = network.matrix(mode);
+    fn new(network: &Network, present: &Present, tick_ms: Millis, refresh_ms: Millis) -> Self {
+        let a = network.matrix(present);
         let mut powers = vec![Propagator::of(&a, 1.0 / SECOND as f64)];
         for power in 1..POWERS {
             let half = &powers[power - 1];
@@ -79,7 +84,7 @@ impl ModeEntry {
         }
         let (tick, refresh) = (join(&powers, tick_ms), join(&powers, refresh_ms));
         Self {
-            mode,
+            mode: present.mode,
             powers,
             tick,
             refresh,

@@ -15,6 +15,8 @@ pub(super) struct Ledger {
     pub(super) source_j: Vec<f64>,
     /// J by make-up water.
     pub(super) make_up_j: f64,
+    /// J carried by water that came or went at its lump's temperature.
+    pub(super) carried_j: f64,
     /// kg per losses entry.
     pub(super) evaporated_kg: Vec<f64>,
 }
@@ -25,6 +27,7 @@ impl Ledger {
             path_j: vec![0.0; network.path_count()],
             source_j: vec![0.0; network.parts.sources.len()],
             make_up_j: 0.0,
+            carried_j: 0.0,
             evaporated_kg: vec![0.0; network.parts.losses.len()],
         }
     }
@@ -52,7 +55,13 @@ impl Ledger {
     }
 
     /// The balance between two states.
-    pub(super) fn balance(&self, network: &Network, start: &Vector, now: &Vector) -> HeatBalance {
+    pub(super) fn balance(
+        &self,
+        network: &Network,
+        start: &Vector,
+        now: &Vector,
+        capacities_now: &[Option<f64>],
+    ) -> HeatBalance {
         let mut paths: Vec<HeatPath> = network
             .parts
             .sources
@@ -81,14 +90,16 @@ impl Ledger {
                 heat_j: self.make_up_j,
             });
         }
-        let stored_j: f64 = network
-            .parts
-            .nodes
-            .iter()
-            .enumerate()
-            .filter_map(|(i, node)| {
-                node.heat_capacity_j_per_k
-                    .map(|capacity| capacity * (now[i] - start[i]))
+        if self.carried_j != 0.0 {
+            paths.push(HeatPath {
+                name: "water in and out".to_owned(),
+                heat_j: self.carried_j,
+            });
+        }
+        let nodes = network.parts.nodes.iter().zip(capacities_now).enumerate();
+        let stored_j: f64 = nodes
+            .filter_map(|(i, (node, capacity_now))| {
+                Some((*capacity_now)? * now[i] - node.heat_capacity_j_per_k? * start[i])
             })
             .sum();
         let turned_over_j: f64 = paths.iter().map(|path| path.heat_j.abs()).sum();

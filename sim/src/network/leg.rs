@@ -5,7 +5,7 @@
 //! Runge–Kutta step (Cox & Matthews 2002, ETD2RK, from memory), whose interval is the refresh and not the tick.
 
 use super::minute::AirLine;
-use super::{MakeUp, Network, Vector};
+use super::{MakeUp, Network, Present, Setting, Vector};
 use crate::physics::moist_air::Air;
 use crate::scenario::TopOffTemperature;
 use crate::time::{Millis, seconds};
@@ -77,10 +77,11 @@ impl Network {
         losses: super::LossesId,
         node_c: f64,
         air: Air,
+        setting: Setting,
     ) -> (Vec<String>, Vec<f64>, f64) {
         let entry = &self.parts.losses[losses.0];
         let mut heat_w = vec![0.0; entry.linear.len()];
-        let evaporation = entry.losses.evaluate(node_c, air, 0, &mut heat_w);
+        let evaporation = entry.losses.evaluate(node_c, air, setting, &mut heat_w);
         (
             entry.losses.paths(),
             heat_w.into_iter().map(|heat_w| -heat_w).collect(),
@@ -89,7 +90,7 @@ impl Network {
     }
 
     /// Evaluates all losses at a state into `remainder`, which keeps its memory.
-    pub(super) fn evaluate(&self, state: &Vector, air: Air, settings: &[u32], remainder: &mut Remainder) {
+    pub(super) fn evaluate(&self, state: &Vector, air: Air, present: &Present, remainder: &mut Remainder) {
         remainder.path_w.resize(self.path_count(), 0.0);
         remainder.entry_w.resize(self.parts.losses.len(), 0.0);
         remainder
@@ -104,7 +105,7 @@ impl Network {
             let evaporation =
                 entry
                     .losses
-                    .evaluate(self.reference_c() + theta_k, air, settings[index], heat_w);
+                    .evaluate(self.reference_c() + theta_k, air, present.losses[index], heat_w);
             for (heat, linear) in heat_w.iter_mut().zip(&entry.linear) {
                 *heat -= linear.heat_w(theta_k, above_air_k, above_vapour_pa);
             }
@@ -113,7 +114,7 @@ impl Network {
             evaporated += evaporation.max(0.0);
             first += entry.linear.len();
         }
-        remainder.make_up_w = self.parts.make_up.map_or(0.0, |make_up| {
+        remainder.make_up_w = self.parts.make_up.filter(|_| present.topped_off).map_or(0.0, |make_up| {
             self.make_up_heat_w(&make_up, evaporated, state, air)
         });
     }

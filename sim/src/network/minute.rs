@@ -2,7 +2,7 @@
 
 use super::leg::Remainder;
 use super::tick::Sources;
-use super::{MAX_NODES, Network};
+use super::{MAX_NODES, Network, Present};
 use crate::physics::moist_air::Air;
 use crate::time::Millis;
 
@@ -54,7 +54,7 @@ impl Network {
     /// Sources in a mode and their slope: power, the losses' parts that do not depend on the node, air at lags.
     pub(super) fn sources(
         &self,
-        mode: u32,
+        present: &Present,
         power_w: &[f64],
         air: &AirLine,
         remainder: RemainderLine<'_>,
@@ -83,14 +83,14 @@ impl Network {
             into_w_per_s[make_up.node.0] += slope_w_per_s;
         }
         let mut sources = Sources::default();
-        for (i, node) in parts.nodes.iter().enumerate() {
-            if let Some(capacity) = node.heat_capacity_j_per_k {
+        for (i, capacity) in present.heat_capacity_j_per_k.iter().enumerate() {
+            if let Some(capacity) = capacity {
                 sources.value[i] = into_w[i] / capacity;
                 sources.slope[i] = into_w_per_s[i] / capacity;
             }
         }
         let air_k = parts.reference_air.temp_c - parts.reference_c + air.above_k;
-        for lag in parts.lags.iter().filter(|lag| lag.hangs_in_air(mode)) {
+        for lag in parts.lags.iter().filter(|lag| lag.hangs_in_air(present.mode)) {
             sources.value[lag.node.0] = air_k / lag.lag_s;
             sources.slope[lag.node.0] = air.above_k_per_s / lag.lag_s;
         }

@@ -80,9 +80,27 @@ pub trait Losses: std::fmt::Debug + Send + Sync {
     fn paths(&self) -> Vec<String>;
 
     /// Fills `heat_w` with the heat of each path into the node, W (so a loss is negative), and returns the water it
-    /// evaporates, kg/s (condensation negative). `setting` says what covers and fans do, in the meaning of whoever built
-    /// the network; 0 is the setting the losses are linearised at.
-    fn evaluate(&self, node_c: f64, air: Air, setting: u32, heat_w: &mut [f64]) -> f64;
+    /// evaporates, kg/s (condensation negative). The losses are linearised at the default [`Setting`].
+    fn evaluate(&self, node_c: f64, air: Air, setting: Setting, heat_w: &mut [f64]) -> f64;
+}
+
+/// What may change about the losses of a node.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Setting {
+    /// Which of several (covers, fans, in air or in water), in the meaning of whoever built the network; 0 = as built.
+    pub choice: u32,
+    /// Height of the water where it is not as built, m.
+    pub water_height_m: Option<f64>,
+}
+
+/// What holds at present: couplings, heat capacities, settings of losses, top-off.
+#[derive(Debug, Clone)]
+struct Present {
+    mode: u32,
+    /// J/K by node; `None` for a lag.
+    heat_capacity_j_per_k: Vec<Option<f64>>,
+    losses: Vec<Setting>,
+    topped_off: bool,
 }
 
 #[derive(Debug)]
@@ -275,7 +293,7 @@ fn linearise(losses: &dyn Losses, reference_c: f64, air: Air) -> Vec<LinearPath>
     let count = losses.paths().len();
     let at = |node_c: f64, air: Air| {
         let mut heat_w = vec![0.0; count];
-        losses.evaluate(node_c, air, 0, &mut heat_w);
+        losses.evaluate(node_c, air, Setting::default(), &mut heat_w);
         heat_w
     };
     let warmer = |by: f64| Air { temp_c: air.temp_c + by, ..air };
@@ -325,13 +343,25 @@ impl Network {
         self.parts.nodes.iter().filter_map(|node| node.heat_capacity_j_per_k).sum()
     }
 
-    /// A of a mode, 1/s.
-    fn matrix(&self, mode: u32) -> Matrix {
+    /// What holds before anybody changes anything.
+    fn as_built(&self) -> Present {
+        Present {
+            mode: 0,
+            heat_capacity_j_per_k: self.parts.nodes.iter().map(|node| node.heat_capacity_j_per_k).collect(),
+            losses: vec![Setting::default(); self.parts.losses.len()],
+            topped_off: true,
+        }
+    }
+
+    /// A as things are, 1/s.
+    fn matrix(&self, present: &Present) -> Matrix {
+        let mode = present.mode;
+        let capacity_of = |node: NodeId| present.heat_capacity_j_per_k[node.0];
         let mut a = Matrix::zero(self.size());
         for coupling in self.parts.couplings.iter().filter(|coupling| coupling.gate.holds(mode)) {
             let (i, j) = coupling.between;
             for (here, there) in [(i, j), (j, i)] {
-                if let Some(capacity) = self.parts.nodes[here.0].heat_capacity_j_per_k {
+                if let Some(capacity) = capacity_of(here) {
                     let rate = coupling.conductance_w_per_k / capacity;
                     *a.at_mut(here.0, here.0) -= rate;
                     *a.at_mut(here.0, there.0) += rate;
@@ -339,7 +369,7 @@ impl Network {
             }
         }
         for entry in &self.parts.losses {
-            if let Some(capacity) = self.parts.nodes[entry.node.0].heat_capacity_j_per_k {
+            if let Some(capacity) = capacity_of(entry.node) {
                 *a.at_mut(entry.node.0, entry.node.0) += entry.linear_sum.per_node_w_per_k / capacity;
             }
         }

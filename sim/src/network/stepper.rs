@@ -25,7 +25,7 @@ use super::leg::{Leg, Passed};
 use super::minute::{Minute, RemainderLine};
 use super::propagator::Propagator;
 use super::tick::{Sources, Ticks};
-use super::{LossesId, Network, NodeId, SourceId, Vector};
+use super::{LossesId, Network, NodeId, Present, Setting, SourceId, Vector};
 use crate::physics::moist_air::Air;
 use crate::scores::HeatBalance;
 use crate::time::{MINUTE, Millis, seconds};
@@ -89,9 +89,9 @@ pub struct Stepper<'n> {
     now_ms: Millis,
     state: Vector,
     start: Vector,
-    mode: u32,
+    present: Present,
     entry: usize,
-    loss_settings: Vec<u32>,
+    refresh_ms: Millis,
     power_w: Vec<f64>,
     power_since_ms: Vec<Millis>,
     leg: Leg,
@@ -115,7 +115,8 @@ impl<'n> Stepper<'n> {
             *theta_k = temp_c - network.reference_c();
         }
         let mut cache = PropagatorCache::new(settings.tick_ms, settings.refresh_ms);
-        let entry = cache.entry_of(network, 0);
+        let present = network.as_built();
+        let entry = cache.entry_of(network, &present);
         Self {
             network,
             settings,
@@ -123,9 +124,9 @@ impl<'n> Stepper<'n> {
             now_ms: start_ms,
             state,
             start: state,
-            mode: 0,
+            present,
             entry,
-            loss_settings: vec![0; network.parts.losses.len()],
+            refresh_ms: settings.refresh_ms,
             power_w: vec![0.0; network.parts.sources.len()],
             power_since_ms: vec![start_ms; network.parts.sources.len()],
             leg: Leg {
@@ -171,7 +172,7 @@ impl<'n> Stepper<'n> {
         self.settle_power(source.0);
         self.power_w[source.0] = power_w;
         let node = self.network.parts.sources[source.0].node;
-        if let Some(capacity) = self.network.parts.nodes[node.0].heat_capacity_j_per_k {
+        if let Some(capacity) = self.present.heat_capacity_j_per_k[node.0] {
             self.catch_up();
             self.minute.sources.value[node.0] += (power_w - old_w) / capacity;
         }
@@ -186,20 +187,60 @@ impl<'n> Stepper<'n> {
 
     /// Sets which couplings hold from now on.
     pub fn set_mode(&mut self, mode: u32) {
-        if mode != self.mode {
+        if mode != self.present.mode {
             self.close_leg();
-            self.mode = mode;
-            self.entry = self.cache.entry_of(self.network, mode);
+            self.present.mode = mode;
+            self.entry = self.cache.entry_of(self.network, &self.present);
             self.leg.stale = true;
         }
     }
 
-    /// Sets what covers and fans do over a node's losses from now on.
-    pub fn set_losses(&mut self, losses: LossesId, setting: u32) {
-        if self.loss_settings[losses.0] != setting {
-            self.loss_settings[losses.0] = setting;
+    /// Sets what covers, fans and levels do to a node's losses from now on.
+    pub fn set_losses(&mut self, losses: LossesId, setting: Setting) {
+        if self.present.losses[losses.0] != setting {
+            self.present.losses[losses.0] = setting;
             self.leg.stale = true;
         }
+    }
+
+    /// Sets a lump's heat capacity from now on, J/K: water came or went at the lump's own temperature. The heat it carries is booked.
+    pub fn set_heat_capacity(&mut self, node: NodeId, heat_capacity_j_per_k: f64) {
+        if let Some(old) = self.present.heat_capacity_j_per_k[node.0]
+            && old != heat_capacity_j_per_k
+        {
+            self.close_leg();
+            self.ledger.carried_j += (heat_capacity_j_per_k - old) * self.state[node.0];
+            self.present.heat_capacity_j_per_k[node.0] = Some(heat_capacity_j_per_k);
+            self.cache.clear();
+            self.entry = self.cache.entry_of(self.network, &self.present);
+            self.leg.stale = true;
+        }
+    }
+
+    /// Whether evaporated water is replaced from now on.
+    pub fn set_topped_off(&mut self, topped_off: bool) {
+        if self.present.topped_off != topped_off {
+            self.present.topped_off = topped_off;
+            self.leg.stale = true;
+        }
+    }
+
+    /// Looks at the losses this often from now on, ms, in place of the setting: something hot changes fast.
+    pub fn set_refresh(&mut self, refresh_ms: Option<Millis>) {
+        let refresh_ms = refresh_ms.unwrap_or(self.settings.refresh_ms).max(1);
+        if self.refresh_ms != refresh_ms {
+            self.refresh_ms = refresh_ms;
+            self.leg.stale = true;
+        }
+    }
+
+    /// What a node loses now in this air, by path, W, and what it evaporates, kg/s.
+    #[must_use]
+    pub fn losses_now(&self, losses: LossesId, air: Air) -> (Vec<f64>, f64) {
+        let node = self.network.parts.losses[losses.0].node;
+        let (_, loss_w, evaporation) =
+            self.network.losses_at(losses, self.temp_c(node), air, self.present.losses[losses.0]);
+        (loss_w, evaporation)
     }
 
     /// The air changed otherwise than its course said (a happening): look at it anew.
@@ -221,7 +262,7 @@ impl<'n> Stepper<'n> {
         for source in 0..self.power_w.len() {
             self.settle_power(source);
         }
-        self.ledger.balance(self.network, &self.start, &self.state)
+        self.ledger.balance(self.network, &self.start, &self.state, &self.present.heat_capacity_j_per_k)
     }
 
     /// Steps to `to_ms`, or to the first millisecond at which the observer says that something switches; returns where it stopped.
@@ -362,22 +403,22 @@ impl<'n> Stepper<'n> {
 
     fn begin_leg(&mut self, air: &mut impl AirCourse) {
         self.close_leg();
-        let refresh_ms = self.settings.refresh_ms;
+        let refresh_ms = self.refresh_ms;
         let contiguous = !self.leg.stale && self.now_ms == self.leg.end_ms;
         self.leg.start_ms = self.now_ms;
         self.leg.end_ms = (self.now_ms.div_euclid(refresh_ms) + 1) * refresh_ms;
         self.leg.stale = false;
         let air_now = air.air_at(self.now_ms);
-        let air_then = air.air(self.leg.end_ms);
+        let air_then = air.air_at(self.leg.end_ms);
         if contiguous {
             std::mem::swap(&mut self.leg.at_start, &mut self.leg.at_end);
         } else {
             self.network
-                .evaluate(&self.state, air_now, &self.loss_settings, &mut self.leg.at_start);
+                .evaluate(&self.state, air_now, &self.present, &mut self.leg.at_start);
         }
         let predicted = self.predict(air_now, air_then);
         self.network
-            .evaluate(&predicted, air_then, &self.loss_settings, &mut self.leg.at_end);
+            .evaluate(&predicted, air_then, &self.present, &mut self.leg.at_end);
     }
 
     /// Where the state will be at the leg's end if the remainder stays as it is and nothing is switched.
@@ -391,7 +432,7 @@ impl<'n> Stepper<'n> {
             length_s,
             over_s: 0.0,
         };
-        let mut sources = self.network.sources(self.mode, &self.power_w, &air, unchanged);
+        let mut sources = self.network.sources(&self.present, &self.power_w, &air, unchanged);
         let mut left_ms = self.leg.end_ms - self.leg.start_ms;
         if left_ms == self.settings.refresh_ms {
             return solution(self.cache.refresh(self.entry), &self.state, &sources);
@@ -420,7 +461,7 @@ impl<'n> Stepper<'n> {
             length_s: self.leg.length_s(),
             over_s: seconds(self.now_ms - self.leg.start_ms),
         };
-        let sources = self.network.sources(self.mode, &self.power_w, &line, remainder);
+        let sources = self.network.sources(&self.present, &self.power_w, &line, remainder);
         self.minute = Minute {
             start_ms: self.now_ms,
             end_ms,

@@ -14,21 +14,27 @@
 //! Up to sixteen lumps.
 //!
 //! # Left out
-//! Stratification; evaporated water lowers no level (it is topped off).
+//! Stratification; heat of water that stands in a pipe.
 //!
 //! # Checked by
 //! `tests/verification/reference_tank.rs`.
 
+mod body_losses;
 mod tank_losses;
 
-use crate::ids::{ContactId, FanId, HeaterId, TankId};
-use crate::network::{Gate, LossesId, MakeUp, Network, NetworkBuilder, NetworkError, NodeId, SourceId};
+use crate::ids::{ContactId, FanId, HeaterId, PumpId, TankId};
+use crate::network::{
+    Gate, LossesId, MakeUp, Network, NetworkBuilder, NetworkError, NodeId, Setting, SourceId,
+};
 use crate::physics::heater_body::conductance_in_water_w_per_k;
 use crate::physics::moist_air::Air;
 use crate::physics::wall::pane_heat_capacity_j_per_k;
 use crate::physics::water;
-use crate::scenario::{Cover, Effect, Happening, Scenario, SensedAt};
+use crate::scenario::{Cover, Effect, Happening, Heater, HeaterKind, Scenario, SensedAt};
+use body_losses::BodyLosses;
+pub(crate) use body_losses::{IN_AIR, IN_WATER};
 use tank_losses::TankLosses;
+pub(crate) use tank_losses::EVAPORATION_PATH;
 
 /// Specific heat of carbonate rock, J/(kg K). From memory.
 const ROCK_SPECIFIC_HEAT_J_PER_KG_K: f64 = 840.0;
@@ -55,16 +61,23 @@ pub struct Plant {
     pub(crate) network: Network,
     pub(crate) water: Vec<NodeId>,
     pub(crate) bodies: Vec<NodeId>,
+    /// Per heater: what its body loses in air.
+    pub(crate) body_losses: Vec<LossesId>,
     pub(crate) heater_sources: Vec<SourceId>,
     pub(crate) pump_sources: Vec<SourceId>,
     pub(crate) light_sources: Vec<SourceId>,
+    pub(crate) chiller_sources: Vec<SourceId>,
+    pub(crate) sun_sources: Vec<SourceId>,
+    /// Per tank: the heat of new water.
+    pub(crate) new_water_sources: Vec<SourceId>,
+    /// Per tank: heat capacity of the panes that follow the water, J/K.
+    pub(crate) pane_capacities_j_per_k: Vec<f64>,
     pub(crate) losses: Vec<LossesId>,
     pub(crate) probes: Vec<Sensor>,
     /// Per contact: what it senses for itself.
     pub(crate) own_sensors: Vec<Option<Sensor>>,
     covers: Vec<Vec<Cover>>,
     fans_of: Vec<Vec<FanId>>,
-    pump_count: usize,
 }
 
 impl Plant {
@@ -83,7 +96,7 @@ impl Plant {
         let mut builder = NetworkBuilder::new(target_c, reference_air);
         let (water, covers, fans_of, losses) = add_tanks(&mut builder, scenario, happenings);
         add_flows(&mut builder, scenario, &water);
-        let (bodies, heater_sources) = add_heaters(&mut builder, scenario, &water);
+        let (bodies, body_losses, heater_sources) = add_heaters(&mut builder, scenario, &water);
         let pump_sources = scenario
             .pumps
             .iter()
@@ -116,7 +129,23 @@ impl Plant {
                 temperature: top_off.temperature,
             });
         }
-        let bits = scenario.pumps.len() + scenario.probes.len();
+        let chiller_sources = scenario
+            .chillers
+            .iter()
+            .map(|chiller| builder.source(&format!("chiller {}", chiller.name), water[chiller.tank.0]))
+            .collect();
+        let sun_sources = scenario
+            .suns
+            .iter()
+            .map(|sun| builder.source(&format!("sun {}", sun.name), water[sun.tank.0]))
+            .collect();
+        let new_water_sources = scenario
+            .tanks
+            .iter()
+            .zip(&water)
+            .map(|(tank, node)| builder.source(&format!("new water {}", tank.name), *node))
+            .collect();
+        let bits = scenario.pumps.len() + scenario.probes.len() + 2 * scenario.heaters.len();
         if bits > 32 {
             return Err(NetworkError::TooManyGates { needed: bits });
         }
@@ -124,15 +153,19 @@ impl Plant {
             network: builder.build()?,
             water,
             bodies,
+            body_losses,
             heater_sources,
             pump_sources,
             light_sources,
+            chiller_sources,
+            sun_sources,
+            new_water_sources,
+            pane_capacities_j_per_k: scenario.tanks.iter().map(pane_heat_capacity_j_per_k).collect(),
             losses,
             probes,
             own_sensors,
             covers,
             fans_of,
-            pump_count: scenario.pumps.len(),
         })
     }
 
@@ -154,22 +187,55 @@ impl Plant {
         self.heater_sources[heater.0]
     }
 
-    /// The mode of the network: which pumps run, which probes hang in air.
-    pub(crate) fn mode(&self, pumps_running: &[bool], probes_in_air: &[bool]) -> u32 {
-        let bit = |index: usize, set: bool| u32::from(set) << index;
-        let pumps = pumps_running.iter().enumerate().map(|(i, running)| bit(i, *running));
-        let probes = probes_in_air.iter().enumerate().map(|(i, out)| bit(self.pump_count + i, *out));
-        pumps.chain(probes).fold(0, |mode, bit| mode | bit)
+    /// The mode of the network: which pumps run, which probes hang in air, what meets each heater's body.
+    pub(crate) fn mode(&self, pumps_running: &[bool], probes_in_air: &[bool], bodies: &[BodyIn]) -> u32 {
+        let pumps = pumps_running.iter().copied();
+        let probes = probes_in_air.iter().copied();
+        let films = bodies.iter().flat_map(|body| [*body == BodyIn::MovedWater, *body == BodyIn::StillWater]);
+        let bits = pumps.chain(probes).chain(films).enumerate();
+        bits.fold(0, |mode, (bit, set)| mode | u32::from(set) << bit)
     }
 
-    /// The setting of a tank's losses under a cover with these fans running (by position among all fans); of several fans over one
-    /// tank the first running one counts.
-    pub(crate) fn loss_setting(&self, tank: TankId, cover: Cover, fans_running: &[bool]) -> u32 {
+    /// The setting of a tank's losses under a cover with these fans running (by position among all fans) and its water at a height, m, if that is
+    /// not the one it was built with; of several fans over one tank the first running one counts.
+    pub(crate) fn loss_setting(
+        &self,
+        tank: TankId,
+        cover: Cover,
+        fans_running: &[bool],
+        water_height_m: Option<f64>,
+    ) -> Setting {
         let covers = &self.covers[tank.0];
         let fans = &self.fans_of[tank.0];
         let cover_index = covers.iter().position(|known| *known == cover).unwrap_or(0);
         let fan_index = fans.iter().position(|fan| fans_running[fan.0]).map_or(0, |at| at + 1);
-        (cover_index * (fans.len() + 1) + fan_index) as u32
+        Setting { choice: (cover_index * (fans.len() + 1) + fan_index) as u32, water_height_m }
+    }
+}
+
+/// What meets a heater's body.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum BodyIn {
+    /// Water at the stated speed.
+    MovedWater,
+    /// Water that stands.
+    StillWater,
+    /// Air, or water that stands in a pipe.
+    Air,
+}
+
+impl BodyIn {
+    /// What meets a heater's body in water of a height, m, with these pumps running.
+    pub(crate) fn of(heater: &Heater, water_height_m: f64, pumps_running: &[bool]) -> Self {
+        let runs = |pump: PumpId| pumps_running[pump.0];
+        if water_height_m < heater.exposed_below_m {
+            return Self::Air;
+        }
+        match (heater.kind, heater.body.speed_pump) {
+            (HeaterKind::FlowThrough { pump }, _) => if runs(pump) { Self::MovedWater } else { Self::Air },
+            (_, Some(pump)) => if runs(pump) { Self::MovedWater } else { Self::StillWater },
+            (_, None) => Self::MovedWater,
+        }
     }
 }
 
@@ -230,26 +296,24 @@ fn add_heaters(
     builder: &mut NetworkBuilder,
     scenario: &Scenario,
     water_nodes: &[NodeId],
-) -> (Vec<NodeId>, Vec<SourceId>) {
+) -> (Vec<NodeId>, Vec<LossesId>, Vec<SourceId>) {
     let target_c = scenario.water.target_c;
+    let first_bit = scenario.pumps.len() + scenario.probes.len();
     let mut bodies = Vec::new();
+    let mut losses = Vec::new();
     let mut sources = Vec::new();
-    for heater in &scenario.heaters {
+    for (index, heater) in scenario.heaters.iter().enumerate() {
         let body = builder.lump(&format!("heater body {}", heater.name), heater.body.heat_capacity_j_per_k);
         let node = water_nodes[heater.tank.0];
         let film = |speed: f64| conductance_in_water_w_per_k(&heater.body, heater.power_w, target_c, speed);
-        let moved = film(heater.body.water_speed_m_per_s);
-        match heater.body.speed_pump {
-            Some(pump) => {
-                builder.couple(node, body, moved, Gate::While(pump.0 as u8));
-                builder.couple(node, body, film(0.0), Gate::Unless(pump.0 as u8));
-            }
-            None => builder.couple(node, body, moved, Gate::Always),
-        }
+        let moved_bit = (first_bit + 2 * index) as u8;
+        builder.couple(node, body, film(heater.body.water_speed_m_per_s), Gate::While(moved_bit));
+        builder.couple(node, body, film(0.0), Gate::While(moved_bit + 1));
+        losses.push(builder.losses(body, Box::new(BodyLosses(heater.body))));
         sources.push(builder.source(&format!("heater {}", heater.name), body));
         bodies.push(body);
     }
-    (bodies, sources)
+    (bodies, losses, sources)
 }
 
 fn add_own_sensors(

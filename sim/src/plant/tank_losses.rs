@@ -1,7 +1,7 @@
 //! The losses of one tank: sides, bottom and surface, under each cover and fan it may have.
 
 use crate::ids::FanId;
-use crate::network::Losses;
+use crate::network::{Losses, Setting};
 use crate::physics::cabinet::cabinet_air;
 use crate::physics::moist_air::Air;
 use crate::physics::surface::Surface;
@@ -10,6 +10,9 @@ use crate::scenario::{CabinetAir, Cover, Scenario, Tank};
 
 /// Names of the paths, in the order they are filled.
 const PATHS: [&str; 6] = ["sides", "bottom", "evaporation", "convection", "radiation", "lid"];
+
+/// Position of the path whose heat leaves as vapour.
+pub(crate) const EVAPORATION_PATH: usize = 2;
 
 /// One tank's losses.
 #[derive(Debug)]
@@ -20,6 +23,8 @@ pub(super) struct TankLosses {
     surfaces: Vec<Surface>,
     cabinet: Option<CabinetAir>,
     surroundings_offset_k: f64,
+    /// The tank as it was built, for its sides at another height of water.
+    tank: Tank,
 }
 
 impl TankLosses {
@@ -37,6 +42,7 @@ impl TankLosses {
             surfaces,
             cabinet: tank.cabinet,
             surroundings_offset_k: tank.surroundings_offset_k,
+            tank: tank.clone(),
         }
     }
 }
@@ -46,13 +52,16 @@ impl Losses for TankLosses {
         PATHS.map(str::to_owned).to_vec()
     }
 
-    fn evaluate(&self, node_c: f64, air: Air, setting: u32, heat_w: &mut [f64]) -> f64 {
+    fn evaluate(&self, node_c: f64, air: Air, setting: Setting, heat_w: &mut [f64]) -> f64 {
         let air = self.cabinet.map_or(air, |cabinet| cabinet_air(air, cabinet));
         let radiant_c = air.temp_c + self.surroundings_offset_k;
-        let surface = &self.surfaces[(setting as usize).min(self.surfaces.len() - 1)];
+        let surface = &self.surfaces[(setting.choice as usize).min(self.surfaces.len() - 1)];
+        let sides = setting.water_height_m.map_or(self.sides, |water_height_m| {
+            Wall::sides(&Tank { water_height_m, ..self.tank.clone() })
+        });
         let lost = surface.losses(node_c, air, radiant_c);
         heat_w.copy_from_slice(&[
-            -self.sides.heat_loss_w(node_c, air, radiant_c),
+            -sides.heat_loss_w(node_c, air, radiant_c),
             -self.bottom.heat_loss_w(node_c, air, radiant_c),
             -lost.evaporation_w,
             -lost.convection_w,

@@ -17,6 +17,7 @@ pub(super) struct Circuit {
     states: Vec<ContactState>,
     heater_chains: Vec<Vec<ContactId>>,
     fan_chains: Vec<Vec<ContactId>>,
+    chiller_chains: Vec<Vec<ContactId>>,
     heater_dead: Vec<bool>,
     /// Contacts that decide for themselves.
     own: Vec<usize>,
@@ -116,6 +117,7 @@ impl Circuit {
             contacts,
             heater_chains: scenario.heaters.iter().map(|heater| heater.chain.clone()).collect(),
             fan_chains: scenario.fans.iter().map(|fan| fan.chain.clone()).collect(),
+            chiller_chains: scenario.chillers.iter().map(|chiller| chiller.chain.clone()).collect(),
             heater_dead: vec![false; scenario.heaters.len()],
             resolved: false,
             power_on: true,
@@ -237,6 +239,11 @@ impl Circuit {
     /// Whether a fan turns.
     pub(super) fn fan_on(&self, fan: usize) -> bool {
         self.power_on && self.closed(&self.fan_chains[fan])
+    }
+
+    /// Whether a chiller is asked to run.
+    pub(super) fn chiller_on(&self, chiller: usize) -> bool {
+        self.power_on && self.closed(&self.chiller_chains[chiller])
     }
 
     fn closed(&self, chain: &[ContactId]) -> bool {

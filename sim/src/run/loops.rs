@@ -1,35 +1,37 @@
 //! The loop of a run: settle an instant, step to the next.
 
 use super::circuit::Circuit;
+use super::devices::{Devices, Meter};
+use super::levels::Levels;
 use super::probes::Probes;
+use super::surroundings::Surroundings;
 use super::timeline::{Change, NEVER, Timeline};
 use super::watches::Watches;
 use super::{RunError, RunRequest};
-use crate::ids::{ContactId, HeaterId, TankId};
+use crate::ids::{ContactId, TankId};
 use crate::network::{AirCourse, Observer, Stepper, Vector};
 use crate::plant::Plant;
-use crate::scenario::{Cover, Effect, Happening, Light, Scenario, When};
-use crate::scores::{Meters, ScoreTally, Scores};
+use crate::scenario::{Effect, Happening, HeaterKind, Scenario, When};
+use crate::scores::{Meters, SalinityScores, ScoreTally, Scores};
 use crate::strategy::{Announced, Command, Commands, Readings, Strategy};
-use crate::time::{DAY, HOUR, MINUTE, Millis, time_of_day};
+use crate::time::{DAY, HOUR, MINUTE, Millis, hours};
 use crate::trace::{Mark, MarkKind, TraceRow, TraceSink};
-use crate::weather::Weather;
 
 /// How far ahead events are announced.
 const ANNOUNCED_AHEAD_MS: Millis = DAY;
 
 /// Everything a run holds.
 pub(super) struct Loop<'a, 't> {
-    scenario: &'a Scenario,
-    plant: &'a Plant,
+    pub(super) scenario: &'a Scenario,
+    pub(super) plant: &'a Plant,
     start_ms: Millis,
     end_ms: Millis,
     interval_ms: Millis,
-    stepper: Stepper<'a>,
-    weather: Weather,
+    pub(super) stepper: Stepper<'a>,
+    pub(super) surroundings: Surroundings,
     timeline: Timeline,
-    circuit: Circuit,
-    probes: Probes,
+    pub(super) circuit: Circuit,
+    pub(super) probes: Probes,
     watches: Watches,
     strategy: Box<dyn Strategy>,
     commands: Commands,
@@ -37,54 +39,22 @@ pub(super) struct Loop<'a, 't> {
     pending: Vec<(Millis, Command)>,
     next_decision_ms: Millis,
     next_announcing_ms: Millis,
-    /// The next time a light switches by its clock, so that no decision between need ask.
-    next_light_ms: Millis,
+    /// The next time a light or pump switches by its clock, so that no decision between need ask.
+    next_clock_ms: Millis,
+    pub(super) next_chiller_ms: Millis,
+    pub(super) next_upkeep_ms: Millis,
+    pub(super) levels: Levels,
+    /// Height of each tank's water as the network has it, m.
+    pub(super) heights_m: Vec<f64>,
+    limits_itself: bool,
     tally: ScoreTally,
-    devices: Devices,
+    pub(super) devices: Devices,
     /// Closings and openings of each contact since time zero, for happenings that wait for one.
     counts: Vec<(u32, u32)>,
     waits_for_contacts: bool,
     changes: Vec<(ContactId, bool)>,
     trace: Option<&'t mut (dyn TraceSink + 't)>,
     trace_buffers: TraceBuffers,
-}
-
-/// What is on, and for how long of the scored time it was.
-struct Devices {
-    heaters: Vec<OnTime>,
-    fans: Vec<OnTime>,
-    pumps: Vec<OnTime>,
-    lights: Vec<OnTime>,
-    pump_stopped: Vec<bool>,
-    covers: Vec<Cover>,
-}
-
-/// On or off, and the scored time on so far.
-#[derive(Debug, Clone, Copy, Default)]
-struct OnTime {
-    on: bool,
-    since_ms: Millis,
-    total_ms: Millis,
-}
-
-impl OnTime {
-    /// Sets it; true if that is a change.
-    fn set(&mut self, now_ms: Millis, on: bool) -> bool {
-        if on == self.on {
-            return false;
-        }
-        self.settle(now_ms);
-        self.on = on;
-        true
-    }
-
-    fn settle(&mut self, now_ms: Millis) -> Millis {
-        if self.on {
-            self.total_ms += now_ms.max(0) - self.since_ms.max(0);
-        }
-        self.since_ms = now_ms;
-        self.total_ms
-    }
 }
 
 #[derive(Default)]
@@ -115,7 +85,7 @@ impl<'a, 't> Loop<'a, 't> {
             end_ms: request.end_ms,
             interval_ms,
             stepper: Stepper::new(&plant.network, request.stepper, start_ms, &node_c),
-            weather: Weather::new(scenario, request.seed, request.replicate),
+            surroundings: Surroundings::new(scenario, request.seed, request.replicate),
             timeline: Timeline::new(happenings, start_ms),
             circuit: Circuit::new(scenario, plant, request.seed, request.replicate),
             probes: Probes::new(scenario, plant, request.seed, request.replicate),
@@ -132,16 +102,17 @@ impl<'a, 't> Loop<'a, 't> {
             // The grid of decisions counts from time zero; a run that starts off it decides at once.
             next_decision_ms: start_ms.div_euclid(interval_ms) * interval_ms,
             next_announcing_ms: start_ms,
-            next_light_ms: start_ms,
+            next_clock_ms: start_ms,
+            next_chiller_ms: NEVER,
+            next_upkeep_ms: start_ms,
+            levels: Levels::new(scenario),
+            heights_m: scenario.tanks.iter().map(|tank| tank.water_height_m).collect(),
+            limits_itself: scenario
+                .heaters
+                .iter()
+                .any(|heater| matches!(heater.kind, HeaterKind::SelfLimiting { .. })),
             tally: ScoreTally::new(scenario),
-            devices: Devices {
-                heaters: vec![OnTime::default(); scenario.heaters.len()],
-                fans: vec![OnTime::default(); scenario.fans.len()],
-                pumps: vec![OnTime::default(); scenario.pumps.len()],
-                lights: vec![OnTime::default(); scenario.lights.len()],
-                pump_stopped: vec![false; scenario.pumps.len()],
-                covers: scenario.tanks.iter().map(|tank| tank.cover).collect(),
-            },
+            devices: Devices::new(scenario),
             counts: vec![(0, 0); scenario.contacts.len()],
             waits_for_contacts,
             changes: Vec::new(),
@@ -153,7 +124,7 @@ impl<'a, 't> Loop<'a, 't> {
     pub(super) fn run(mut self) -> Result<Scores, RunError> {
         let mut now_ms = self.start_ms;
         self.apply_happenings(now_ms);
-        self.switch_lights(now_ms);
+        self.switch_by_clock(now_ms);
         loop {
             self.settle_instant(now_ms)?;
             if now_ms >= self.end_ms {
@@ -177,7 +148,7 @@ impl<'a, 't> Loop<'a, 't> {
         let looks = !self.watches.is_empty() && now_ms.rem_euclid(MINUTE) == 0;
         if decides || looks {
             let readings_c = &mut self.readings.probes_c;
-            self.probes.sample(now_ms, self.stepper.state(), &mut self.weather, readings_c);
+            self.probes.sample(now_ms, self.stepper.state(), &mut self.surroundings, readings_c);
         }
         if looks {
             self.look(now_ms);
@@ -196,10 +167,19 @@ impl<'a, 't> Loop<'a, 't> {
         if !self.pending.is_empty() {
             self.obey(now_ms);
         }
-        if now_ms >= self.next_light_ms {
-            self.switch_lights(now_ms);
+        if now_ms >= self.next_clock_ms {
+            self.switch_by_clock(now_ms);
         }
         self.resolve(now_ms);
+        if self.limits_itself {
+            self.power_heaters(now_ms);
+        }
+        if now_ms >= self.next_chiller_ms {
+            self.switch_chillers(now_ms);
+        }
+        if now_ms >= self.next_upkeep_ms {
+            self.upkeep(now_ms);
+        }
         Ok(())
     }
 
@@ -216,7 +196,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
         self.apply_happenings(now_ms);
         self.next_announcing_ms = now_ms;
-        self.next_light_ms = now_ms;
+        self.next_clock_ms = now_ms;
     }
 
     /// Recomputes the state of everything from the set of active happenings.
@@ -231,49 +211,55 @@ impl<'a, 't> Loop<'a, 't> {
         for (cover, tank) in self.devices.covers.iter_mut().zip(&self.scenario.tanks) {
             *cover = tank.cover;
         }
-        let mut shift_k = 0.0;
         for happening in self.timeline.active() {
             match happening.effect {
                 Effect::PumpStopped(pump) => self.devices.pump_stopped[pump.0] = true,
                 Effect::Covered { tank, cover } => self.devices.covers[tank.0] = cover,
-                Effect::RoomShift { by_k } => shift_k += by_k,
                 _ => {}
             }
         }
-        if self.weather.set_shift(shift_k) {
+        if self.surroundings.apply(self.timeline.active()) {
             self.stepper.air_changed();
         }
-        let running: Vec<bool> =
-            self.devices.pump_stopped.iter().map(|stopped| !stopped && self.circuit.power_on()).collect();
-        for (index, pump) in self.scenario.pumps.iter().enumerate() {
-            if self.devices.pumps[index].set(now_ms, running[index]) {
-                let to_water_w = if running[index] { pump.power_w * pump.share_to_water_frac } else { 0.0 };
-                self.stepper.set_power(self.plant.pump_sources[index], to_water_w);
-            }
+        self.levels.apply(self.scenario, self.timeline.active_since());
+        self.stepper.set_topped_off(self.levels.topped_off());
+        if self.levels.moving {
+            self.next_upkeep_ms = self.next_upkeep_ms.min((now_ms.div_euclid(MINUTE) + 1) * MINUTE);
         }
-        self.stepper.set_mode(self.plant.mode(&running, &self.probes.in_air()));
+        self.set_flows(now_ms);
         self.set_losses();
     }
 
-    /// Tells the network what covers and fans do.
-    fn set_losses(&mut self) {
-        let fans: Vec<bool> = self.devices.fans.iter().map(|fan| fan.on).collect();
+    /// Tells the network what covers, fans and levels do.
+    pub(super) fn set_losses(&mut self) {
+        let fans: Vec<bool> = self.devices.fans.iter().map(Meter::is_on).collect();
         for (index, cover) in self.devices.covers.iter().enumerate() {
-            let setting = self.plant.loss_setting(TankId(index), *cover, &fans);
+            let setting = self.plant.loss_setting(TankId(index), *cover, &fans, self.moved_height_m(index));
             self.stepper.set_losses(self.plant.losses[index], setting);
         }
     }
 
-    fn switch_lights(&mut self, now_ms: Millis) {
+    /// Switches what goes by the clock.
+    fn switch_by_clock(&mut self, now_ms: Millis) {
         for (index, light) in self.scenario.lights.iter().enumerate() {
-            let on = self.circuit.power_on() && light.is_on(now_ms);
-            if self.devices.lights[index].set(now_ms, on) {
-                let to_water_w = if on { light.power_w * light.share_to_water_frac } else { 0.0 };
-                self.stepper.set_power(self.plant.light_sources[index], to_water_w);
+            let on = self.circuit.power_on() && light.hours().holds(now_ms);
+            let power_w = if on { light.power_w } else { 0.0 };
+            if self.devices.lights[index].set(now_ms, power_w) {
+                self.stepper.set_power(self.plant.light_sources[index], power_w * light.share_to_water_frac);
             }
         }
-        let lights = self.scenario.lights.iter();
-        self.next_light_ms = lights.map(|light| light.next_switch_ms(now_ms)).min().unwrap_or(NEVER);
+        let mut next_ms = NEVER;
+        for light in &self.scenario.lights {
+            next_ms = next_ms.min(light.hours().next_change_ms(now_ms));
+        }
+        let pump_hours = || self.scenario.pumps.iter().filter_map(|pump| pump.hours);
+        if pump_hours().next().is_some() {
+            for hours in pump_hours() {
+                next_ms = next_ms.min(hours.next_change_ms(now_ms));
+            }
+            self.set_flows(now_ms);
+        }
+        self.next_clock_ms = next_ms;
     }
 
     fn look(&mut self, now_ms: Millis) {
@@ -299,7 +285,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
         self.readings.now_ms = now_ms;
         for (index, drawn_w) in self.readings.drawn_w.iter_mut().enumerate() {
-            *drawn_w = if self.devices.heaters[index].on { self.scenario.heaters[index].power_w } else { 0.0 };
+            *drawn_w = self.devices.heaters[index].power_w();
         }
         self.commands.clear();
         self.strategy
@@ -350,20 +336,16 @@ impl<'a, 't> Loop<'a, 't> {
             self.tally.contact(contact.0, now_ms, *closed);
         }
         self.changes = changes;
-        for (index, heater) in self.scenario.heaters.iter().enumerate() {
-            let on = self.circuit.heater_on(HeaterId(index));
-            if self.devices.heaters[index].set(now_ms, on) {
-                let power_w = if on { heater.power_w } else { 0.0 };
-                self.stepper.set_power(self.plant.heater_sources[index], power_w);
-            }
-        }
+        self.power_heaters(now_ms);
         let mut fans_changed = false;
-        for index in 0..self.scenario.fans.len() {
-            fans_changed |= self.devices.fans[index].set(now_ms, self.circuit.fan_on(index));
+        for (index, fan) in self.scenario.fans.iter().enumerate() {
+            let power_w = if self.circuit.fan_on(index) { fan.power_w } else { 0.0 };
+            fans_changed |= self.devices.fans[index].set(now_ms, power_w);
         }
         if fans_changed {
             self.set_losses();
         }
+        self.switch_chillers(now_ms);
     }
 
     /// Starts happenings that wait for one of these changes; true if any does. A weld that waits for an opening so takes hold before the
@@ -389,7 +371,8 @@ impl<'a, 't> Loop<'a, 't> {
 
     /// The next instant at which anything but a self-acting contact may happen.
     fn next_stop(&self, now_ms: Millis) -> Millis {
-        let mut stop_ms = self.end_ms.min(self.next_decision_ms).min(self.next_light_ms);
+        let mut stop_ms = self.end_ms.min(self.next_decision_ms).min(self.next_clock_ms);
+        stop_ms = stop_ms.min(self.next_chiller_ms).min(self.next_upkeep_ms);
         stop_ms = stop_ms.min(self.timeline.next_ms());
         if now_ms < 0 {
             stop_ms = stop_ms.min(0);
@@ -406,7 +389,7 @@ impl<'a, 't> Loop<'a, 't> {
 
     fn advance(&mut self, stop_ms: Millis) -> Millis {
         let mut watching = Watching { plant: self.plant, circuit: &self.circuit, tally: &mut self.tally };
-        self.stepper.advance(stop_ms, &mut self.weather, &mut watching)
+        self.stepper.advance(stop_ms, &mut self.surroundings, &mut watching)
     }
 
     fn mark(&mut self, at_ms: Millis, what: MarkKind, name: &str) {
@@ -417,7 +400,7 @@ impl<'a, 't> Loop<'a, 't> {
 
     fn show_row(&mut self, now_ms: Millis) {
         let Some(trace) = self.trace.as_deref_mut() else { return };
-        let air = self.weather.air_at(now_ms);
+        let air = self.surroundings.air_at(now_ms);
         let buffers = &mut self.trace_buffers;
         let stepper = &self.stepper;
         buffers.water_c.clear();
@@ -425,8 +408,7 @@ impl<'a, 't> Loop<'a, 't> {
         buffers.heater_c.clear();
         buffers.heater_c.extend(self.plant.bodies.iter().map(|node| stepper.temp_c(*node)));
         buffers.heater_w.clear();
-        let heaters = self.scenario.heaters.iter().zip(&self.devices.heaters);
-        buffers.heater_w.extend(heaters.map(|(heater, on)| if on.on { heater.power_w } else { 0.0 }));
+        buffers.heater_w.extend(self.devices.heaters.iter().map(Meter::power_w));
         trace.row(&TraceRow {
             at_ms: now_ms,
             water_c: &buffers.water_c,
@@ -441,14 +423,26 @@ impl<'a, 't> Loop<'a, 't> {
 
     fn finish(mut self) -> Scores {
         let end_ms = self.end_ms;
-        let on_times =
-            |list: &mut Vec<OnTime>| list.iter_mut().map(|device| device.settle(end_ms)).collect::<Vec<Millis>>();
+        let read = |list: &mut Vec<Meter>| list.iter_mut().map(|meter| meter.finish(end_ms)).collect::<Vec<_>>();
+        let (salinity_g_per_kg, outside_ms) = self.levels.salinity_scores();
         let meters = Meters {
-            heater_on_ms: on_times(&mut self.devices.heaters),
-            fan_on_ms: on_times(&mut self.devices.fans),
-            pump_on_ms: on_times(&mut self.devices.pumps),
-            light_on_ms: on_times(&mut self.devices.lights),
+            heaters: read(&mut self.devices.heaters),
+            fans: read(&mut self.devices.fans),
+            pumps: read(&mut self.devices.pumps),
+            lights: read(&mut self.devices.lights),
+            chillers: self
+                .devices
+                .chillers
+                .iter_mut()
+                .map(|compressor| (compressor.meter.finish(end_ms), compressor.starts, compressor.shortest_off_ms))
+                .collect(),
             evaporated_kg: self.stepper.evaporated_kg().iter().sum(),
+            salinity: SalinityScores {
+                lowest_g_per_kg: salinity_g_per_kg.0,
+                highest_g_per_kg: salinity_g_per_kg.1,
+                outside_range_h: hours(outside_ms),
+            },
+            room: self.surroundings.scores(),
         };
         let heat_balance = self.stepper.heat_balance();
         self.tally.finish(self.scenario, end_ms, &meters, heat_balance)
@@ -483,26 +477,5 @@ impl Observer for Watching<'_> {
             },
             |heater| reference_c + to[self.plant.bodies[heater].0],
         );
-    }
-}
-
-impl Light {
-    /// Whether it is on at an instant.
-    fn is_on(&self, at_ms: Millis) -> bool {
-        let of_day_ms = time_of_day(at_ms);
-        if self.on_ms <= self.off_ms {
-            self.on_ms == self.off_ms || (self.on_ms..self.off_ms).contains(&of_day_ms)
-        } else {
-            of_day_ms >= self.on_ms || of_day_ms < self.off_ms
-        }
-    }
-
-    /// The next time it switches.
-    fn next_switch_ms(&self, after_ms: Millis) -> Millis {
-        let until = |of_day_ms: Millis| {
-            let ahead_ms = (of_day_ms - time_of_day(after_ms)).rem_euclid(DAY);
-            after_ms + if ahead_ms == 0 { DAY } else { ahead_ms }
-        };
-        until(self.on_ms).min(until(self.off_ms))
     }
 }

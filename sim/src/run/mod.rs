@@ -4,9 +4,13 @@
 //! resolve. Contacts that sense for themselves act in continuous time: the stepper stops at the millisecond at which one switches.
 
 mod circuit;
+mod devices;
+mod levels;
 mod loops;
 mod probes;
+mod surroundings;
 mod timeline;
+mod upkeep;
 mod watches;
 
 use crate::network::{NetworkError, StepperSettings};
@@ -102,7 +106,9 @@ impl Wiring {
             let holds = |chain: &[crate::ids::ContactId]| chain.contains(&crate::ids::ContactId(contact));
             let heaters = scenario.heaters.iter().filter(|heater| holds(&heater.chain)).map(|heater| heater.power_w);
             let fans = scenario.fans.iter().filter(|fan| holds(&fan.chain)).map(|fan| fan.power_w);
-            heaters.chain(fans).sum()
+            let chillers = scenario.chillers.iter().filter(|chiller| holds(&chiller.chain));
+            let chillers = chillers.map(|chiller| chiller.capacity_w / chiller.performance_frac);
+            heaters.chain(fans).chain(chillers).sum()
         };
         Self {
             target_c: scenario.water.target_c,

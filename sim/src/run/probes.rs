@@ -24,7 +24,6 @@ use crate::noise::Stream;
 use crate::plant::{Plant, Sensor};
 use crate::scenario::{Effect, Happening, Probe, Scenario};
 use crate::time::{Millis, days};
-use crate::weather::Weather;
 
 /// All probes of a run.
 #[derive(Debug)]
@@ -86,7 +85,7 @@ impl Probes {
         &mut self,
         now_ms: Millis,
         state: &Vector,
-        weather: &mut Weather,
+        air: &mut impl AirCourse,
         readings_c: &mut [Option<f64>],
     ) {
         if self.sampled_ms == Some(now_ms) {
@@ -97,7 +96,7 @@ impl Probes {
             *reading = (!sensing.silent).then(|| {
                 let direct_in_air = sensing.in_air && matches!(sensing.sensor, Sensor::Direct { .. });
                 let true_c = if direct_in_air {
-                    weather.air_at(now_ms).temp_c
+                    air.air_at(now_ms).temp_c
                 } else {
                     self.reference_c + sensed_k(sensing.sensor, state)
                 };

@@ -17,6 +17,7 @@ pub(super) struct Timeline {
 struct Entry {
     happening: Happening,
     next_start_ms: Millis,
+    started_ms: Millis,
     ends_ms: Option<Millis>,
 }
 
@@ -44,7 +45,7 @@ impl Timeline {
                     }
                     _ => NEVER,
                 };
-                Entry { happening, next_start_ms, ends_ms: None }
+                Entry { happening, next_start_ms, started_ms: start_ms, ends_ms: None }
             })
             .collect();
         let mut timeline = Self { entries, next_ms: NEVER };
@@ -65,6 +66,14 @@ impl Timeline {
     /// All happenings under way.
     pub(super) fn active(&self) -> impl Iterator<Item = &Happening> {
         self.entries.iter().filter(|entry| entry.ends_ms.is_some()).map(|entry| &entry.happening)
+    }
+
+    /// All happenings under way, each with the instant it began.
+    pub(super) fn active_since(&self) -> impl Iterator<Item = (&Happening, Millis)> {
+        self.entries
+            .iter()
+            .filter(|entry| entry.ends_ms.is_some())
+            .map(|entry| (&entry.happening, entry.started_ms))
     }
 
     /// All happenings.
@@ -99,6 +108,7 @@ impl Timeline {
                     Lasts::ToTheEnd => NEVER,
                 };
                 if ends_ms > now_ms {
+                    entry.started_ms = start_ms;
                     entry.ends_ms = Some(ends_ms);
                     changes.push(Change::Began(index));
                 }

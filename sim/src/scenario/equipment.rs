@@ -200,6 +200,14 @@ pub struct Light {
     pub off_ms: Millis,
 }
 
+impl Light {
+    /// When it is on.
+    #[must_use]
+    pub fn hours(&self) -> DailyHours {
+        DailyHours { on_ms: self.on_ms, off_ms: self.off_ms }
+    }
+}
+
 /// Make-up of evaporated water.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TopOff {

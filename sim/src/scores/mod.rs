@@ -29,6 +29,12 @@ pub struct Scores {
     pub heaters: Vec<HeaterScores>,
     /// One per fan, kWh.
     pub fan_energy_kwh: Vec<f64>,
+    /// One per chiller, in the scenario's order.
+    pub chillers: Vec<ChillerScores>,
+    /// Salinity of the system.
+    pub salinity: SalinityScores,
+    /// What the room was like.
+    pub room: RoomScores,
     /// All electricity of the system, kWh.
     pub energy_kwh: f64,
     /// Its cost in the scenario's currency, if a price is stated.
@@ -138,6 +144,45 @@ pub struct HeaterScores {
     pub on_frac: f64,
     /// Highest temperature of its body, °C.
     pub hottest_body_c: f64,
+}
+
+/// Scores of one chiller.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChillerScores {
+    /// The chiller's name.
+    pub chiller: String,
+    /// Electrical energy, kWh.
+    pub energy_kwh: f64,
+    /// Share of the time running, 0..=1.
+    pub on_frac: f64,
+    /// Starts.
+    pub starts: u64,
+    /// Shortest rest between two runs, ms.
+    pub shortest_off_ms: Option<Millis>,
+}
+
+/// Salinity of the system over the scored time, once a minute while something moves water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SalinityScores {
+    /// Lowest, g/kg.
+    pub lowest_g_per_kg: f64,
+    /// Highest, g/kg.
+    pub highest_g_per_kg: f64,
+    /// Time outside the range wanted, h; 0 where none is stated.
+    pub outside_range_h: f64,
+}
+
+/// The room over the scored time, looked at every ten minutes (an answering room every minute).
+#[derive(Debug, Clone, PartialEq)]
+pub struct RoomScores {
+    /// Lowest temperature, °C.
+    pub lowest_c: f64,
+    /// Highest temperature, °C.
+    pub highest_c: f64,
+    /// Highest relative humidity, 0..=1.
+    pub highest_humidity_frac: f64,
+    /// Time with saturated air, when windows run, h; 0 for prescribed air.
+    pub saturated_h: f64,
 }
 
 /// Where the heat of a run came from and went, J, over the whole run (warm-up included).

@@ -2,12 +2,12 @@
 
 use super::contact::ContactTally;
 use super::temperature::TankTally;
-use super::{HeatBalance, HeaterScores, Scores};
+use super::{ChillerScores, HeatBalance, HeaterScores, RoomScores, SalinityScores, Scores};
 use crate::scenario::Scenario;
-use crate::time::{Millis, hours};
+use crate::time::Millis;
 
-/// Watts in a kilowatt.
-const W_PER_KW: f64 = 1000.0;
+/// Joules in a kilowatt-hour.
+const J_PER_KWH: f64 = 3.6e6;
 
 /// Keeps every score of one run.
 #[derive(Debug, Clone)]
@@ -25,16 +25,20 @@ pub(crate) struct ScoreTally {
 /// What the run measured beside temperatures, for the end.
 #[derive(Debug, Clone)]
 pub(crate) struct Meters {
-    /// Time each heater drew power, ms.
-    pub(crate) heater_on_ms: Vec<Millis>,
-    /// Time each fan ran, ms.
-    pub(crate) fan_on_ms: Vec<Millis>,
-    /// Time each pump ran, ms.
-    pub(crate) pump_on_ms: Vec<Millis>,
-    /// Time each light was on, ms.
-    pub(crate) light_on_ms: Vec<Millis>,
+    /// Scored time on, ms, and energy, J, of each heater.
+    pub(crate) heaters: Vec<(Millis, f64)>,
+    /// Likewise of each fan.
+    pub(crate) fans: Vec<(Millis, f64)>,
+    /// Likewise of each pump.
+    pub(crate) pumps: Vec<(Millis, f64)>,
+    /// Likewise of each light.
+    pub(crate) lights: Vec<(Millis, f64)>,
+    /// Likewise of each chiller, with its starts and shortest rest, ms.
+    pub(crate) chillers: Vec<((Millis, f64), u64, Option<Millis>)>,
     /// Evaporated water, kg.
     pub(crate) evaporated_kg: f64,
+    pub(crate) salinity: SalinityScores,
+    pub(crate) room: RoomScores,
 }
 
 impl ScoreTally {
@@ -108,41 +112,35 @@ impl ScoreTally {
         meters: &Meters,
         heat_balance: HeatBalance,
     ) -> Scores {
-        let energy_kwh = |power_w: f64, on_ms: Millis| power_w / W_PER_KW * hours(on_ms);
         let tanks: Vec<_> = self.tanks.iter().map(TankTally::finish).collect();
+        let share = |on_ms: Millis| on_ms as f64 / end_ms.max(1) as f64;
         let heaters: Vec<HeaterScores> = scenario
             .heaters
             .iter()
             .enumerate()
             .map(|(index, heater)| HeaterScores {
                 heater: heater.name.clone(),
-                energy_kwh: energy_kwh(heater.power_w, meters.heater_on_ms[index]),
-                on_frac: meters.heater_on_ms[index] as f64 / end_ms.max(1) as f64,
+                energy_kwh: meters.heaters[index].1 / J_PER_KWH,
+                on_frac: share(meters.heaters[index].0),
                 hottest_body_c: self.hottest_body_c[index],
             })
             .collect();
-        let fan_energy_kwh: Vec<f64> = scenario
-            .fans
+        let chillers: Vec<ChillerScores> = scenario
+            .chillers
             .iter()
-            .zip(&meters.fan_on_ms)
-            .map(|(fan, on_ms)| energy_kwh(fan.power_w, *on_ms))
+            .zip(&meters.chillers)
+            .map(|(chiller, ((on_ms, energy_j), starts, shortest_off_ms))| ChillerScores {
+                chiller: chiller.name.clone(),
+                energy_kwh: energy_j / J_PER_KWH,
+                on_frac: share(*on_ms),
+                starts: *starts,
+                shortest_off_ms: *shortest_off_ms,
+            })
             .collect();
-        let pumps: f64 = scenario
-            .pumps
-            .iter()
-            .zip(&meters.pump_on_ms)
-            .map(|(pump, on_ms)| energy_kwh(pump.power_w, *on_ms))
-            .sum();
-        let lights: f64 = scenario
-            .lights
-            .iter()
-            .zip(&meters.light_on_ms)
-            .map(|(light, on_ms)| energy_kwh(light.power_w, *on_ms))
-            .sum();
-        let total_kwh = heaters.iter().map(|heater| heater.energy_kwh).sum::<f64>()
-            + fan_energy_kwh.iter().sum::<f64>()
-            + pumps
-            + lights;
+        let lists = [&meters.heaters, &meters.fans, &meters.pumps, &meters.lights];
+        let total_j = lists.iter().flat_map(|list| list.iter()).map(|(_, energy_j)| energy_j).sum::<f64>()
+            + meters.chillers.iter().map(|((_, energy_j), _, _)| energy_j).sum::<f64>();
+        let total_kwh = total_j / J_PER_KWH;
         let used_up_ms = self.tanks.iter().filter_map(TankTally::used_up_ms).min();
         let worst_key = |tank: &super::TankScores| {
             (
@@ -165,7 +163,10 @@ impl ScoreTally {
                 .map(|contact| contact.finish(end_ms))
                 .collect(),
             heaters,
-            fan_energy_kwh,
+            fan_energy_kwh: meters.fans.iter().map(|(_, energy_j)| energy_j / J_PER_KWH).collect(),
+            chillers,
+            salinity: meters.salinity.clone(),
+            room: meters.room.clone(),
             energy_kwh: total_kwh,
             cost: scenario.price_per_kwh.map(|price| price * total_kwh),
             evaporated_kg: meters.evaporated_kg,

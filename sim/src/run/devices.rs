@@ -1,0 +1,133 @@
+//! What is on, since when, and how much of the scored time it was.
+
+use crate::scenario::{Cover, DailyHours, Scenario};
+use crate::time::{DAY, Millis, seconds, time_of_day};
+
+/// State of everything that runs on electricity, and the covers.
+#[derive(Debug)]
+pub(super) struct Devices {
+    pub(super) heaters: Vec<Meter>,
+    pub(super) fans: Vec<Meter>,
+    pub(super) pumps: Vec<Meter>,
+    pub(super) lights: Vec<Meter>,
+    pub(super) chillers: Vec<Compressor>,
+    pub(super) pump_stopped: Vec<bool>,
+    pub(super) covers: Vec<Cover>,
+}
+
+impl Devices {
+    pub(super) fn new(scenario: &Scenario) -> Self {
+        Self {
+            heaters: vec![Meter::default(); scenario.heaters.len()],
+            fans: vec![Meter::default(); scenario.fans.len()],
+            pumps: vec![Meter::default(); scenario.pumps.len()],
+            lights: vec![Meter::default(); scenario.lights.len()],
+            chillers: vec![Compressor::default(); scenario.chillers.len()],
+            pump_stopped: vec![false; scenario.pumps.len()],
+            covers: scenario.tanks.iter().map(|tank| tank.cover).collect(),
+        }
+    }
+}
+
+/// An electricity meter that counts the scored time.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Meter {
+    power_w: f64,
+    since_ms: Millis,
+    on_ms: Millis,
+    energy_j: f64,
+}
+
+impl Meter {
+    /// Power drawn from now on, W; true if that is a change.
+    pub(super) fn set(&mut self, now_ms: Millis, power_w: f64) -> bool {
+        if power_w == self.power_w {
+            return false;
+        }
+        self.settle(now_ms);
+        self.power_w = power_w;
+        true
+    }
+
+    /// Power drawn now, W.
+    pub(super) fn power_w(&self) -> f64 {
+        self.power_w
+    }
+
+    pub(super) fn is_on(&self) -> bool {
+        self.power_w > 0.0
+    }
+
+    fn settle(&mut self, now_ms: Millis) {
+        let elapsed_ms = now_ms.max(0) - self.since_ms.max(0);
+        if self.is_on() {
+            self.on_ms += elapsed_ms;
+            self.energy_j += self.power_w * seconds(elapsed_ms);
+        }
+        self.since_ms = now_ms;
+    }
+
+    /// Scored time on, ms, and energy, J, up to the end.
+    pub(super) fn finish(&mut self, end_ms: Millis) -> (Millis, f64) {
+        self.settle(end_ms);
+        (self.on_ms, self.energy_j)
+    }
+}
+
+/// A chiller's compressor: it rests between two runs.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Compressor {
+    pub(super) meter: Meter,
+    /// It may not start before this.
+    pub(super) rests_until_ms: Option<Millis>,
+    off_since_ms: Option<Millis>,
+    pub(super) shortest_off_ms: Option<Millis>,
+    pub(super) starts: u64,
+}
+
+impl Compressor {
+    /// Takes note that it starts or stops now.
+    pub(super) fn switch(&mut self, now_ms: Millis, power_w: f64, shortest_off_ms: Millis) {
+        let was_on = self.meter.is_on();
+        self.meter.set(now_ms, power_w);
+        if power_w > 0.0 && !was_on {
+            if let Some(since_ms) = self.off_since_ms.filter(|since_ms| *since_ms >= 0) {
+                let off_ms = now_ms - since_ms;
+                self.shortest_off_ms = Some(self.shortest_off_ms.map_or(off_ms, |known| known.min(off_ms)));
+            }
+            self.starts += u64::from(now_ms >= 0);
+        } else if was_on && power_w == 0.0 {
+            self.off_since_ms = Some(now_ms);
+            self.rests_until_ms = Some(now_ms + shortest_off_ms);
+        }
+    }
+}
+
+impl DailyHours {
+    /// Whether an instant lies in it.
+    #[must_use]
+    pub fn holds(self, at_ms: Millis) -> bool {
+        let of_day_ms = time_of_day(at_ms);
+        if self.on_ms <= self.off_ms {
+            self.on_ms == self.off_ms || (self.on_ms..self.off_ms).contains(&of_day_ms)
+        } else {
+            of_day_ms >= self.on_ms || of_day_ms < self.off_ms
+        }
+    }
+
+    /// The next instant after `after_ms` at which it begins or ends.
+    #[must_use]
+    pub fn next_change_ms(self, after_ms: Millis) -> Millis {
+        let until = |of_day_ms: Millis| {
+            let ahead_ms = (of_day_ms - time_of_day(after_ms)).rem_euclid(DAY);
+            after_ms + if ahead_ms == 0 { DAY } else { ahead_ms }
+        };
+        until(self.on_ms).min(until(self.off_ms))
+    }
+
+    /// Its length, ms.
+    #[must_use]
+    pub fn length_ms(self) -> Millis {
+        if self.on_ms == self.off_ms { DAY } else { time_of_day(self.off_ms - self.on_ms) }
+    }
+}

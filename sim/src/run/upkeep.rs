@@ -1,0 +1,205 @@
+//! What is looked after from minute to minute: levels, an answering room, the sun.
+
+use super::levels::NewWater;
+use super::loops::Loop;
+use crate::ids::TankId;
+use crate::network::AirCourse;
+use crate::plant::{BodyIn, EVAPORATION_PATH, IN_AIR, IN_WATER};
+use crate::network::Setting;
+use crate::room::RoomGain;
+use crate::scenario::HeaterKind;
+use crate::time::{MINUTE, Millis, SECOND};
+
+/// How often it is looked after when nothing moves but the sun or the room's extremes.
+const SELDOM_MS: Millis = 10 * MINUTE;
+
+/// How often the losses are looked at while a heater's body is in air.
+const HOT_MS: Millis = 10 * SECOND;
+
+/// A level that moved less than this is left where it was, m: half a millimetre of water is 0.1 % of a tank's heat capacity.
+const NOTICED_M: f64 = 0.000_5;
+
+impl Loop<'_, '_> {
+    /// Looks after whatever is due, and says when next.
+    pub(super) fn upkeep(&mut self, now_ms: Millis) {
+        self.surroundings.note(now_ms);
+        for (index, sun) in self.scenario.suns.iter().enumerate() {
+            // The middle of the stretch to come stands for it.
+            let heat_w = self.surroundings.sun_w(sun.shine, now_ms + self.upkeep_every_ms() / 2);
+            self.stepper.set_power(self.plant.sun_sources[index], heat_w);
+        }
+        if self.levels.moving {
+            self.move_water(now_ms);
+        }
+        if self.surroundings.answers() {
+            let gain = self.room_gain(now_ms);
+            self.surroundings.step(now_ms, gain);
+        }
+        let every_ms = self.upkeep_every_ms();
+        self.next_upkeep_ms = (now_ms.div_euclid(every_ms) + 1) * every_ms;
+    }
+
+    fn upkeep_every_ms(&self) -> Millis {
+        if self.levels.moving || self.surroundings.answers() { MINUTE } else { SELDOM_MS }
+    }
+
+    /// A minute of water and salt.
+    fn move_water(&mut self, now_ms: Millis) {
+        let air = self.surroundings.air_at(now_ms);
+        let evaporation: f64 =
+            self.plant.losses.iter().map(|losses| self.stepper.losses_now(*losses, air).1).sum();
+        let moving = self.pumps_moving(now_ms);
+        let running = self.scenario.flows.iter().all(|flow| flow.pump.is_none_or(|pump| moving[pump.0]));
+        let stepper = &self.stepper;
+        let water_c = |tank: TankId| stepper.temp_c(self.plant.water[tank.0]);
+        let mut new_water: Vec<NewWater> = Vec::new();
+        self.levels.step(self.scenario, now_ms, evaporation, running, (&water_c, air.temp_c), &mut new_water);
+        for (tank, source) in self.plant.new_water_sources.iter().enumerate() {
+            let heat_w = new_water.iter().filter(|water| water.tank.0 == tank).map(|water| water.heat_w).sum();
+            self.stepper.set_power(*source, heat_w);
+        }
+        let mut moved = false;
+        for tank in 0..self.scenario.tanks.len() {
+            let height_m = self.levels.height_m(tank);
+            if (height_m - self.heights_m[tank]).abs() > NOTICED_M {
+                self.heights_m[tank] = height_m;
+                // A film of water stays, so that an emptied tank still has a temperature.
+                let capacity = self.levels.heat_capacity_j_per_k(tank) + self.plant.pane_capacities_j_per_k[tank];
+                self.stepper.set_heat_capacity(self.plant.water[tank], capacity);
+                moved = true;
+            }
+        }
+        if moved {
+            self.set_flows(now_ms);
+            self.set_losses();
+        }
+    }
+
+    /// Height of a tank's water where it is not as built, m.
+    pub(super) fn moved_height_m(&self, tank: usize) -> Option<f64> {
+        let height_m = self.heights_m[tank];
+        (height_m != self.scenario.tanks[tank].water_height_m).then_some(height_m)
+    }
+
+    /// Lets pumps run or stand by clock, happenings, power and level, and heaters' bodies meet what they meet.
+    pub(super) fn set_flows(&mut self, now_ms: Millis) {
+        let moving = self.pumps_moving(now_ms);
+        for (index, pump) in self.scenario.pumps.iter().enumerate() {
+            let power_w = if moving[index] { pump.power_w } else { 0.0 };
+            if self.devices.pumps[index].set(now_ms, power_w) {
+                self.stepper.set_power(self.plant.pump_sources[index], power_w * pump.share_to_water_frac);
+            }
+        }
+        let bodies: Vec<BodyIn> = self
+            .scenario
+            .heaters
+            .iter()
+            .map(|heater| BodyIn::of(heater, self.heights_m[heater.tank.0], &moving))
+            .collect();
+        for (body, losses) in bodies.iter().zip(&self.plant.body_losses) {
+            let choice = if *body == BodyIn::Air { IN_AIR } else { IN_WATER };
+            self.stepper.set_losses(*losses, Setting { choice, water_height_m: None });
+        }
+        let refresh_ms = if bodies.contains(&BodyIn::Air) {
+            Some(HOT_MS)
+        } else {
+            self.surroundings.answers().then_some(MINUTE)
+        };
+        self.stepper.set_refresh(refresh_ms);
+        self.stepper.set_mode(self.plant.mode(&moving, &self.probes.in_air(), &bodies));
+        self.switch_chillers(now_ms);
+    }
+
+    /// Which pumps move water, by clock, happenings, power and level.
+    fn pumps_moving(&self, now_ms: Millis) -> Vec<bool> {
+        let pumps = self.scenario.pumps.iter().enumerate();
+        pumps
+            .map(|(index, pump)| {
+                self.circuit.power_on()
+                    && !self.devices.pump_stopped[index]
+                    && pump.hours.is_none_or(|hours| hours.holds(now_ms))
+                    && self.heights_m[pump.tank.0] >= pump.starves_below_m
+            })
+            .collect()
+    }
+
+    /// Lets chillers run where their chain is closed, water flows and they have rested.
+    pub(super) fn switch_chillers(&mut self, now_ms: Millis) {
+        self.next_chiller_ms = super::timeline::NEVER;
+        if self.scenario.chillers.is_empty() {
+            return;
+        }
+        let moving = self.pumps_moving(now_ms);
+        for (index, chiller) in self.scenario.chillers.iter().enumerate() {
+            let wanted = self.circuit.chiller_on(index) && chiller.pump.is_none_or(|pump| moving[pump.0]);
+            let compressor = &mut self.devices.chillers[index];
+            let rested = compressor.rests_until_ms.is_none_or(|until_ms| now_ms >= until_ms);
+            let runs = wanted && (compressor.meter.is_on() || rested);
+            if wanted && !runs {
+                self.next_chiller_ms = self.next_chiller_ms.min(compressor.rests_until_ms.unwrap_or(now_ms + 1));
+            }
+            let power_w = if runs { chiller.capacity_w / chiller.performance_frac } else { 0.0 };
+            if runs != compressor.meter.is_on() {
+                compressor.switch(now_ms, power_w, chiller.shortest_off_ms);
+                let taken_w = if runs { -chiller.capacity_w } else { 0.0 };
+                self.stepper.set_power(self.plant.chiller_sources[index], taken_w);
+            }
+        }
+    }
+
+    /// Sets each heater's power: none, all of it, or what a self-limiting element lets through at its present temperature.
+    pub(super) fn power_heaters(&mut self, now_ms: Millis) {
+        for (index, heater) in self.scenario.heaters.iter().enumerate() {
+            let on = self.circuit.heater_on(crate::ids::HeaterId(index));
+            let power_w = match (on, heater.kind) {
+                (false, _) => 0.0,
+                (true, HeaterKind::SelfLimiting { full_to_c, none_from_c }) => {
+                    let body_c = self.stepper.temp_c(self.plant.bodies[index]);
+                    heater.power_w * ((none_from_c - body_c) / (none_from_c - full_to_c)).clamp(0.0, 1.0)
+                }
+                (true, _) => heater.power_w,
+            };
+            if self.devices.heaters[index].set(now_ms, power_w) {
+                let share = match heater.kind {
+                    HeaterKind::Mat { share_to_water_frac } => share_to_water_frac,
+                    _ => 1.0,
+                };
+                self.stepper.set_power(self.plant.heater_sources[index], power_w * share);
+            }
+        }
+    }
+
+    /// What tanks and electricity give the room now.
+    fn room_gain(&mut self, now_ms: Millis) -> RoomGain {
+        let air = self.surroundings.air_at(now_ms);
+        let mut gain = RoomGain::default();
+        for losses in &self.plant.losses {
+            let (by_path_w, evaporation) = self.stepper.losses_now(*losses, air);
+            let sensible = by_path_w.iter().enumerate().filter(|(path, _)| *path != EVAPORATION_PATH);
+            gain.heat_w += sensible.map(|(_, loss_w)| loss_w).sum::<f64>();
+            gain.moisture_kg_per_s += evaporation;
+        }
+        for losses in &self.plant.body_losses {
+            gain.heat_w += self.stepper.losses_now(*losses, air).0.iter().sum::<f64>();
+        }
+        let scenario = self.scenario;
+        for (pump, meter) in scenario.pumps.iter().zip(&self.devices.pumps) {
+            gain.heat_w += meter.power_w() * (1.0 - pump.share_to_water_frac);
+        }
+        for (light, meter) in scenario.lights.iter().zip(&self.devices.lights) {
+            gain.heat_w += meter.power_w() * (1.0 - light.share_to_water_frac);
+        }
+        gain.heat_w += self.devices.fans.iter().map(super::devices::Meter::power_w).sum::<f64>();
+        for (heater, meter) in scenario.heaters.iter().zip(&self.devices.heaters) {
+            if let HeaterKind::Mat { share_to_water_frac } = heater.kind {
+                gain.heat_w += meter.power_w() * (1.0 - share_to_water_frac);
+            }
+        }
+        for (chiller, compressor) in scenario.chillers.iter().zip(&self.devices.chillers) {
+            if !chiller.rejects_outdoors && compressor.meter.is_on() {
+                gain.heat_w += chiller.capacity_w + compressor.meter.power_w();
+            }
+        }
+        gain
+    }
+}

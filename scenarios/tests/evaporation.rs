@@ -6,7 +6,7 @@ use tepid_sim::scenario::Evaporation;
 fn with(settings: &[(&str, &str)]) -> Result<Evaporation, String> {
     let settings: Vec<Setting> = settings
         .iter()
-        .map(|(path, value)| Setting::new(*path, *value))
+        .map(|(path, value)| Setting::new(path, value))
         .collect();
     scenario("spare-room-winter", &settings)
         .map(|scenario| scenario.water.evaporation)

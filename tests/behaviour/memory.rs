@@ -37,7 +37,6 @@ fn peak_kb(duration: &str) -> u64 {
 #[test]
 fn a_run_of_two_years_takes_no_more_memory_than_one_of_forty_days() {
     let (short_kb, long_kb) = (peak_kb("40 d"), peak_kb("730 d"));
-    println!("40 days: {short_kb} kB, 730 days: {long_kb} kB");
     // One byte kept for each of the 6 million further ticks of 10 s would be 6000 kB.
     assert!(
         long_kb < short_kb + 2000,

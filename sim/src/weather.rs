@@ -24,13 +24,16 @@
 
 use crate::network::AirCourse;
 use crate::noise::Stream;
-use crate::physics::moist_air::Air;
+use crate::physics::moist_air::{Air, dew_point_c};
 use crate::physics::vapour::saturation_pressure_pa;
 use crate::scenario::{Humidity, RoomTemperature, Scenario, SunShine};
 use crate::time::{DAY, MINUTE, Millis, days, time_of_day};
 
 /// Days of the year that the seasonal swing turns in.
 const YEAR_D: f64 = 365.0;
+
+/// Beyond the rounding of a dew point, K.
+const DEW_POINT_MARGIN_K: f64 = 0.001;
 
 /// Minutes kept, so that looks ahead and back within a refresh interval cost nothing: a bound on `refresh_ms`.
 const KEPT: usize = 64;
@@ -53,6 +56,8 @@ pub struct Weather {
     sun_course: Vec<(Millis, f64)>,
     /// Vapour pressure of a constant humidity ratio, Pa.
     constant_vapour_pa: f64,
+    /// Above this, °C, air of that vapour pressure is surely not saturated.
+    not_saturated_above_c: f64,
     day_of_year: Option<f64>,
     drift: Stream,
     drift_keep: f64,
@@ -74,6 +79,8 @@ impl Weather {
         let pressure_pa = scenario.water.pressure_pa;
         let mean_c = temperature.mean_of_course_c(scenario.duration_ms);
         let constant_vapour_pa = scenario.room.humidity.relative_frac() * saturation_pressure_pa(mean_c);
+        // A dew point does not depend on the air's own temperature, which only bounds the search for it.
+        let moist = Air { temp_c: 100.0, vapour_pressure_pa: constant_vapour_pa, pressure_pa };
         let first_minute = (-scenario.warm_up_ms).div_euclid(MINUTE);
         let drift = Stream::new(seed, replicate, "room", "drift");
         let drift_keep = if temperature.drift_k > 0.0 {
@@ -93,6 +100,7 @@ impl Weather {
             humidity_course: scenario.room.humidity_course.clone(),
             sun_course: scenario.room.sun_course.clone(),
             constant_vapour_pa,
+            not_saturated_above_c: dew_point_c(moist) + DEW_POINT_MARGIN_K,
             drift,
             drift_keep,
             shift_k: 0.0,
@@ -139,14 +147,14 @@ impl Weather {
 
     fn air_of(&self, at_ms: Millis, without_shift_c: f64) -> Air {
         let temp_c = without_shift_c + self.shift_k;
-        let saturated_pa = saturation_pressure_pa(temp_c);
-        let vapour_pressure_pa = if let Some(relative_frac) = line(&self.humidity_course, at_ms) {
-            relative_frac * saturated_pa
-        } else {
-            match self.humidity {
-            Humidity::ConstantRatio { .. } => self.constant_vapour_pa.min(saturated_pa),
-            Humidity::ConstantRelative { relative_frac } => relative_frac * saturated_pa,
+        let saturated_pa = || saturation_pressure_pa(temp_c);
+        let vapour_pressure_pa = match (line(&self.humidity_course, at_ms), self.humidity) {
+            (Some(relative_frac), _) | (None, Humidity::ConstantRelative { relative_frac }) => {
+                relative_frac * saturated_pa()
             }
+            // Nearly every minute of a year is here, and needs no saturation pressure.
+            (None, Humidity::ConstantRatio { .. }) if temp_c > self.not_saturated_above_c => self.constant_vapour_pa,
+            (None, Humidity::ConstantRatio { .. }) => self.constant_vapour_pa.min(saturated_pa()),
         };
         Air { temp_c, vapour_pressure_pa, pressure_pa: self.pressure_pa }
     }

@@ -110,7 +110,10 @@ impl Sensing {
     #[inline]
     fn read(&self, true_c: f64, now_ms: Millis) -> f64 {
         let probe = &self.probe;
-        let mut reading_c = true_c + probe.offset_k + probe.drift_k_per_day * days(now_ms);
+        let mut reading_c = true_c + probe.offset_k;
+        if probe.drift_k_per_day != 0.0 {
+            reading_c += probe.drift_k_per_day * days(now_ms);
+        }
         if probe.noise_k > 0.0 {
             reading_c += probe.noise_k * self.noise.normal(now_ms);
         }

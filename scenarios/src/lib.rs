@@ -21,6 +21,7 @@ mod path;
 mod problem;
 mod read;
 mod reader;
+mod removal;
 mod render;
 mod schema;
 mod source;

@@ -22,6 +22,7 @@ macro_rules! library {
 
 const LIBRARY: &[LibraryScenario] = library![
     "spare-room-winter",
+    "spare-room-one-big-heater",
     "attic-heat-wave",
     "lidded-nano",
     "warm-room-fan",

@@ -161,20 +161,7 @@ fn put_into_list(
         _ => None,
     });
     match (found, value) {
-        (None, _) => {
-            let near = nearest(name, known.iter().map(String::as_str));
-            let expected = if known.is_empty() {
-                format!("a {key} with a name, but there is none")
-            } else {
-                format!("the name of a {key}: {}", known.join(", "))
-            };
-            let problem = Problem::new("path", name_place, format!("no {key} is named `{name}`"))
-                .label(format!("no such {key}"))
-                .found(name.clone())
-                .expected(expected)
-                .nearest(near);
-            Err(problems.add(problem))
-        }
+        (None, _) => Err(problems.add(no_such_thing(key, name, name_place, &known))),
         (
             Some(item),
             Node {
@@ -193,6 +180,20 @@ fn put_into_list(
         }
         (Some(item), value) => put(item, section, rest, value, problems),
     }
+}
+
+/// A path names a thing that its list does not have.
+pub(crate) fn no_such_thing(key: &str, name: &str, place: &Place, known: &[String]) -> Problem {
+    let expected = if known.is_empty() {
+        format!("a {key} with a name, but there is none")
+    } else {
+        format!("the name of a {key}: {}", known.join(", "))
+    };
+    Problem::new("path", place, format!("no {key} is named `{name}`"))
+        .label(format!("no such {key}"))
+        .found(name)
+        .expected(expected)
+        .nearest(nearest(name, known.iter().map(String::as_str)))
 }
 
 /// The table of a field, made where it is missing; a single value becomes the first field of its table.

@@ -92,7 +92,9 @@ fn kind(kind: FieldKind) -> Value {
         FieldKind::Number => json!({ "type": "number" }),
         FieldKind::Whole => json!({ "type": "integer" }),
         FieldKind::Flag => json!({ "type": "boolean" }),
-        FieldKind::Texts | FieldKind::References(_) => json!({ "type": "array", "items": text }),
+        FieldKind::Texts | FieldKind::References(_) | FieldKind::Paths => {
+            json!({ "type": "array", "items": text })
+        }
         FieldKind::Choice(words) => json!({ "type": "string", "enum": words }),
         FieldKind::Choices(words) => json!({ "type": "array", "items": { "type": "string", "enum": words } }),
         FieldKind::Text

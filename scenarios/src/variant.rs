@@ -1,4 +1,4 @@
-//! Scenarios that are others with changes: `base` and `set`.
+//! Scenarios that are others with changes: `base`, `remove` and `set`.
 
 use std::path::{Path as FilePath, PathBuf};
 use std::sync::Arc;
@@ -11,6 +11,7 @@ use crate::path::{Path, put};
 use crate::problem::{Problem, Problems, Reported};
 use crate::read::Titles;
 use crate::reader::Reader;
+use crate::removal::remove;
 use crate::source::{Place, Source};
 use crate::text_file;
 
@@ -70,9 +71,13 @@ pub(crate) fn variant(
     let (title, teaches) = (reader.optional_text("title"), reader.optional_text("teaches"));
     let base_place = reader.place_of("base");
     let mut tree = named(&base?, base_place, around, problems)?;
+    for (path, node) in reader.optional_texts("remove")?.unwrap_or_default() {
+        // What is wrong is written down; the rest is tried all the same.
+        let _reported = Path::read(&node.part(0..path.len()), problems)
+            .and_then(|path| remove(&mut tree.root, &path, problems));
+    }
     if let Some(settings) = reader.optional_table("set")? {
         for entry in &settings.entries {
-            // What is wrong is written down; the other changes are tried all the same.
             let _reported = apply(&mut tree.root, &entry.key_place, entry.node.clone(), problems);
         }
     }

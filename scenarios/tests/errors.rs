@@ -153,6 +153,23 @@ fn a_variant_s_mistakes_are_underlined_in_the_variant() {
 }
 
 #[test]
+fn what_cannot_be_removed_is_underlined_in_the_variant() {
+    let text = "base = \"spare-room-winter\"\nremove = [\"heater.rigth\", \"heatr.right\", \"tank\", \"tank.display.lid\", \"room.humidity.relative\", \"cost.\"]\n";
+    assert_snapshot!(report("small.toml", text).plain());
+}
+
+/// What still refers to a thing that was taken away is a mistake of the whole.
+#[test]
+fn a_contact_that_a_chain_needs_cannot_be_removed_silently() {
+    let report = report(
+        "small.toml",
+        "base = \"spare-room-winter\"\nremove = [\"contact.dial right\"]\n",
+    );
+    assert_eq!(report.problems.len(), 1, "{}", report.plain());
+    assert_eq!(report.problems[0].code, "unknown-name");
+}
+
+#[test]
 fn an_empty_file_is_a_mistake() {
     assert_snapshot!(report("empty.toml", "").plain());
     assert_eq!(report("blank.toml", "\n  \n# nothing\n").problems.len(), 1);

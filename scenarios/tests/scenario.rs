@@ -212,6 +212,19 @@ fn a_variant_has_its_own_name_and_its_base_s_words() {
 }
 
 #[test]
+fn what_a_variant_removes_is_gone_and_the_rest_stands() {
+    let variant = load(
+        "base = \"spare-room-winter\"\nremove = [\"heater.right\", \"contact.relay right\", \"contact.dial right\", \"tank.display.rock\", \"cost\"]\nset.heater.left.power = \"400 W\"",
+    );
+    assert_eq!(variant.heaters.len(), 1);
+    assert_eq!(variant.heaters[0].power_w, 400.0);
+    assert_eq!(variant.contacts.len(), 3);
+    assert_eq!(variant.tanks[0].rock_kg, 0.0);
+    assert_eq!(variant.price_per_kwh, None);
+    assert_eq!(variant.tanks[1].name, "sump");
+}
+
+#[test]
 fn the_built_in_fault_sets_strike_every_component_once() {
     let scenario = library::load("spare-room-winter").unwrap().unwrap();
     let names: Vec<String> = fault_sets(&scenario).into_iter().map(|set| set.name).collect();
@@ -283,8 +296,8 @@ fn a_file_s_own_fault_set_takes_the_place_of_a_built_in_one() {
 #[test]
 fn a_cut_out_with_a_bulb_stays_open_until_somebody_resets_it() {
     let text = library::text("lidded-nano").unwrap().replace(
-        "chain = [\"plug-in relay\", \"dial\"]",
-        "chain = [\"plug-in relay\", \"dial\", \"high limit\"]\n[[contact]]\nname = \"high limit\"\nkind = \"cut-out\"\nopens_above = \"30 °C\"",
+        "chain = [\"plug-in relay\"]",
+        "chain = [\"plug-in relay\", \"high limit\"]\n[[contact]]\nname = \"high limit\"\nkind = \"cut-out\"\nopens_above = \"30 °C\"",
     );
     let scenario = load(&text);
     let limit = scenario

@@ -9,4 +9,5 @@ mod lessons;
 mod levels;
 #[cfg(target_os = "linux")]
 mod memory;
+mod library;
 mod support;

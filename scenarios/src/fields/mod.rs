@@ -102,6 +102,8 @@ pub enum FieldKind {
     WordOrTable(&'static str, &'static Section),
     /// Paths and values.
     Settings,
+    /// Paths of things to take away.
+    Paths,
     /// Scenarios of a study: names, paths or variants.
     Scenarios,
     /// Strategies of a study: names, paths or tables.
@@ -309,6 +311,10 @@ impl FieldKind {
             Self::FlagOrTable(_) => "true, false or a table".to_owned(),
             Self::WordOrTable(word, _) => format!("\"{word}\" or a table"),
             Self::Settings => "a table of paths and values such as { \"heater.left.power\" = \"400 W\" }".to_owned(),
+            Self::Paths => {
+                "a list of paths of things by name, or of fields that may be left out, such as [\"heater.right\", \"cost\"]"
+                    .to_owned()
+            }
             Self::Scenarios => {
                 "a list of names of scenarios, paths, or variants such as { base = \"spare-room-winter\", set = { … } }"
                     .to_owned()

@@ -172,6 +172,13 @@ pub(crate) static VARIANT: Section = Section {
             "what it teaches",
         ),
         Field::optional(
+            "remove",
+            FieldKind::Paths,
+            "nothing is taken away",
+            "[\"heater.right\", \"contact.relay right\"]",
+            "what is taken away, by path, before `set` changes the rest",
+        ),
+        Field::optional(
             "set",
             FieldKind::Settings,
             "nothing is changed",

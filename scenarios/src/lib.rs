@@ -6,6 +6,7 @@
 //! - [`fault_sets`], [`fault_set`]: named faults of a scenario.
 //! - [`Report`]: [`Report::coloured`], [`Report::plain`], [`Report::json`].
 //! - [`schema`], [`template`], [`explain`]: what a file may hold, for editors and people.
+//! - [`uncertainty`]: distributions of what is not known of a tank.
 //! - [`fields`]: every field of every file, once; the loader and all that describes files derive from it.
 
 mod explain;
@@ -29,6 +30,7 @@ mod strategy_file;
 mod study;
 mod template;
 mod text_file;
+pub mod uncertainty;
 mod variant;
 
 pub use explain::{Explanation, explain};

@@ -220,7 +220,7 @@ fn apply_setting(tree: &mut Tree, setting: &Setting, problems: &Problems) -> Res
     variant::apply(&mut tree.root, &path, from_option(&source, equals + 1), problems)
 }
 
-fn finish<T>(built: Result<T, Reported>, problems: Problems) -> Result<T, Report> {
+pub(crate) fn finish<T>(built: Result<T, Reported>, problems: Problems) -> Result<T, Report> {
     hide_consequences(&problems);
     match built {
         Ok(value) if problems.is_empty() => Ok(value),
@@ -250,7 +250,7 @@ fn hide_consequences(problems: &Problems) {
     });
 }
 
-fn read_source(path: &Path) -> Result<Arc<Source>, Report> {
+pub(crate) fn read_source(path: &Path) -> Result<Arc<Source>, Report> {
     text_file::read(path).map_err(|error| unreadable(&path.to_string_lossy(), &error))
 }
 

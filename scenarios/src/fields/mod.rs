@@ -14,6 +14,7 @@ pub(crate) mod score;
 pub(crate) mod strategy;
 pub(crate) mod study;
 pub(crate) mod tank;
+pub(crate) mod uncertain;
 pub(crate) mod watch;
 pub(crate) mod water;
 

@@ -7,7 +7,9 @@ use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, Scenario, When};
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, Millis, hours};
 
+use crate::correlations::by_correlation;
 use crate::exposure::HORIZON_MS;
+use crate::mixing;
 use crate::rooms;
 
 /// Coldest room looked at for what the heaters can hold, °C.
@@ -50,8 +52,9 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
         .map(|(name, tank, power_w)| BudgetPath { name, tank: tank_name(tank), power_w, percent: percent(power_w) })
         .collect();
     let gains_w: f64 = gains.iter().map(|gain| gain.power_w).sum();
-    let slope_w_per_k = still.losses(target_c + 0.5, air).total_w() - still.losses(target_c - 0.5, air).total_w();
+    let slope_w_per_k = still.slope_w_per_k(target_c, air);
     let heat_capacity_j_per_k = still.heat_capacity_j_per_k();
+    let time_constant_h = heat_capacity_j_per_k / slope_w_per_k * 1000.0 / HOUR as f64;
     let heaters_rated_w: f64 = scenario.heaters.iter().map(|heater| heater.power_w).sum();
     let all_off = vec![false; scenario.heaters.len()];
     Ok(Budget {
@@ -68,13 +71,16 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
         slope_w_per_k,
         loss_at_equal_temperatures_w: still.losses(target_c, still.air(target_c, humidity_frac)).total_w(),
         heat_capacity_j_per_k,
-        time_constant_h: heat_capacity_j_per_k / slope_w_per_k * 1000.0 / HOUR as f64,
+        time_constant_h,
         heater_needed_w: (total_loss_w - gains_w).max(0.0),
         heaters_rated_w,
         coldest_room_held_c: coldest_room_held_c(&still, target_c, humidity_frac, gains_w + heaters_rated_w),
         evaporation_l_per_day: losses.evaporation_kg_per_s * SECONDS_PER_DAY_S,
         unheated_c: still.plateau_c(air, &all_off).map(|waters_c| warmest(scenario, &waters_c)),
         stuck_on: rooms::ROOMS.map(|room| stuck_on(scenario, &still, room, (room_c, humidity_frac))).to_vec(),
+        by_correlation: by_correlation(scenario)?,
+        uncertainty: None,
+        warnings: mixing::warnings(scenario, time_constant_h),
         assumptions: scenario.assumptions.clone(),
         cautions: budget_cautions(scenario),
     })
@@ -113,12 +119,21 @@ fn coldest_room_held_c(still: &StillPlant<'_>, target_c: f64, humidity_frac: f64
 }
 
 /// The warmest tank with livestock (or of all, if none has any), °C.
-fn warmest(scenario: &Scenario, waters_c: &[f64]) -> f64 {
+pub(crate) fn warmest(scenario: &Scenario, waters_c: &[f64]) -> f64 {
     let with_stock = scenario.tanks.iter().zip(waters_c).filter(|(tank, _)| tank.livestock);
     with_stock
         .map(|(_, water_c)| *water_c)
         .reduce(f64::max)
         .unwrap_or_else(|| waters_c.iter().copied().fold(f64::NEG_INFINITY, f64::max))
+}
+
+/// A room in words.
+pub(crate) fn room_words(room: RoomKind) -> &'static str {
+    match room {
+        RoomKind::Scenario => "own room",
+        RoomKind::Coldest => "coldest of the year",
+        RoomKind::Warmest => "warmest of the year",
+    }
 }
 
 /// Every heater on for good in one room; `own` is the scenario's mean room.
@@ -138,12 +153,7 @@ fn stuck_on(scenario: &Scenario, still: &StillPlant<'_>, room: RoomKind, own: (f
         }
     });
     StuckOn {
-        room: match room {
-            RoomKind::Scenario => "own room",
-            RoomKind::Coldest => "coldest of the year",
-            RoomKind::Warmest => "warmest of the year",
-        }
-        .to_owned(),
+        room: room_words(room).to_owned(),
         room_c,
         relative_humidity_frac,
         end_c: still.plateau_c(air, &all_on).map(|waters_c| warmest(scenario, &waters_c)),

@@ -6,12 +6,18 @@
 //! - [`exposure`]: what one fault does from the worst instant on.
 //! - [`single`]: one run.
 //! - [`budget`]: where the heat goes.
+//! - [`correlations`]: the same tank by other published correlations.
+//! - [`uncertainty`]: how far a budget may be off.
+//! - [`mixing`]: where one temperature for a body is good enough.
 //! - [`listing`]: what there is to choose from.
 //! - [`rooms`]: the rooms in which verdicts are given.
 
 pub mod budget;
 pub mod compare;
+pub mod correlations;
 pub mod exposure;
 pub mod listing;
+pub mod mixing;
 pub mod rooms;
 pub mod single;
+pub mod uncertainty;

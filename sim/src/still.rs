@@ -12,6 +12,9 @@ use crate::time::{DAY, HOUR, MINUTE, Millis};
 /// How near a plateau must be: change over six hours, K.
 const SETTLED_K: f64 = 1e-5;
 
+/// Between two looks on the way to a plateau.
+const LOOK_MS: Millis = 6 * MINUTE;
+
 /// Give up on a plateau after this long.
 const SETTLING_LIMIT_MS: Millis = 400 * DAY;
 
@@ -104,6 +107,12 @@ impl<'a> StillPlant<'a> {
         Losses { paths, evaporation_kg_per_s: evaporation }
     }
 
+    /// Further loss per kelvin of warmer water, W/K, over the half kelvin either side of a temperature, °C.
+    #[must_use]
+    pub fn slope_w_per_k(&self, water_c: f64, air: Air) -> f64 {
+        self.losses(water_c + 0.5, air).total_w() - self.losses(water_c - 0.5, air).total_w()
+    }
+
     /// Heat that a light gives the water in its daily mean, W.
     #[must_use]
     pub fn mean_light_w(light: &Light) -> f64 {
@@ -114,16 +123,34 @@ impl<'a> StillPlant<'a> {
     /// it does not settle within 400 days.
     #[must_use]
     pub fn plateau_c(&self, air: Air, heaters_on: &[bool]) -> Option<Vec<f64>> {
+        self.settle(air, heaters_on, SETTLED_K, |_, _| ())
+    }
+
+    /// As [`Self::plateau_c`], settled where six hours change less than `settled_k`; calls `look` on the way every six minutes with the
+    /// time, ms, and each tank's temperature, °C.
+    pub fn settle(
+        &self,
+        air: Air,
+        heaters_on: &[bool],
+        settled_k: f64,
+        mut look: impl FnMut(Millis, &[f64]),
+    ) -> Option<Vec<f64>> {
         let settings = StepperSettings { tick_ms: MINUTE, refresh_ms: HOUR };
         let mut stepper = self.stepper(heaters_on, settings);
         let mut air = Constant(air);
         let mut before = self.waters_c(&stepper);
+        look(0, &before);
         while stepper.now_ms() < SETTLING_LIMIT_MS {
-            let next_ms = stepper.now_ms() + 6 * HOUR;
-            stepper.advance(next_ms, &mut air, &mut Nobody);
-            let now = self.waters_c(&stepper);
+            let six_hours_on_ms = stepper.now_ms() + 6 * HOUR;
+            let mut now = Vec::new();
+            while stepper.now_ms() < six_hours_on_ms {
+                let next_ms = stepper.now_ms() + LOOK_MS;
+                stepper.advance(next_ms, &mut air, &mut Nobody);
+                now = self.waters_c(&stepper);
+                look(next_ms, &now);
+            }
             let moved_k = now.iter().zip(&before).map(|(now, before)| (now - before).abs()).fold(0.0, f64::max);
-            if moved_k < SETTLED_K {
+            if moved_k < settled_k {
                 return Some(now);
             }
             before = now;

@@ -11,3 +11,4 @@ mod levels;
 mod memory;
 mod library;
 mod support;
+mod uncertainty;

@@ -5,3 +5,4 @@ mod support;
 mod noise;
 mod same_run_twice;
 mod thread_count;
+mod uncertainty;

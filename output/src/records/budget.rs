@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::RecordKind;
+use super::{ByCorrelation, RecordKind, Uncertainty, Warning};
 use crate::cautions::Cautioned;
 
 /// The heat budget of a scenario at its target, in its own mean room.
@@ -48,6 +48,12 @@ pub struct Budget {
     pub unheated_c: Option<f64>,
     /// Every heater on for good, in each room.
     pub stuck_on: Vec<StuckOn>,
+    /// The same tank by other published correlations for evaporation, the scenario's own first.
+    pub by_correlation: Vec<ByCorrelation>,
+    /// How far these figures may be off; `None`: not asked for.
+    pub uncertainty: Option<Uncertainty>,
+    /// Where the scenario leaves what the model is good for.
+    pub warnings: Vec<Warning>,
     /// What was assumed for want of a statement.
     pub assumptions: Vec<String>,
     /// Cautions that belong to this result.

@@ -5,16 +5,20 @@
 
 mod budget;
 mod comparison;
+mod correlation;
 mod fault_outcome;
 mod listing;
 mod run;
 mod scores;
+mod uncertainty;
+mod warning;
 
 pub use budget::{Budget, BudgetPath, HoursToLine, StuckOn};
 pub use comparison::{
     Comparison, ContactWear, HealthySummary, Livestock, Merit, RoomBlock, RoomKind, ScenarioBlock, Spread,
     Standing, StrategyRow,
 };
+pub use correlation::ByCorrelation;
 pub use fault_outcome::FaultOutcome;
 pub use listing::{Listed, Listing};
 pub use run::{FaultCase, RunResult};
@@ -22,6 +26,10 @@ pub use scores::{
     ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult, RunScores,
     TankResult,
 };
+pub use uncertainty::{
+    Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty,
+};
+pub use warning::Warning;
 
 use serde::{Deserialize, Serialize};
 

@@ -1,6 +1,6 @@
 //! Where the heat goes.
 
-use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal};
+use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal, range};
 use crate::records::{Budget, BudgetPath, StuckOn};
 use crate::wording::{MISSING, Units, duration, or_missing, power, share, trimmed, wrapped};
 
@@ -18,6 +18,10 @@ pub fn budget(record: &Budget, units: Units) -> String {
         ),
         WIDTH,
     );
+    if let Some(uncertainty) = &record.uncertainty {
+        text.push('\n');
+        text += &range::in_words(uncertainty, record.total_loss_w, units);
+    }
     text.push('\n');
     text += &paths("Heat goes out by", &record.losses);
     text += &format!("Total {}.\n", power(record.total_loss_w));
@@ -42,6 +46,11 @@ pub fn budget(record: &Budget, units: Units) -> String {
                 .collect(),
         );
     }
+    text += &range::by_correlation(&record.by_correlation, units);
+    if let Some(uncertainty) = &record.uncertainty {
+        text += &range::intervals(uncertainty, units);
+    }
+    text += &range::warnings(&record.warnings);
     text += &list("Assumed", record.assumptions.iter().map(String::as_str));
     text += &cautions(&record.cautions);
     text

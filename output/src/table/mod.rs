@@ -3,6 +3,7 @@
 mod budget;
 mod comparison;
 mod listing;
+mod range;
 mod run;
 
 pub use budget::budget;

@@ -237,6 +237,9 @@ pub fn budget() -> Budget {
                 },
             ],
         }],
+        by_correlation: Vec::new(),
+        uncertainty: None,
+        warnings: Vec::new(),
         assumptions: Vec::new(),
         cautions: vec![Caution::StuckHeater.because("every heater on for good")],
     }

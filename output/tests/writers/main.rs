@@ -6,5 +6,6 @@ mod judging;
 mod missing;
 mod pinned;
 mod plots;
+mod ranges;
 mod scenario;
 mod trace;

@@ -22,7 +22,7 @@ pub use happening::{Effect, Happening, Lasts, Origin, RoomDevice, When};
 pub use livestock::{DangerLine, Livestock};
 pub use probe::{Probe, ProbePurpose};
 pub use room::{Humidity, LumpedRoom, Room, RoomTemperature, RoomThermostat, VerdictRoom};
-pub use tank::{CabinetAir, Cover, Evaporation, Pane, PaneMaterial, Tank};
+pub use tank::{CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, Tank};
 pub use watch::{Act, Watch, WatchRule};
 
 use crate::time::Millis;

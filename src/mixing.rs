@@ -10,6 +10,7 @@ use tepid_sim::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
 use tepid_sim::scenario::{
     Effect, Happening, Heater, HeaterKind, Lasts, ROCK_DENSITY_KG_PER_M3, Scenario, Tank,
 };
+use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis, hours, time_of_day};
 
 /// Biot number below which a body counts as being of one temperature. Textbook rule, from memory; for a ball the lumped rate is then
@@ -188,6 +189,21 @@ pub fn warnings(scenario: &Scenario, time_constant_h: f64) -> Vec<Warning> {
         all.extend(large_heaters(scenario, TankId(index), tank));
     }
     all
+}
+
+/// Those of a run with faults added, by the time constant of the scenario's own mean room.
+#[must_use]
+pub fn warnings_of_run(scenario: &Scenario, faults: &[Happening]) -> Vec<Warning> {
+    let mut befallen = scenario.clone();
+    befallen.happenings.extend_from_slice(faults);
+    // A plant that cannot be compiled has failed as a run and cools at no rate.
+    let time_constant_h = StillPlant::new(scenario).map_or(f64::INFINITY, |still| {
+        let room_c = scenario.room.temperature.mean_of_course_c(scenario.duration_ms);
+        let air = still.air(room_c, scenario.room.humidity.relative_frac());
+        let slope_w_per_k = still.slope_w_per_k(scenario.water.target_c, air);
+        still.heat_capacity_j_per_k() / slope_w_per_k * 1000.0 / HOUR as f64
+    });
+    warnings(&befallen, time_constant_h)
 }
 
 fn still_water(scenario: &Scenario, id: TankId, tank: &Tank) -> Option<Warning> {

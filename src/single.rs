@@ -6,6 +6,8 @@ use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scores::Scores;
 use tepid_sim::trace::TraceSink;
 
+use crate::mixing;
+
 /// Runs it and fills the record. `fault` names the set and case that the request's faults come from.
 pub fn single(
     request: &RunRequest<'_>,
@@ -38,6 +40,7 @@ pub fn single(
         band_c: [scenario.water.band_c.0, scenario.water.band_c.1],
         scores,
         failure,
+        warnings: mixing::warnings_of_run(scenario, request.faults),
         assumptions: scenario.assumptions.clone(),
         cautions: cautions::gathered(all),
     }

@@ -91,6 +91,26 @@ fn a_pump_that_rests_all_night_leaves_the_water_still() {
 }
 
 #[test]
+fn a_run_whose_only_pump_fails_is_warned_of_and_the_same_run_without_that_fault_is_not() {
+    let scenario = scenario("lidded-nano", &[]);
+    let failed = Happening {
+        name: "filter stopped".to_owned(),
+        when: tepid_sim::scenario::When::At(0),
+        lasts: Lasts::ToTheEnd,
+        effect: Effect::PumpStopped(PumpId(0)),
+        origin: tepid_sim::scenario::Origin::Fault,
+    };
+    let still = |faults: &[Happening]| {
+        let found = warnings_of_run(&scenario, faults);
+        found
+            .iter()
+            .any(|warning| warning.what.contains("\"filter stopped\" stops what turns it"))
+    };
+    assert!(still(&[failed]));
+    assert!(!still(&[]));
+}
+
+#[test]
 fn a_flow_that_never_stops_keeps_the_water_moving() {
     let mut scenario = scenario("spare-room-winter", &[]);
     scenario.flows[0].pump = None;

@@ -1,6 +1,6 @@
 //! One run.
 
-use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal};
+use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal, range};
 use crate::records::{DoseResult, RunResult, RunScores, TankResult};
 use crate::wording::{Units, dose, duration, energy, or_missing, share, wrapped, years};
 
@@ -24,6 +24,7 @@ pub fn run(record: &RunResult, units: Units) -> String {
     if let Some(scores) = &record.scores {
         text += &of_scores(scores, record, units);
     }
+    text += &range::warnings(&record.warnings);
     text += &list("Assumed", record.assumptions.iter().map(String::as_str));
     text += &cautions(&record.cautions);
     text

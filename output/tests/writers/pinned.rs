@@ -173,6 +173,7 @@ pub fn run() -> RunResult {
             },
         }),
         failure: None,
+        warnings: Vec::new(),
         assumptions: Vec::new(),
         cautions: vec![tepid_output::cautions::Caution::StuckHeater.because("relay left welded")],
     }

@@ -5,6 +5,7 @@
 //! - [`library`]: the scenarios that come with the program.
 //! - [`fault_sets`], [`fault_set`]: named faults of a scenario.
 //! - [`Report`]: [`Report::coloured`], [`Report::plain`], [`Report::json`].
+//! - [`interview`]: a scenario from eight questions.
 //! - [`schema`], [`template`], [`explain`]: what a file may hold, for editors and people.
 //! - [`uncertainty`]: distributions of what is not known of a tank.
 //! - [`fields`]: every field of every file, once; the loader and all that describes files derive from it.
@@ -12,6 +13,7 @@
 mod explain;
 mod fault_sets;
 pub mod fields;
+pub mod interview;
 pub mod library;
 mod load;
 mod mistakes;

@@ -1,0 +1,234 @@
+//! A scenario from eight questions.
+
+use tepid_scenarios::interview::{AnswerError, Answers, Size, Topic};
+use tepid_scenarios::{FileKind, Loaded, kind_of_text, load_str, strategy};
+use tepid_sim::quantity::System;
+use tepid_sim::run::{RunRequest, run};
+use tepid_sim::scenario::{Act, Scenario};
+use tepid_sim::time::HOUR;
+
+fn answered(typed: &[(Topic, &str)]) -> Answers {
+    let mut answers = Answers::sensible(System::Metric);
+    for (topic, typed) in typed {
+        answers
+            .take(*topic, typed)
+            .unwrap_or_else(|error| panic!("{topic:?} `{typed}`: {error}"));
+    }
+    answers
+}
+
+fn scenario_of(answers: &Answers) -> Scenario {
+    let text = answers.scenario_text();
+    assert_eq!(kind_of_text(&text), FileKind::Scenario);
+    match load_str("mine.toml", &text) {
+        Ok(Loaded::Scenario(scenario)) => *scenario,
+        other => panic!("{other:?}\n{text}"),
+    }
+}
+
+fn refused(topic: Topic, typed: &str) -> AnswerError {
+    let mut answers = Answers::sensible(System::Metric);
+    let error = answers.take(topic, typed).expect_err(typed);
+    assert_eq!(answers, Answers::sensible(System::Metric));
+    error
+}
+
+/// 2 × 4 × 3 × 3 × 3 × 3 × 3 × 3 answers; each file is loaded, and run for an hour under on-off.
+#[test]
+fn whatever_is_answered_the_file_loads_and_runs() {
+    let units = ["°C", "F"];
+    let sizes = ["20 L", "75 gal", "120 x 50 x 50 cm", "2 ft x 1 ft 6 in x 18 in"];
+    let covers = ["open", "mesh", "lid"];
+    let rooms = ["16 °C to 27 °C", "-5 °C, 40 °C", "60 to 60 °F"];
+    let heaters = ["25 W", "2 x 150 W", "100 W, 200 W and 1 kW"];
+    let switching = ["dial", "controller", "both"];
+    let animals = ["reef", "tropical fish", "cool"];
+    let nearby = ["home", "evenings", "nobody"];
+    let on_off = strategy("on-off").expect("built in");
+    let mut files = 0;
+    for (unit, size) in units
+        .iter()
+        .flat_map(|unit| sizes.iter().map(move |size| (unit, size)))
+    {
+        for (cover, room) in covers
+            .iter()
+            .flat_map(|cover| rooms.iter().map(move |room| (cover, room)))
+        {
+            for (heater, switch) in heaters
+                .iter()
+                .flat_map(|heater| switching.iter().map(move |switch| (heater, switch)))
+            {
+                for (kind, near) in animals
+                    .iter()
+                    .flat_map(|kind| nearby.iter().map(move |near| (kind, near)))
+                {
+                    let answers = answered(&[
+                        (Topic::Units, unit),
+                        (Topic::Size, size),
+                        (Topic::Cover, cover),
+                        (Topic::Room, room),
+                        (Topic::Heaters, heater),
+                        (Topic::Switching, switch),
+                        (Topic::Livestock, kind),
+                        (Topic::Nearby, near),
+                    ]);
+                    let mut scenario = scenario_of(&answers);
+                    scenario.duration_ms = HOUR;
+                    scenario.warm_up_ms = 0;
+                    let scores =
+                        run(&RunRequest::new(&scenario, on_off.recipe.as_ref(), 7), None).expect("runs");
+                    assert_eq!(scores.tanks.len(), 1);
+                    files += 1;
+                }
+            }
+        }
+    }
+    assert_eq!(files, 2 * 4 * 81 * 9);
+}
+
+#[test]
+fn nothing_typed_keeps_what_was_shown() {
+    let mut answers = Answers::sensible(System::Metric);
+    for topic in Topic::ALL {
+        answers.take(topic, "  \n").expect("kept");
+    }
+    assert_eq!(answers, Answers::sensible(System::Metric));
+    scenario_of(&answers);
+}
+
+/// What stands in brackets may be typed as it stands there.
+#[test]
+fn what_is_shown_and_what_is_given_as_an_example_is_understood() {
+    for system in [System::Metric, System::UsCustomary] {
+        let sensible = Answers::sensible(system);
+        for topic in Topic::ALL {
+            let shown = sensible.shown(topic);
+            let mut answers = sensible.clone();
+            answers
+                .take(topic, &shown)
+                .unwrap_or_else(|error| panic!("{topic:?} `{shown}`: {error}"));
+            assert_eq!(answers.shown(topic), shown);
+            for example in topic.example(system).split(", or ") {
+                let mut answers = sensible.clone();
+                answers
+                    .take(topic, example)
+                    .unwrap_or_else(|error| panic!("{topic:?} `{example}`: {error}"));
+            }
+        }
+    }
+}
+
+#[test]
+fn a_bare_number_is_refused_with_an_example() {
+    for (topic, typed) in [
+        (Topic::Size, "300"),
+        (Topic::Heaters, "2 x 150"),
+        (Topic::Room, "16 to 27"),
+        (Topic::Size, "120 x 50 x 50"),
+    ] {
+        let error = refused(topic, typed);
+        assert!(
+            matches!(error, AnswerError::Quantity { .. }),
+            "{typed}: {error:?}"
+        );
+        let said = error.to_string();
+        assert!(
+            said.contains("has no unit") && said.contains(topic.example(System::Metric)),
+            "{said}"
+        );
+    }
+}
+
+#[test]
+fn what_cannot_be_is_refused() {
+    for (topic, typed) in [
+        (Topic::Units, "kelvin"),
+        (Topic::Size, "300 W"),
+        (Topic::Size, "0 L"),
+        (Topic::Size, "100 m³"),
+        (Topic::Size, "1 m x 1 m"),
+        (Topic::Cover, "blanket"),
+        (Topic::Room, "16 °C"),
+        (Topic::Room, "27 °C to 16 °C"),
+        (Topic::Room, "16 °C to 90 °C"),
+        (Topic::Heaters, "none"),
+        (Topic::Heaters, "9 x 100 W"),
+        (Topic::Heaters, "-5 W"),
+        (Topic::Switching, "1"),
+        (Topic::Livestock, "\u{1b}[31m"),
+        (Topic::Nearby, "x"),
+    ] {
+        refused(topic, typed);
+    }
+}
+
+#[test]
+fn the_answers_are_in_the_file_in_the_chosen_units() {
+    let answers = answered(&[
+        (Topic::Units, "f"),
+        (Topic::Size, "48 x 18 x 21 in"),
+        (Topic::Room, "60 °F to 80 °F"),
+        (Topic::Heaters, "2 x 150 W"),
+        (Topic::Switching, "controller"),
+        (Topic::Nearby, "evenings"),
+    ]);
+    let text = answers.scenario_text();
+    let code: Vec<&str> = text.lines().filter_map(|line| line.split('#').next()).collect();
+    assert!(!code.iter().any(|line| line.contains("°C")), "{text}");
+    let scenario = scenario_of(&answers);
+    assert!((scenario.tanks[0].length_m - 48.0 * 0.0254).abs() < 1e-9);
+    assert!((scenario.room.coldest.temp_c - (60.0 - 32.0) / 1.8).abs() < 0.01);
+    assert!((scenario.room.warmest.temp_c - (80.0 - 32.0) / 1.8).abs() < 0.01);
+    assert_eq!(
+        scenario
+            .heaters
+            .iter()
+            .map(|heater| heater.power_w)
+            .collect::<Vec<_>>(),
+        [150.0, 150.0]
+    );
+    let dials: Vec<f64> = scenario
+        .contacts
+        .iter()
+        .filter_map(|contact| contact.own_sensing.map(|dial| dial.opens_above_c))
+        .collect();
+    assert!(
+        dials.len() == 2 && dials.iter().all(|opens_c| (opens_c - 34.0).abs() < 0.01),
+        "{dials:?}"
+    );
+    assert_eq!(
+        scenario.watches[0].acts,
+        Some(Act::UnplugHeaters { after_ms: 10 * HOUR })
+    );
+}
+
+#[test]
+fn three_lengths_make_the_tank_they_measure() {
+    let Size::Inside(sides_m) = answered(&[(Topic::Size, "120 × 50 × 50 cm")]).size else {
+        panic!("lengths")
+    };
+    assert_eq!(sides_m, [1.2, 0.5, 0.5]);
+    let answers = answered(&[(Topic::Size, "2 ft by 1 ft 6 in by 18 in")]);
+    assert!((answers.size.volume_m3() - 0.6096 * 0.4572 * 0.4572).abs() < 1e-12);
+}
+
+/// Every value of the file is explained beside it.
+#[test]
+fn every_line_of_the_file_has_a_comment() {
+    let text = Answers::sensible(System::Metric).scenario_text();
+    for line in text.lines().filter(|line| line.contains(" = ")) {
+        let (_, comment) = line.rsplit_once("# ").unwrap_or_else(|| panic!("{line}"));
+        assert!(comment.len() > 3, "{line}");
+    }
+    assert!(text.lines().take(2).all(|line| line.starts_with("# ")));
+}
+
+#[test]
+fn a_question_fits_a_terminal() {
+    for topic in Topic::ALL {
+        assert!(
+            topic.question().chars().count() <= 90 && !topic.question().contains('\n'),
+            "{topic:?}"
+        );
+    }
+}

@@ -20,6 +20,7 @@ mod mistakes;
 mod names;
 mod nearest;
 mod node;
+mod outline;
 mod path;
 mod problem;
 mod read;
@@ -43,6 +44,7 @@ pub use load::{
     FileKind, Loaded, Setting, kind_of_text, load_bytes, load_file, load_str, scenario, scenario_text,
     strategy,
 };
+pub use outline::outline;
 pub use problem::{Problem, Report};
 pub use schema::schema;
 pub use source::{Place, Source};

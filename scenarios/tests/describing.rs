@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use tepid_scenarios::{
-    FileKind, Loaded, explain, kind_of_text, load_str, schema, strategy_template, template,
+    FileKind, Loaded, explain, kind_of_text, library, load_str, outline, schema, strategy_template, template,
 };
 
 const KINDS: [(FileKind, &str); 3] = [
@@ -94,4 +94,10 @@ fn paths_are_explained() {
     );
     assert!(explain("strategy.deadband").is_some());
     assert_eq!(explain("heater.left.powr"), None);
+}
+
+#[test]
+fn a_scenario_is_outlined_in_plain_lines() {
+    let scenario = library::load("spare-room-one-big-heater").unwrap().unwrap();
+    insta::assert_snapshot!(outline(&scenario).join("\n"));
 }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::Done;
 use super::exit::print;
-use tepid_scenarios::Loaded;
+use tepid_scenarios::{Loaded, outline};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
@@ -25,6 +25,9 @@ pub fn run(arguments: &Arguments) -> Done {
         Loaded::Study(study) => format!("{name}: a study without mistakes: {}\n", study.title),
     };
     if let Loaded::Scenario(scenario) = &loaded {
+        for line in outline(scenario) {
+            text.push_str(&format!("  {line}\n"));
+        }
         for assumption in &scenario.assumptions {
             text.push_str(&format!("  assumed: {assumption}\n"));
         }

@@ -232,3 +232,24 @@ fn a_question_fits_a_terminal() {
         );
     }
 }
+
+#[test]
+fn whatever_switches_the_heaters_today_a_strategy_is_not_overruled_by_a_dial() {
+    let on_off = strategy("on-off").expect("built in");
+    for (switching, animals) in [("dial", "cool"), ("controller", "tropical"), ("both", "reef")] {
+        let scenario = scenario_of(&answered(&[
+            (Topic::Switching, switching),
+            (Topic::Livestock, animals),
+        ]));
+        let scores = run(&RunRequest::new(&scenario, on_off.recipe.as_ref(), 7), None).expect("runs");
+        let closings = |what: &str| -> u64 {
+            let of = scores
+                .contacts
+                .iter()
+                .filter(|contact| contact.contact.starts_with(what));
+            of.map(|contact| contact.closings).sum()
+        };
+        assert!(closings("relay") > 20, "{switching}: {}", closings("relay"));
+        assert_eq!(closings("dial"), 0, "{switching}");
+    }
+}

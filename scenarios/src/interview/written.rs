@@ -14,14 +14,12 @@ const COMMENT_COLUMN: usize = 58;
 /// Where a dial stands that was turned up to its stop, °C. Common practice, no source.
 const STOP_C: f64 = 34.0;
 
-/// How far above the target a dial stands behind a controller, K. Common practice, no source.
+/// How far above the target a dial stands behind a relay, K: it feels its own heater too, so less would let it switch before
+/// the strategy does. Common practice, no source.
 const DIAL_ABOVE_K: f64 = 2.0;
 
 /// Coldest to warmest within a day of the room, K. An assumption.
 const ROOM_SWING_K: f64 = 2.0;
-
-/// How far from the target a dial that works alone switches, K. Common practice, no source.
-const DIAL_HALF_K: f64 = 0.5;
 
 pub(super) fn scenario(answers: &Answers) -> String {
     let page = Page {
@@ -240,10 +238,10 @@ fn circuit(page: Page, answers: &Answers, wanted: &Wanted) -> Page {
     let target_c = wanted.target_c;
     let (relay, dial, opens_c, closes_c) = match answers.switching {
         Switching::Dial => (
-            "you have no relay yet: it is what a strategy would switch. Welded, it leaves the dial alone, as today",
-            "the dial that holds the tank today",
-            target_c + DIAL_HALF_K,
-            target_c - DIAL_HALF_K,
+            "you have none yet: strategies would switch it. Welded, it leaves the dial alone, as today",
+            "your dial, turned up a little so that a strategy decides below it",
+            target_c + DIAL_ABOVE_K,
+            target_c + DIAL_ABOVE_K - 1.0,
         ),
         Switching::Controller => (
             "what the controller switches",

@@ -171,6 +171,10 @@ impl<'a> Reader<'a> {
         self.need(name, |field, node| self.read_with(field, node, parse_day_of_year))
     }
 
+    pub fn optional_day_of_year(&self, name: &str) -> Result<Option<u32>, Reported> {
+        self.optional(name, |field, node| self.read_with(field, node, parse_day_of_year))
+    }
+
     pub fn flag(&self, name: &str) -> Result<bool, Reported> {
         self.need(name, |field, node| self.read_flag(field, node))
     }
@@ -274,6 +278,21 @@ impl<'a> Reader<'a> {
             let words: Vec<_> = items.iter().map(|item| self.read_choice(field, item)).collect();
             words.into_iter().collect()
         })
+    }
+
+    /// Of these fields only the used ones mean something here: another one is a mistake, not a silence.
+    pub fn only(&self, of: &[&str], used: &[&str], what: &str) -> Result<(), Reported> {
+        let mut result = Ok(());
+        for field in of
+            .iter()
+            .filter(|field| self.given(field) && !used.contains(field))
+        {
+            let message = format!("`{field}` means nothing for `{what}`");
+            let problem =
+                Problem::new("field-not-used", self.place_of(field), message).expected("no such field here");
+            result = Err(self.report(problem));
+        }
+        result
     }
 
     /// The position of the thing a field names.

@@ -2,6 +2,7 @@
 
 use std::fmt;
 use std::ops::Range;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// A text with the name people know it by: a path, a library name, or an option of the command line.
@@ -11,6 +12,8 @@ pub struct Source {
     pub name: String,
     /// Its text.
     pub text: String,
+    /// Where relative paths in it start from; empty: the current folder.
+    folder: PathBuf,
 }
 
 impl Source {
@@ -18,7 +21,22 @@ impl Source {
         Arc::new(Self {
             name: name.to_owned(),
             text: text.to_owned(),
+            folder: PathBuf::new(),
         })
+    }
+
+    /// The text of a file: relative paths in it start from its folder.
+    pub(crate) fn of_file(path: &Path, text: String) -> Arc<Self> {
+        Arc::new(Self {
+            name: path.to_string_lossy().into_owned(),
+            text,
+            folder: path.parent().unwrap_or(Path::new("")).to_owned(),
+        })
+    }
+
+    /// Where relative paths in it start from; empty: the current folder.
+    pub(crate) fn folder(&self) -> &Path {
+        &self.folder
     }
 }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::source::Source;
 
-/// Longest file that is read, bytes: a scenario has a few thousand.
+/// Longest scenario, strategy or study that is read, bytes: they have a few thousand.
 pub const LONGEST_FILE: u64 = 1_000_000;
 
 /// A file could not be read as text.
@@ -18,13 +18,13 @@ pub enum TextFileError {
     /// It is a folder.
     #[error("this is a folder, not a file")]
     Folder,
-    /// It is too long to be a scenario, strategy or study.
-    #[error(
-        "the file has {bytes} bytes; files of this kind have a few thousand, and more than {LONGEST_FILE} are not read"
-    )]
+    /// It is too long to be what it is read as.
+    #[error("the file has {bytes} bytes; of files of this kind no more than {longest} are read")]
     TooLong {
         /// Its length.
         bytes: u64,
+        /// Longest file of this kind that is read.
+        longest: u64,
     },
     /// It is not text.
     #[error("the file is not text (UTF-8): byte {at} is no character")]
@@ -39,6 +39,12 @@ pub enum TextFileError {
 
 /// Reads a file as UTF-8 text, a byte order mark at its start left out.
 pub(crate) fn read(path: &Path) -> Result<Arc<Source>, TextFileError> {
+    let bytes = read_bytes(path, LONGEST_FILE)?;
+    Ok(Source::of_file(path, text_of(&bytes)?.to_owned()))
+}
+
+/// Reads a file of no more than so many bytes.
+pub(crate) fn read_bytes(path: &Path, longest: u64) -> Result<Vec<u8>, TextFileError> {
     let metadata = std::fs::metadata(path).map_err(|error| match error.kind() {
         std::io::ErrorKind::NotFound => TextFileError::Missing,
         _ => TextFileError::Io(error),
@@ -46,15 +52,13 @@ pub(crate) fn read(path: &Path) -> Result<Arc<Source>, TextFileError> {
     if metadata.is_dir() {
         return Err(TextFileError::Folder);
     }
-    if metadata.len() > LONGEST_FILE {
+    if metadata.len() > longest {
         return Err(TextFileError::TooLong {
             bytes: metadata.len(),
+            longest,
         });
     }
-    let name = path.to_string_lossy();
-    let bytes = std::fs::read(path)?;
-    let text = text_of(&bytes)?;
-    Ok(Source::new(&name, text))
+    Ok(std::fs::read(path)?)
 }
 
 /// Bytes as text.

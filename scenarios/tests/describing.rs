@@ -73,6 +73,8 @@ fn a_scenario_template_with_its_comments_taken_away_has_no_unknown_field_or_bad_
             "watch-rule",
             "daily-and-at",
             "field-not-used",
+            "peak-and-area",
+            "weather-and-stated",
             "activity-without-pool",
             "role-not-commanded",
             "senses-nothing",

@@ -16,7 +16,7 @@ pub(crate) const CONTACT_KINDS: &[&str] = &[
 
 pub(crate) static CONTACT: Section = Section {
     name: "contact",
-    doc: "a switch in the chain of a heater or fan",
+    doc: "a switch in the chain of a heater, fan or chiller",
     fields: &[
         Field::required(
             "name",
@@ -40,7 +40,7 @@ pub(crate) static CONTACT: Section = Section {
         Field::optional(
             "role",
             FieldKind::Choice(&["heat", "cool"]),
-            "heat in chains of heaters, cool in chains of fans",
+            "heat in chains of heaters, cool in chains of fans and chillers",
             "\"heat\"",
             "what a strategy uses it for (relay, solid state)",
         ),

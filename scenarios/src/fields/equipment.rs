@@ -1,4 +1,4 @@
-//! `[[flow]]`, `[[pump]]`, `[[heater]]`, `[[fan]]`, `[[light]]` and `[top_off]`.
+//! `[[flow]]`, `[[pump]]`, `[[fan]]` and `[[light]]`.
 
 use tepid_sim::quantity::Kind;
 
@@ -81,92 +81,29 @@ pub(crate) static PUMP: Section = Section {
         )
         .least("0 %")
         .most("100 %"),
-    ],
-};
-
-pub(crate) static HEATER: Section = Section {
-    name: "heater",
-    doc: "a heater",
-    fields: &[
-        Field::required("name", FieldKind::Text, "\"left\"", "its name"),
-        Field::required(
-            "power",
-            FieldKind::Quantity(Kind::Power),
-            "\"150 W\"",
-            "rated power",
-        )
-        .above("0 W")
-        .most("20 kW"),
         Field::optional(
-            "tank",
-            FieldKind::Reference(Of::Tank),
-            "the only tank",
-            "\"sump\"",
-            "the tank it hangs in",
-        ),
-        Field::required(
-            "chain",
-            FieldKind::References(Of::Contact),
-            "[\"residual-current\", \"relay left\", \"dial left\"]",
-            "contacts in series, mains first; [] = always on",
+            "on",
+            FieldKind::TimeOfDay,
+            "it always runs",
+            "\"08:00\"",
+            "runs from this time of day; needs `off`",
         ),
         Field::optional(
-            "body",
-            FieldKind::Table(&BODY),
-            "by the rated power",
-            "{ diameter = \"26 mm\" }",
-            "its tube",
+            "off",
+            FieldKind::TimeOfDay,
+            "it always runs",
+            "\"22:00\"",
+            "runs until this time of day; needs `on`",
         ),
-        Field::default(
-            "water_speed",
-            FieldKind::Quantity(Kind::Speed),
-            "0 m/s",
-            "\"0.05 m/s\"",
-            "speed of the water along it; 0 = still",
-        )
-        .least("0 m/s")
-        .most("5 m/s"),
         Field::optional(
-            "speed_by",
-            FieldKind::Reference(Of::Pump),
-            "the speed always holds",
-            "\"return\"",
-            "the pump that makes that speed",
-        ),
-    ],
-};
-
-pub(crate) static BODY: Section = Section {
-    name: "body",
-    doc: "the tube of a heater",
-    fields: &[
-        Field::optional(
-            "heat_capacity",
-            FieldKind::Quantity(Kind::HeatCapacity),
-            "1 J/K per watt of rated power",
-            "\"300 J/K\"",
-            "heat capacity of tube and filling",
-        )
-        .above("0 J/K")
-        .most("1000 kJ/K"),
-        Field::optional(
-            "length",
+            "starves_below",
             FieldKind::Quantity(Kind::Length),
-            "such that 300 W have 0.027 m² of tube",
-            "\"33 cm\"",
-            "length of the heated tube",
+            "30 % of its tank's water height (an assumption, no source)",
+            "\"8 cm\"",
+            "moves nothing while its tank's water is lower than this (an assumption where not stated)",
         )
-        .above("0 mm")
-        .most("5 m"),
-        Field::default(
-            "diameter",
-            FieldKind::Quantity(Kind::Length),
-            "26 mm",
-            "\"26 mm\"",
-            "diameter of the tube",
-        )
-        .above("0 mm")
-        .most("50 cm"),
+        .least("0 cm")
+        .most("20 m"),
     ],
 };
 
@@ -261,28 +198,5 @@ pub(crate) static LIGHT: Section = Section {
             "\"20:00\"",
             "off at this time of day; the same as `on` = always on",
         ),
-    ],
-};
-
-pub(crate) static TOP_OFF: Section = Section {
-    name: "top_off",
-    doc: "make-up of evaporated water; top_off = \"none\" where nobody tops off",
-    fields: &[
-        Field::optional(
-            "tank",
-            FieldKind::Reference(Of::Tank),
-            "the sump (a tank without livestock that a flow feeds), else the first tank",
-            "\"sump\"",
-            "where it enters",
-        ),
-        Field::default(
-            "temperature",
-            FieldKind::ChoiceOrQuantity(&["room", "tank"], Kind::Temperature),
-            "room",
-            "\"room\"",
-            "as warm as the room, as the tank, or a fixed temperature",
-        )
-        .least("0 °C")
-        .most("60 °C"),
     ],
 };

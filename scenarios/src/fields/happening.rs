@@ -19,6 +19,14 @@ pub(crate) const WHAT: &[&str] = &[
     "dial off",
     "probe out of the water",
     "probe silent",
+    "water change",
+    "leak",
+    "top-off stopped",
+    "top-off stuck on",
+    "room heating off",
+    "room heating stuck on",
+    "room cooling off",
+    "room cooling stuck on",
 ];
 
 const WHAT_FIELD: Field = Field::required(
@@ -75,7 +83,7 @@ const TANK: Field = Field::optional(
     FieldKind::Reference(Of::Tank),
     "the only tank",
     "\"display\"",
-    "cover: the tank",
+    "cover, water change, leak: the tank",
 );
 const COVER: Field = Field::optional(
     "cover",
@@ -93,6 +101,52 @@ const BY: Field = Field::optional(
 )
 .least("-40 K")
 .most("40 K");
+
+const SHARE: Field = Field::optional(
+    "share",
+    FieldKind::Quantity(Kind::Share),
+    "must be stated for a water change",
+    "\"20 %\"",
+    "water change: share of the tank's water that is let out and replaced while it lasts",
+)
+.above("0 %")
+.most("95 %");
+const TEMPERATURE: Field = Field::optional(
+    "temperature",
+    FieldKind::Quantity(Kind::Temperature),
+    "the water's target",
+    "\"18 °C\"",
+    "water change: temperature of the new water",
+)
+.least("0 °C")
+.most("60 °C");
+const SALINITY: Field = Field::optional(
+    "salinity",
+    FieldKind::Quantity(Kind::Salinity),
+    "the water's",
+    "\"35 g/kg\"",
+    "water change: salinity of the new water",
+)
+.least("0 g/kg")
+.most("60 g/kg");
+const RATE: Field = Field::optional(
+    "rate",
+    FieldKind::Quantity(Kind::VolumeFlow),
+    "must be stated for a leak or a top-off",
+    "\"5 L/h\"",
+    "leak: what runs out; top-off stuck on: what runs in",
+)
+.above("0 L/h")
+.most("1000 m³/h");
+const HEIGHT: Field = Field::optional(
+    "height",
+    FieldKind::Quantity(Kind::Length),
+    "0 cm",
+    "\"10 cm\"",
+    "leak: height of the hole over the bottom; it runs until the water is that low",
+)
+.least("0 cm")
+.most("20 m");
 
 pub(crate) static EVENT: Section = Section {
     name: "event",
@@ -122,6 +176,11 @@ pub(crate) static EVENT: Section = Section {
         TANK,
         COVER,
         BY,
+        SHARE,
+        TEMPERATURE,
+        SALINITY,
+        RATE,
+        HEIGHT,
     ],
 };
 
@@ -166,5 +225,10 @@ pub(crate) static FAULT: Section = Section {
         TANK,
         COVER,
         BY,
+        SHARE,
+        TEMPERATURE,
+        SALINITY,
+        RATE,
+        HEIGHT,
     ],
 };

@@ -3,16 +3,21 @@
 //! The loader, the JSON Schema, the text of `tepid new`, [`crate::explain`] and the paths of `set` and `vary` all
 //! derive from these tables; one file per section.
 
+pub(crate) mod building;
+pub(crate) mod chiller;
 pub(crate) mod circuit;
 pub(crate) mod equipment;
 pub(crate) mod happening;
+pub(crate) mod heater;
 pub(crate) mod livestock;
+pub(crate) mod make_up;
 pub(crate) mod probe;
 pub(crate) mod room;
 pub(crate) mod scenario;
 pub(crate) mod score;
 pub(crate) mod strategy;
 pub(crate) mod study;
+pub(crate) mod sun;
 pub(crate) mod tank;
 pub(crate) mod uncertain;
 pub(crate) mod watch;
@@ -298,7 +303,7 @@ impl FieldKind {
             Self::FaultTime => "a time such as \"24 h\", \"day 2 18:00\", \"daily 18:30\", \"worst phase\", \
                  \"closing 1 of relay left\" or \"opening 1 of relay left\""
                 .to_owned(),
-            Self::DayOfYear => "a day of the year such as \"25 July\"".to_owned(),
+            Self::DayOfYear => "a day of the year such as \"25 July\" or \"07-25\"".to_owned(),
             Self::Date => "a date such as \"2025-01-06\"".to_owned(),
             Self::DangerLines => {
                 "a list of lines such as [\"30 °C\", \"12 h\"] (longest time at that temperature)".to_owned()

@@ -2,17 +2,19 @@
 
 use tepid_sim::quantity::Kind;
 
+use super::building::BUILDING;
 use super::{Field, FieldKind, Section};
 
 pub(crate) static ROOM: Section = Section {
     name: "room",
     doc: "the air around the tanks",
     fields: &[
-        Field::required(
+        Field::optional(
             "temperature",
             FieldKind::QuantityOrTable(Kind::Temperature, &ROOM_TEMPERATURE),
+            "give `weather`",
             "{ mean = \"20 °C\", swing = \"3 K\", warmest = \"16:00\" }",
-            "one temperature, or a table of its course",
+            "one temperature, or a table of its course; with `building`: of the air outdoors",
         )
         .least("-30 °C")
         .most("50 °C"),
@@ -21,16 +23,50 @@ pub(crate) static ROOM: Section = Section {
             FieldKind::QuantityOrTable(Kind::Share, &HUMIDITY),
             "50 %",
             "\"45 %\"",
-            "relative humidity at the room's mean temperature",
+            "relative humidity at the room's mean temperature; with `building`: of the air outdoors",
         )
         .least("0 %")
         .most("100 %"),
         Field::optional(
+            "weather",
+            FieldKind::Table(&WEATHER),
+            "give `temperature`",
+            "{ file = \"my-town.epw\", from = \"01-08\" }",
+            "the course of the air from a weather file; with `building`: of the air outdoors",
+        ),
+        Field::optional(
+            "building",
+            FieldKind::Table(&BUILDING),
+            "the room's air is as stated, whatever stands in it",
+            "{ volume = \"45 m³\", envelope = \"60 W/K\" }",
+            "the room warms and cools with what is in it; what else [room] says is then the air OUTDOORS",
+        ),
+        Field::optional(
             "year",
             FieldKind::Table(&YEAR),
-            "the scenario's own coldest and warmest room",
+            "the scenario's own coldest and warmest room; with `building`: its setpoints",
             "{ coldest = \"16 °C\", warmest = \"29 °C\" }",
             "the year's coldest and warmest room: verdicts are given for these too",
+        ),
+    ],
+};
+
+pub(crate) static WEATHER: Section = Section {
+    name: "weather",
+    doc: "a file with hourly weather: TMY3, EPW, or a CSV with time and temperature",
+    fields: &[
+        Field::required(
+            "file",
+            FieldKind::Text,
+            "\"my-town.epw\"",
+            "its path, from this file's folder on",
+        ),
+        Field::optional(
+            "from",
+            FieldKind::DayOfYear,
+            "the day of `start_date`",
+            "\"01-08\"",
+            "the run's time zero is 00:00 of this day (month-day), in the file's local standard time",
         ),
     ],
 };

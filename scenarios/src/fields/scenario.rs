@@ -2,12 +2,16 @@
 
 use tepid_sim::quantity::Kind;
 
+use super::chiller::CHILLER;
 use super::circuit::CONTACT;
-use super::equipment::{FAN, FLOW, HEATER, LIGHT, PUMP, TOP_OFF};
+use super::equipment::{FAN, FLOW, LIGHT, PUMP};
 use super::happening::{EVENT, FAULT};
+use super::heater::HEATER;
 use super::livestock::LIVESTOCK;
+use super::make_up::{AUTOMATIC_CHANGE, TOP_OFF};
 use super::probe::PROBE;
 use super::room::ROOM;
+use super::sun::SUN;
 use super::tank::TANK;
 use super::watch::WATCH;
 use super::water::{COST, WATER};
@@ -92,13 +96,34 @@ pub(crate) static SCENARIO: Section = Section {
             "heaters",
         ),
         Field::optional("fan", FieldKind::Tables(&FAN), "none", "[[fan]]", "fans"),
+        Field::optional(
+            "chiller",
+            FieldKind::Tables(&CHILLER),
+            "none",
+            "[[chiller]]",
+            "chillers",
+        ),
         Field::optional("light", FieldKind::Tables(&LIGHT), "none", "[[light]]", "lamps"),
+        Field::optional(
+            "sun",
+            FieldKind::Tables(&SUN),
+            "none",
+            "[[sun]]",
+            "direct sun on tanks",
+        ),
         Field::optional(
             "top_off",
             FieldKind::WordOrTable("none", &TOP_OFF),
             "evaporated water is replaced at room temperature",
             "[top_off]",
             "make-up water",
+        ),
+        Field::optional(
+            "automatic_change",
+            FieldKind::Table(&AUTOMATIC_CHANGE),
+            "none",
+            "[automatic_change]",
+            "water exchanged all the time",
         ),
         Field::optional(
             "contact",

@@ -34,6 +34,15 @@ pub(crate) static WATER: Section = Section {
         )
         .least("0 °C")
         .most("45 °C"),
+        Field::optional(
+            "salinity_range",
+            FieldKind::Quantities(Kind::Salinity, 2),
+            "not judged",
+            "[\"34 g/kg\", \"36 g/kg\"]",
+            "lowest and highest salinity wanted",
+        )
+        .least("0 g/kg")
+        .most("60 g/kg"),
         Field::default(
             "pressure",
             FieldKind::Quantity(Kind::Pressure),

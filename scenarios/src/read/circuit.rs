@@ -28,7 +28,7 @@ const SENSING_FIELDS: [&str; 7] = [
 pub(super) fn contacts(
     tables: &[&Table],
     heater_tables: &[&Table],
-    fan_tables: &[&Table],
+    cooler_tables: &[&Table],
     index: &Index,
     problems: &Problems,
 ) -> Result<Vec<Contact>, Reported> {
@@ -40,7 +40,7 @@ pub(super) fn contacts(
                 .copied()
                 .filter(|heater| in_chain(heater, table))
                 .collect(),
-            fans: fan_tables.iter().any(|fan| in_chain(fan, table)),
+            coolers: cooler_tables.iter().any(|cooler| in_chain(cooler, table)),
             chains_known: heater_tables.iter().all(|heater| chain_is_known(heater, index)),
         };
         contact(&reader, &behind, index, problems)
@@ -50,7 +50,8 @@ pub(super) fn contacts(
 /// What hangs behind a contact.
 struct Behind<'t> {
     heaters: Vec<&'t Table>,
-    fans: bool,
+    /// Fans or chillers.
+    coolers: bool,
     /// Every name in every heater's chain is a contact; otherwise nobody can tell what hangs behind what.
     chains_known: bool,
 }
@@ -109,7 +110,7 @@ fn contact(
     } else {
         None
     };
-    let usual_role = if behind.fans && behind.heaters.is_empty() {
+    let usual_role = if behind.coolers && behind.heaters.is_empty() {
         Role::Cool
     } else {
         Role::Heat

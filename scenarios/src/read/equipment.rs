@@ -1,20 +1,19 @@
-//! `[[flow]]`, `[[pump]]`, `[[heater]]`, `[[fan]]`, `[[light]]` and `[top_off]`.
+//! `[[flow]]`, `[[pump]]`, `[[fan]]` and `[[light]]`.
 
 use tepid_sim::ids::{ContactId, PumpId, TankId};
-use tepid_sim::scenario::{Fan, Flow, Heater, HeaterBody, Light, Pump, Tank, TopOff, TopOffTemperature};
+use tepid_sim::quantity::{Kind, System, print};
+use tepid_sim::scenario::{DailyHours, Fan, Flow, Light, Pump, Tank};
 
-use super::{Assumptions, Index, the_only};
-use crate::fields::equipment::{BODY, FAN, FLOW, HEATER, LIGHT, PUMP, TOP_OFF};
-use crate::node::{Node, Table, Value};
+use super::{Index, the_only};
+use crate::fields::equipment::{FAN, FLOW, LIGHT, PUMP};
+use crate::node::{Table, Value};
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
-/// Heat capacity of a heater's body per watt rated, J/(K W). From memory.
-const BODY_J_PER_K_PER_W: f64 = 1.0;
-/// Area of a heater's tube per watt rated, m²/W: 0.027 m² at 300 W. From memory.
-const BODY_M2_PER_W: f64 = 0.027 / 300.0;
 /// Share of an external pump's power that ends in the water. From memory.
 const EXTERNAL_PUMP_FRAC: f64 = 0.5;
+/// Share of its tank's water height below which a pump draws air, where none is stated. An assumption, no source.
+const STARVES_FRAC: f64 = 0.3;
 
 pub(super) fn flows(tables: &[&Table], index: &Index, problems: &Problems) -> Result<Vec<Flow>, Reported> {
     collect(tables, |table| {
@@ -50,6 +49,7 @@ pub(super) fn pumps(
     tables: &[&Table],
     flow_tables: &[&Table],
     index: &Index,
+    tanks: Option<&[Tank]>,
     problems: &Problems,
 ) -> Result<Vec<Pump>, Reported> {
     collect(tables, |table| {
@@ -58,6 +58,8 @@ pub(super) fn pumps(
         let tank = reader.optional_reference("tank", &index.tanks);
         let placed = reader.choice("placed");
         let share = reader.optional_quantity("share_to_water");
+        let hours = hours(&reader);
+        let starves = reader.optional_quantity("starves_below");
         let name = name?;
         let fed = || {
             flow_tables
@@ -80,15 +82,91 @@ pub(super) fn pumps(
         } else {
             1.0
         };
+        let tank = TankId(tank);
+        let starves = water_mark(&reader, "starves_below", starves?, (STARVES_FRAC, tank), tanks);
         Ok(Pump {
             name,
             power_w: power?,
-            tank: TankId(tank),
+            tank,
             share_to_water_frac: share?.unwrap_or(placed_share),
-            hours: None,
-            starves_below_m: 0.0,
+            hours: hours?,
+            starves_below_m: starves?,
         })
     })
+}
+
+/// `on` and `off`, both or neither.
+fn hours(reader: &Reader<'_>) -> Result<Option<DailyHours>, Reported> {
+    let (on, off) = (
+        reader.optional_time_of_day("on"),
+        reader.optional_time_of_day("off"),
+    );
+    match (on?, off?) {
+        (Some(on_ms), Some(off_ms)) => Ok(Some(DailyHours { on_ms, off_ms })),
+        (None, None) => Ok(None),
+        (Some(_), None) => Err(reader.missing("off")),
+        (None, Some(_)) => Err(reader.missing("on")),
+    }
+}
+
+/// A height of the water in a tank below which something fails: as stated, else a share of the tank's water height.
+pub(super) fn water_mark(
+    reader: &Reader<'_>,
+    field: &str,
+    stated_m: Option<f64>,
+    (usual_frac, tank): (f64, TankId),
+    tanks: Option<&[Tank]>,
+) -> Result<f64, Reported> {
+    // A tank that could not be read is reported by its own section.
+    let tank = tanks.and_then(|tanks| tanks.get(tank.0)).ok_or(Reported)?;
+    let height_m = stated_m.unwrap_or(usual_frac * tank.water_height_m);
+    if height_m >= tank.water_height_m {
+        let water = print(Kind::Length, tank.water_height_m, System::Metric);
+        let message = format!("`{field}` is not below the water of {}", tank.name);
+        let problem = Problem::new("out-of-range", reader.place_of(field), message)
+            .label("out of range")
+            .expected(format!("less than the height of its water, {water}"));
+        return Err(reader.report(problem));
+    }
+    Ok(height_m)
+}
+
+/// The pump that moves a tank's water: it drives one of its flows, or sits in it.
+pub(super) fn pump_of_tank(
+    reader: &Reader<'_>,
+    field: &str,
+    tank: TankId,
+    around: &Pumped<'_>,
+) -> Result<Option<PumpId>, Reported> {
+    let Some(pump) = reader.optional_reference(field, &around.index.pumps)?.map(PumpId) else {
+        return Ok(None);
+    };
+    // Flows and pumps that could not be read are reported by their own sections.
+    let (flows, pumps) = (around.flows.ok_or(Reported)?, around.pumps.ok_or(Reported)?);
+    let drives = flows
+        .iter()
+        .any(|flow| flow.pump == Some(pump) && (flow.from == tank || flow.to == tank));
+    if drives || pumps.get(pump.0).is_some_and(|found| found.tank == tank) {
+        return Ok(Some(pump));
+    }
+    let named = around.index.tanks.described(tank.0);
+    let message = format!(
+        "{} moves no water of {named}",
+        around.index.pumps.described(pump.0)
+    );
+    let problem = Problem::new("pump-elsewhere", reader.place_of(field), message)
+        .label("another tank's pump")
+        .expected(format!(
+            "a pump of a flow from or to {named}, or one that sits in it"
+        ));
+    Err(reader.report(problem))
+}
+
+/// What moves water, for devices that need a flow.
+pub(super) struct Pumped<'a> {
+    pub index: &'a Index,
+    pub flows: Option<&'a [Flow]>,
+    pub pumps: Option<&'a [Pump]>,
 }
 
 /// The text of a field, unchecked: its own section reports what is wrong with it.
@@ -108,67 +186,6 @@ pub(super) fn tank_of(reader: &Reader<'_>, index: &Index) -> Result<TankId, Repo
         Some(tank) => Ok(TankId(tank)),
         None => Err(reader.missing("tank")),
     }
-}
-
-pub(super) fn heaters(
-    tables: &[&Table],
-    index: &Index,
-    problems: &Problems,
-) -> Result<Vec<Heater>, Reported> {
-    collect(tables, |table| {
-        let reader = Reader::open(table, &HEATER, problems);
-        let (name, power, tank) = (
-            reader.text("name"),
-            reader.quantity("power"),
-            tank_of(&reader, index),
-        );
-        let chain = reader.references("chain", &index.contacts);
-        let speed = reader.quantity("water_speed");
-        let speed_pump = reader.optional_reference("speed_by", &index.pumps);
-        let body_table = reader.optional_table("body");
-        let power_w = power.unwrap_or(1.0);
-        let body = body_table.and_then(|table| body(table, reader.place(), power_w, problems));
-        let (speed, speed_pump) = (speed?, speed_pump?.map(PumpId));
-        let body = HeaterBody {
-            water_speed_m_per_s: speed,
-            speed_pump,
-            ..body?
-        };
-        Ok(Heater {
-            name: name?,
-            power_w: power?,
-            tank: tank?,
-            chain: chain?.into_iter().map(ContactId).collect(),
-            body,
-            kind: tepid_sim::scenario::HeaterKind::Immersed,
-            exposed_below_m: 0.0,
-        })
-    })
-}
-
-/// The tube by what is stated and the rated power, in still water.
-fn body(
-    table: Option<&Table>,
-    place: &crate::source::Place,
-    power_w: f64,
-    problems: &Problems,
-) -> Result<HeaterBody, Reported> {
-    let empty = Table {
-        place: place.clone(),
-        entries: Vec::new(),
-    };
-    let reader = Reader::open(table.unwrap_or(&empty), &BODY, problems);
-    let capacity = reader.optional_quantity("heat_capacity");
-    let length = reader.optional_quantity("length");
-    let diameter_m = reader.quantity("diameter")?;
-    let usual_length_m = BODY_M2_PER_W * power_w / (std::f64::consts::PI * diameter_m);
-    Ok(HeaterBody {
-        heat_capacity_j_per_k: capacity?.unwrap_or(BODY_J_PER_K_PER_W * power_w),
-        length_m: length?.unwrap_or(usual_length_m),
-        diameter_m,
-        water_speed_m_per_s: 0.0,
-        speed_pump: None,
-    })
 }
 
 pub(super) fn fans(
@@ -228,61 +245,6 @@ pub(super) fn lights(tables: &[&Table], index: &Index, problems: &Problems) -> R
             off_ms: off?,
         })
     })
-}
-
-pub(super) fn top_off(
-    root: &Reader<'_>,
-    flows: Option<&[Flow]>,
-    tanks: Option<&[Tank]>,
-    index: &Index,
-    problems: &Problems,
-    assumptions: &mut Assumptions,
-) -> Result<Option<TopOff>, Reported> {
-    let place = root.place_of("top_off").clone();
-    let empty = Table {
-        place,
-        entries: Vec::new(),
-    };
-    let table = match root.node("top_off") {
-        None => {
-            assumptions.push("evaporated water assumed to be replaced at room temperature".to_owned());
-            &empty
-        }
-        Some(Node {
-            value: Value::Table(table),
-            ..
-        }) => table,
-        Some(Node {
-            value: Value::Text { text, .. },
-            ..
-        }) if text == "none" => return Ok(None),
-        Some(node) => return Err(root.wrong("top_off", node)),
-    };
-    let reader = Reader::open(table, &TOP_OFF, problems);
-    let tank = reader.optional_reference("tank", &index.tanks);
-    let temperature = match reader.node("temperature").map(|node| &node.value) {
-        Some(Value::Text { text, .. }) if text.starts_with(|c: char| c.is_ascii_digit() || c == '-') => {
-            reader
-                .quantity("temperature")
-                .map(|temp_c| TopOffTemperature::Fixed { temp_c })
-        }
-        _ => reader.choice("temperature").map(|word| match word {
-            "tank" => TopOffTemperature::Tank,
-            _ => TopOffTemperature::Room,
-        }),
-    };
-    let (temperature, tank) = (temperature?, tank?);
-    let sump = || Some(sump(flows?, tanks?).unwrap_or(TankId(0)));
-    let tank = tank.map(TankId).or_else(sump).ok_or(Reported)?;
-    Ok(Some(TopOff { tank, temperature }))
-}
-
-/// A tank without livestock that a flow feeds.
-fn sump(flows: &[Flow], tanks: &[Tank]) -> Option<TankId> {
-    flows
-        .iter()
-        .map(|flow| flow.to)
-        .find(|to| tanks.get(to.0).is_some_and(|tank| !tank.livestock))
 }
 
 /// Reads every table, so that each reports its mistakes.

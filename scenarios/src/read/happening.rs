@@ -1,8 +1,10 @@
 //! `[[event]]` and `[[fault]]`.
 
+mod water;
+
 use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
 use tepid_sim::quantity::{parse_moment, parse_time_of_day};
-use tepid_sim::scenario::{Cover, Effect, Happening, Lasts, Origin, When};
+use tepid_sim::scenario::{Cover, Effect, Happening, Lasts, Origin, Room, RoomDevice, Tank, Water, When};
 use tepid_sim::time::DAY;
 
 use super::equipment::{collect, names, tank_of};
@@ -17,9 +19,14 @@ use crate::reader::Reader;
 /// When a fault strikes where a file does not say.
 const USUAL_FAULT_TIME: When = When::At(DAY);
 
-/// What happenings refer to.
+/// What happenings refer to; `None` where it could not be read and is reported by its own section.
 pub(super) struct Around<'a> {
     pub index: &'a Index,
+    pub tanks: Option<&'a [Tank]>,
+    pub water: Option<&'a Water>,
+    pub room: Option<&'a Room>,
+    /// Somebody or something tops off.
+    pub topped_off: bool,
     pub flow_tables: &'a [&'a Table],
     pub contact_tables: &'a [&'a Table],
     pub problems: &'a Problems,
@@ -154,6 +161,7 @@ pub(crate) fn described(what: &str, subject: &str) -> String {
         "pump stopped" => format!("pump {subject} stopped"),
         "probe out of the water" => format!("probe {subject} out of the water"),
         "probe silent" => format!("probe {subject} silent"),
+        "water change" | "leak" => format!("{what} in {subject}"),
         _ => what.to_owned(),
     }
 }
@@ -228,8 +236,49 @@ fn effects(
         }
         "heaters unplugged" => plain(Effect::HeatersUnplugged),
         "room shift" => plain(Effect::RoomShift { by_k: by()? }),
+        "water change" => water::change(reader, around).map(|effect| vec![effect]),
+        "leak" => water::leak(reader, around).map(|effect| vec![effect]),
+        "top-off stopped" | "top-off stuck on" => plain(water::top_off(reader, what, around)?),
+        "room heating off" | "room heating stuck on" | "room cooling off" | "room cooling stuck on" => {
+            plain(room_device(reader, what, around)?)
+        }
         _ => plain(Effect::PowerOut),
     }
+}
+
+/// A device of the room that is there.
+fn room_device(reader: &Reader<'_>, what: &str, around: &Around<'_>) -> Result<Effect, Reported> {
+    let building = around.room.ok_or(Reported)?.lumped.as_ref();
+    let (device, found) = if what.starts_with("room heating") {
+        (
+            RoomDevice::Heating,
+            building.is_some_and(|room| room.heating.is_some()),
+        )
+    } else {
+        (
+            RoomDevice::Cooling,
+            building.is_some_and(|room| room.cooling.is_some()),
+        )
+    };
+    if !found {
+        let word = if device == RoomDevice::Heating {
+            "heating"
+        } else {
+            "cooling"
+        };
+        let problem = Problem::new(
+            "no-room-device",
+            reader.place_of("what"),
+            format!("`{what}`, but the room has no {word}"),
+        )
+        .expected(format!("`building` of [room] with its `{word}`"));
+        return Err(reader.report(problem));
+    }
+    Ok(if what.ends_with("stuck on") {
+        Effect::RoomDeviceStuckOn(device)
+    } else {
+        Effect::RoomDeviceOff(device)
+    })
 }
 
 /// Whether a contact switches in normal use: protective devices that only trip are no cases of a set.
@@ -251,18 +300,26 @@ fn refuse_others(reader: &Reader<'_>, what: &str) -> Result<(), Reported> {
         "probe out of the water" | "probe silent" => &["probe"],
         "cover" => &["tank", "cover"],
         "room shift" => &["by"],
+        "water change" => &["tank", "share", "temperature", "salinity"],
+        "leak" => &["tank", "rate", "height"],
+        "top-off stuck on" => &["rate"],
         _ => &[],
     };
-    let mut result = Ok(());
-    for field in ["pump", "contact", "heater", "probe", "tank", "cover", "by"] {
-        if reader.given(field) && !used.contains(&field) {
-            let message = format!("`{field}` means nothing for `{what}`");
-            let problem = Problem::new("field-not-used", reader.place_of(field), message)
-                .expected("no such field here");
-            result = Err(reader.report(problem));
-        }
-    }
-    result
+    let of = [
+        "pump",
+        "contact",
+        "heater",
+        "probe",
+        "tank",
+        "cover",
+        "by",
+        "share",
+        "temperature",
+        "salinity",
+        "rate",
+        "height",
+    ];
+    reader.only(&of, used, what)
 }
 
 /// The named pump, else the pumps of all flows, together.

@@ -1,14 +1,21 @@
 //! From the tree of a scenario file to a checked scenario: one file per section.
 
+mod building;
+mod chiller;
 mod circuit;
 mod equipment;
 mod happening;
+mod heater;
 mod livestock;
+mod make_up;
 mod probe;
 mod room;
+mod sun;
 mod tank;
+mod verdict_room;
 mod watch;
 mod water;
+mod weather;
 
 pub(crate) use happening::described;
 use tepid_sim::scenario::{CalendarDate, FaultSet, Scenario};
@@ -47,7 +54,9 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     let (pump_tables, pumps_whole) = reader.tables("pump");
     let (heater_tables, heaters_whole) = reader.tables("heater");
     let (fan_tables, fans_whole) = reader.tables("fan");
+    let (chiller_tables, chillers_whole) = reader.tables("chiller");
     let (light_tables, lights_whole) = reader.tables("light");
+    let (sun_tables, suns_whole) = reader.tables("sun");
     let (contact_tables, contacts_whole) = reader.tables("contact");
     let (probe_tables, probes_whole) = reader.tables("probe");
     let (event_tables, events_whole) = reader.tables("event");
@@ -61,7 +70,9 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         probes: Names::gather(Of::Probe, &probe_tables, problems),
     };
     report_twice("fan", &fan_tables, problems);
+    report_twice("chiller", &chiller_tables, problems);
     report_twice("light", &light_tables, problems);
+    report_twice("sun", &sun_tables, problems);
     report_twice("flow", &flow_tables, problems);
     report_twice("event", &event_tables, problems);
     report_twice("watch", &watch_tables, problems);
@@ -80,15 +91,35 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         reader.missing("tank");
     }
     let flows = equipment::flows(&flow_tables, &index, problems);
-    let pumps = equipment::pumps(&pump_tables, &flow_tables, &index, problems);
-    let heaters = equipment::heaters(&heater_tables, &index, problems);
+    let pumps = equipment::pumps(
+        &pump_tables,
+        &flow_tables,
+        &index,
+        tanks.as_deref().ok(),
+        problems,
+    );
+    let pumped = equipment::Pumped {
+        index: &index,
+        flows: flows.as_deref().ok(),
+        pumps: pumps.as_deref().ok(),
+    };
+    let heaters = heater::read_all(&heater_tables, &pumped, tanks.as_deref().ok(), problems);
+    let chillers = chiller::read_all(&chiller_tables, &pumped, problems);
     let fans = equipment::fans(&fan_tables, &tank_tables, &index, tanks.as_deref().ok(), problems);
     let lights = equipment::lights(&light_tables, &index, problems);
-    let contacts = circuit::contacts(&contact_tables, &heater_tables, &fan_tables, &index, problems);
+    let suns = sun::read_all(&sun_tables, &index, problems);
+    let cooler_tables = [&fan_tables[..], &chiller_tables[..]].concat();
+    let contacts = circuit::contacts(&contact_tables, &heater_tables, &cooler_tables, &index, problems);
     let probes = probe::read_all(&probe_tables, &index, problems);
-    let room = room::read(&reader, *duration.as_ref().unwrap_or(&0), problems);
+    let run = room::Run {
+        duration_ms: *duration.as_ref().unwrap_or(&0),
+        warm_up_ms: *warm_up.as_ref().unwrap_or(&0),
+        start_date: start_date.unwrap_or(None),
+    };
+    let room = room::read(&reader, &run, problems, &mut assumptions);
+    weather::check_suns(&sun_tables, suns.as_deref().ok(), room.as_ref().ok(), problems);
     let livestock = livestock::read(&reader, water.as_ref().ok(), problems, &mut assumptions);
-    let top_off = equipment::top_off(
+    let top_off = make_up::top_off(
         &reader,
         flows.as_deref().ok(),
         tanks.as_deref().ok(),
@@ -96,9 +127,14 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         problems,
         &mut assumptions,
     );
+    let automatic_change = make_up::automatic_change(&reader, water.as_ref().ok(), &index, problems);
     let watches = watch::read_all(&watch_tables, &index, problems);
     let around = happening::Around {
         index: &index,
+        tanks: tanks.as_deref().ok(),
+        water: water.as_ref().ok(),
+        room: room.as_ref().ok(),
+        topped_off: !matches!(top_off, Ok(None)),
         flow_tables: &flow_tables,
         contact_tables: &contact_tables,
         problems,
@@ -126,7 +162,9 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         pumps_whole,
         heaters_whole,
         fans_whole,
+        chillers_whole,
         lights_whole,
+        suns_whole,
         contacts_whole,
         probes_whole,
         events_whole,
@@ -167,9 +205,9 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         heaters: heaters?,
         fans: fans?,
         lights: lights?,
-        chillers: Vec::new(),
-        suns: Vec::new(),
-        automatic_change: None,
+        chillers: chillers?,
+        suns: suns?,
+        automatic_change: automatic_change?,
         top_off: top_off?,
         contacts: contacts?,
         probes: probes?,

@@ -1,35 +1,76 @@
 //! `[room]`.
 
 use tepid_sim::quantity::{Kind, parse_millis};
-use tepid_sim::scenario::{Humidity, Room, RoomTemperature, VerdictRoom};
+use tepid_sim::scenario::{CalendarDate, Humidity, Room, RoomTemperature};
 use tepid_sim::time::Millis;
 
-use super::items;
-use crate::fields::room::{HUMIDITY, ROOM, ROOM_TEMPERATURE, YEAR};
+use super::verdict_room::{self, Own};
+use super::{Assumptions, building, items, weather};
+use crate::fields::room::{HUMIDITY, ROOM, ROOM_TEMPERATURE};
 use crate::mistakes::quantity_problem;
 use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
-pub(super) fn read(root: &Reader<'_>, duration_ms: Millis, problems: &Problems) -> Result<Room, Reported> {
+/// The run that the room is read for.
+pub(super) struct Run {
+    pub duration_ms: Millis,
+    pub warm_up_ms: Millis,
+    pub start_date: Option<CalendarDate>,
+}
+
+pub(super) fn read(
+    root: &Reader<'_>,
+    run: &Run,
+    problems: &Problems,
+    assumptions: &mut Assumptions,
+) -> Result<Room, Reported> {
     let Some(table) = root.optional_table("room")? else {
         return Err(root.missing("room"));
     };
     let reader = Reader::open(table, &ROOM, problems);
-    let temperature = temperature(&reader, problems);
-    let humidity = humidity(&reader, problems);
-    let year = reader.optional_table("year");
-    let own = temperature
-        .as_ref()
-        .map_or((20.0, 20.0), |temperature| extremes_c(temperature, duration_ms));
-    let relative_frac = humidity.map_or(0.5, Humidity::relative_frac);
-    let (coldest, warmest) = verdict_rooms(&reader, year?, own, relative_frac, problems)?;
+    let air = match reader.node("weather") {
+        Some(_) => weather::read(&reader, run, problems, assumptions),
+        None => stated_air(&reader, problems),
+    };
+    let lumped = building::read(&reader, problems, assumptions);
+    let year = reader.optional_table("year")?;
+    let mut own = Own::of(air.as_ref().ok(), run.duration_ms);
+    if let Ok(Some(building)) = &lumped {
+        own.indoors(building, year.is_none(), assumptions);
+    }
+    let (coldest, warmest) = verdict_room::read(&reader, year, &own, problems)?;
+    let (air, lumped) = (air?, lumped?);
+    if let Some(sun) = lumped.as_ref().and_then(|building| building.sun) {
+        weather::check_shine(sun, &air.sun_course, reader.place_of("building"), problems)?;
+    }
     Ok(Room {
-        temperature: temperature?,
-        humidity: humidity?,
+        temperature: air.temperature,
+        humidity: air.humidity,
         coldest,
         warmest,
-        lumped: None,
+        lumped,
+        humidity_course: air.humidity_course,
+        sun_course: air.sun_course,
+    })
+}
+
+/// The air of the room, or outdoors where there is a building.
+pub(super) struct Air {
+    pub temperature: RoomTemperature,
+    pub humidity: Humidity,
+    pub humidity_course: Vec<(Millis, f64)>,
+    pub sun_course: Vec<(Millis, f64)>,
+}
+
+fn stated_air(room: &Reader<'_>, problems: &Problems) -> Result<Air, Reported> {
+    if !room.given("temperature") {
+        return Err(room.missing("temperature"));
+    }
+    let (temperature, humidity) = (temperature(room, problems), humidity(room, problems));
+    Ok(Air {
+        temperature: temperature?,
+        humidity: humidity?,
         humidity_course: Vec::new(),
         sun_course: Vec::new(),
     })
@@ -115,7 +156,7 @@ fn points(reader: &Reader<'_>) -> Result<Option<Vec<(Millis, f64)>>, Reported> {
     Ok(Some(points))
 }
 
-fn humidity(room: &Reader<'_>, problems: &Problems) -> Result<Humidity, Reported> {
+pub(super) fn humidity(room: &Reader<'_>, problems: &Problems) -> Result<Humidity, Reported> {
     if let Some(relative_frac) = room.quantity_unless_table("humidity")? {
         return Ok(Humidity::ConstantRatio { relative_frac });
     }
@@ -129,76 +170,4 @@ fn humidity(room: &Reader<'_>, problems: &Problems) -> Result<Humidity, Reported
         "relative" => Humidity::ConstantRelative { relative_frac },
         _ => Humidity::ConstantRatio { relative_frac },
     })
-}
-
-/// Coldest and warmest room of a course within the scored time, °C, without its random drift.
-fn extremes_c(temperature: &RoomTemperature, duration_ms: Millis) -> (f64, f64) {
-    let scored = temperature
-        .course
-        .iter()
-        .filter(|(at, _)| (0..=duration_ms).contains(at));
-    let ends = [0, duration_ms].map(|at| (at, course_c(&temperature.course, at)));
-    let (low, high) = scored
-        .copied()
-        .chain(ends)
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, temp_c)| {
-            (low.min(temp_c), high.max(temp_c))
-        });
-    let swing = 0.5 * (temperature.swing_k + temperature.season_swing_k);
-    (low - swing, high + swing)
-}
-
-/// The course at a time, °C.
-fn course_c(course: &[(Millis, f64)], at: Millis) -> f64 {
-    let after = course
-        .iter()
-        .position(|(time, _)| *time > at)
-        .unwrap_or(course.len());
-    match (
-        after.checked_sub(1).and_then(|before| course.get(before)),
-        course.get(after),
-    ) {
-        (Some((t0, c0)), Some((t1, c1))) => c0 + (c1 - c0) * ((at - t0) as f64) / ((t1 - t0) as f64),
-        (Some((_, only)), None) | (None, Some((_, only))) => *only,
-        (None, None) => f64::NAN,
-    }
-}
-
-fn verdict_rooms(
-    room: &Reader<'_>,
-    year: Option<&Table>,
-    own_c: (f64, f64),
-    own_humidity_frac: f64,
-    problems: &Problems,
-) -> Result<(VerdictRoom, VerdictRoom), Reported> {
-    let empty = Table {
-        place: room.place().clone(),
-        entries: Vec::new(),
-    };
-    let reader = Reader::open(year.unwrap_or(&empty), &YEAR, problems);
-    let verdict = |temperature: &str, humidity: &str, own_c: f64| {
-        let (temp_c, relative) = (
-            reader.optional_quantity(temperature),
-            reader.optional_quantity(humidity),
-        );
-        let (temp_c, relative) = (temp_c?, relative?);
-        Ok(VerdictRoom {
-            temp_c: temp_c.unwrap_or(own_c),
-            relative_humidity_frac: relative.unwrap_or(own_humidity_frac),
-            stated: temp_c.is_some(),
-        })
-    };
-    let coldest = verdict("coldest", "coldest_humidity", own_c.0);
-    let warmest = verdict("warmest", "warmest_humidity", own_c.1);
-    let (coldest, warmest) = (coldest?, warmest?);
-    if coldest.temp_c > warmest.temp_c {
-        let problem = Problem::new(
-            "year-order",
-            room.place_of("year"),
-            "the year's coldest room is warmer than its warmest",
-        )
-        .expected("`coldest` below `warmest`");
-        return Err(room.report(problem));
-    }
-    Ok((coldest, warmest))
 }

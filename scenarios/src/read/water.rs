@@ -24,6 +24,7 @@ pub(super) fn read(
     let salinity = reader.quantity("salinity");
     let target = reader.quantity("target");
     let band = reader.optional_quantities("band");
+    let salinity_range = reader.optional_quantities("salinity_range");
     let pressure = reader.quantity("pressure");
     let evaporation = evaporation(&reader);
     let (target_c, band) = (target?, band?);
@@ -47,11 +48,29 @@ pub(super) fn read(
         .expected("a colder and a warmer temperature with the target between them");
         return Err(problems.add(problem));
     }
+    let salinity_g_per_kg = salinity?;
+    let salinity_range = match salinity_range?.as_deref() {
+        Some([low, high]) => Some((*low, *high)),
+        _ => None,
+    };
+    if let Some((low, high)) = salinity_range
+        && !(low < high && (low..=high).contains(&salinity_g_per_kg))
+    {
+        let shown = print(Kind::Salinity, salinity_g_per_kg, System::Metric);
+        let problem = Problem::new(
+            "salinity-range",
+            reader.place_of("salinity_range"),
+            format!("the salinity {shown} is not inside its range"),
+        )
+        .label("from the lower to the higher end")
+        .expected("a lower and a higher salinity with the water's between them");
+        return Err(problems.add(problem));
+    }
     Ok(Water {
-        salinity_g_per_kg: salinity?,
+        salinity_g_per_kg,
         target_c,
         band_c,
-        salinity_range_g_per_kg: None,
+        salinity_range_g_per_kg: salinity_range,
         pressure_pa: pressure?,
         evaporation: evaporation?,
     })
@@ -81,7 +100,10 @@ fn evaporation(reader: &Reader<'_>) -> Result<Evaporation, Reported> {
 
 /// An activity factor holds what stirs the surface: a tank's agitation beside it would count that twice.
 pub(super) fn check_agitation(tables: &[&Table], water: Option<&Water>, problems: &Problems) {
-    if !matches!(water.map(|water| water.evaporation), Some(Evaporation::AshraePool { .. })) {
+    if !matches!(
+        water.map(|water| water.evaporation),
+        Some(Evaporation::AshraePool { .. })
+    ) {
         return;
     }
     for table in tables {

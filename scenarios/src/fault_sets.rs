@@ -1,8 +1,12 @@
 //! Named sets of faults: those every scenario has, and those its file defines.
 
-use tepid_sim::ids::{ContactId, HeaterId, ProbeId};
-use tepid_sim::scenario::{Contact, ContactKind, Effect, FaultSet, Happening, Lasts, Origin, Scenario, When};
-use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
+use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::physics::water::density_kg_per_m3;
+use tepid_sim::scenario::{
+    Contact, ContactKind, Effect, FaultSet, Happening, Lasts, Origin, ProbePurpose, RoomDevice, Scenario,
+    Tank, When,
+};
+use tepid_sim::time::{DAY, HOUR, MINUTE, Millis, seconds};
 
 use crate::nearest::nearest;
 use crate::read::described;
@@ -18,6 +22,21 @@ const OUTAGE_MS: Millis = 12 * HOUR;
 const PAUSE_MS: Millis = 12 * MINUTE;
 /// How wrong the built-in dial is: as far off as neglected dials are found. Common practice, no source.
 const DIAL_OFF_K: f64 = 4.0;
+
+/// What a stuck top-off pours in before its reservoir is empty, as a share of all water. An assumption, no source.
+const STUCK_TOP_OFF_FRAC: f64 = 0.1;
+/// How long that takes.
+const STUCK_TOP_OFF_MS: Millis = HOUR;
+/// What the built-in leak loses in an hour, as a share of the tank's water. An assumption, no source.
+const LEAK_FRAC_PER_HOUR: f64 = 0.05;
+/// Height of its hole as a share of the water's height: pumps starve and heaters are exposed, some water stays.
+const LEAK_HEIGHT_FRAC: f64 = 0.25;
+/// Share of a tank's water that the built-in cold water change replaces. Common practice, no source.
+const CHANGE_FRAC: f64 = 0.25;
+/// How much colder than the target its new water is: out of the tap in winter. An assumption, no source.
+const CHANGE_COLDER_K: f64 = 10.0;
+/// How long it takes.
+const CHANGE_MS: Millis = HOUR;
 
 /// Names and summaries of the sets every scenario has.
 pub const BUILT_IN: &[(&str, &str)] = &[
@@ -39,6 +58,31 @@ pub const BUILT_IN: &[(&str, &str)] = &[
     (
         "probe out of the water",
         "each control probe hangs in the room's air from 24 h on, one at a time",
+    ),
+    (
+        "probe silent",
+        "each control probe gives no reading from 24 h on, one at a time",
+    ),
+    (
+        "pump stopped",
+        "each pump stands still for good from 24 h on, one at a time",
+    ),
+    ("top-off stopped", "nobody and nothing tops off from 24 h on"),
+    (
+        "top-off stuck on",
+        "the top-off runs on at 24 h: a tenth of all water within 1 h",
+    ),
+    (
+        "leak",
+        "each tank loses 5 % of its water an hour from 24 h on, down to a quarter of its height, one at a time",
+    ),
+    (
+        "room heating off",
+        "the room's heating does not work from 24 h on, where the scenario has one",
+    ),
+    (
+        "cold water change",
+        "25 % of each livestock tank's water replaced at 24 h within 1 h by water 10 K below the target, one at a time",
     ),
 ];
 
@@ -153,18 +197,96 @@ fn cases(set: &str, scenario: &Scenario) -> Vec<Happening> {
             .collect(),
         "outage" => vec![fault("outage", "", Effect::PowerOut, Lasts::For(OUTAGE_MS))],
         "feeding pause" => feeding_pause(scenario),
-        "probe out of the water" => scenario
-            .probes
+        "probe out of the water" => {
+            control_probes(scenario, "probe out of the water", Effect::ProbeOutOfWater)
+        }
+        "probe silent" => control_probes(scenario, "probe silent", Effect::ProbeSilent),
+        "pump stopped" => scenario
+            .pumps
             .iter()
             .enumerate()
-            .filter(|(_, probe)| probe.purpose == tepid_sim::scenario::ProbePurpose::Control)
-            .map(|(at, probe)| {
-                let effect = Effect::ProbeOutOfWater(ProbeId(at));
-                fault("probe out of the water", &probe.name, effect, Lasts::ToTheEnd)
+            .map(|(at, pump)| {
+                let effect = Effect::PumpStopped(PumpId(at));
+                fault("pump stopped", &pump.name, effect, Lasts::ToTheEnd)
             })
+            .collect(),
+        "top-off stopped" if scenario.top_off.is_some() => {
+            vec![fault(
+                "top-off stopped",
+                "",
+                Effect::TopOffStopped,
+                Lasts::ToTheEnd,
+            )]
+        }
+        "top-off stuck on" if scenario.top_off.is_some() => vec![stuck_top_off(scenario)],
+        "leak" => tanks(scenario, |_| true)
+            .map(|(id, tank)| leak(scenario, id, tank))
+            .collect(),
+        "room heating off"
+            if scenario
+                .room
+                .lumped
+                .as_ref()
+                .is_some_and(|room| room.heating.is_some()) =>
+        {
+            let effect = Effect::RoomDeviceOff(RoomDevice::Heating);
+            vec![fault("room heating off", "", effect, Lasts::ToTheEnd)]
+        }
+        "cold water change" => tanks(scenario, |tank| tank.livestock)
+            .map(|(id, tank)| cold_change(scenario, id, tank))
             .collect(),
         _ => Vec::new(),
     }
+}
+
+fn control_probes(scenario: &Scenario, what: &str, effect: impl Fn(ProbeId) -> Effect) -> Vec<Happening> {
+    scenario
+        .probes
+        .iter()
+        .enumerate()
+        .filter(|(_, probe)| probe.purpose == ProbePurpose::Control)
+        .map(|(at, probe)| fault(what, &probe.name, effect(ProbeId(at)), Lasts::ToTheEnd))
+        .collect()
+}
+
+fn stuck_top_off(scenario: &Scenario) -> Happening {
+    let volume_m3: f64 = scenario.tanks.iter().map(Tank::water_volume_m3).sum();
+    // Evaporated water is replaced by fresh water.
+    let density_kg_per_m3 = density_kg_per_m3(0.0, scenario.water.target_c);
+    let rate_kg_per_s = STUCK_TOP_OFF_FRAC * volume_m3 * density_kg_per_m3 / seconds(STUCK_TOP_OFF_MS);
+    let effect = Effect::TopOffStuckOn { rate_kg_per_s };
+    fault("top-off stuck on", "", effect, Lasts::For(STUCK_TOP_OFF_MS))
+}
+
+fn leak(scenario: &Scenario, id: TankId, tank: &Tank) -> Happening {
+    let density_kg_per_m3 = density_kg_per_m3(scenario.water.salinity_g_per_kg, scenario.water.target_c);
+    let effect = Effect::Leak {
+        tank: id,
+        rate_kg_per_s: LEAK_FRAC_PER_HOUR * tank.water_volume_m3() * density_kg_per_m3 / seconds(HOUR),
+        height_m: LEAK_HEIGHT_FRAC * tank.water_height_m,
+    };
+    fault("leak", &tank.name, effect, Lasts::ToTheEnd)
+}
+
+fn cold_change(scenario: &Scenario, id: TankId, tank: &Tank) -> Happening {
+    let effect = Effect::WaterChange {
+        tank: id,
+        share_frac: CHANGE_FRAC,
+        temp_c: scenario.water.target_c - CHANGE_COLDER_K,
+        salinity_g_per_kg: scenario.water.salinity_g_per_kg,
+    };
+    let change = fault("water change", &tank.name, effect, Lasts::For(CHANGE_MS));
+    Happening {
+        name: format!("cold {}", change.name),
+        ..change
+    }
+}
+
+fn tanks(scenario: &Scenario, wanted: impl Fn(&Tank) -> bool) -> impl Iterator<Item = (TankId, &Tank)> {
+    let numbered = scenario.tanks.iter().enumerate();
+    numbered
+        .filter(move |(_, tank)| wanted(tank))
+        .map(|(at, tank)| (TankId(at), tank))
 }
 
 /// One case per pump that drives a flow: happenings of a set are cases of their own.

@@ -237,7 +237,14 @@ fn the_built_in_fault_sets_strike_every_component_once() {
             "dial 4 K off",
             "outage",
             "feeding pause",
-            "probe out of the water"
+            "probe out of the water",
+            "probe silent",
+            "pump stopped",
+            "top-off stopped",
+            "top-off stuck on",
+            "leak",
+            "room heating off",
+            "cold water change"
         ]
     );
     assert_eq!(fault_set(&scenario, "none").unwrap().cases, []);

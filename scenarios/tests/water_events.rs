@@ -38,7 +38,7 @@ fn effect(event: &str) -> Effect {
 
 fn refusal(event: &str) -> (&'static str, String) {
     let text = format!("{TANK}[[event]]\nat = \"day 2\"\n{event}\n");
-    let report = load_text(&text).unwrap_err();
+    let report = load_text(&text).expect_err("it is refused");
     assert_eq!(report.problems.len(), 1, "{}", report.plain());
     (report.problems[0].code, report.plain())
 }

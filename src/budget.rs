@@ -77,6 +77,7 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
         coldest_room_held_c: coldest_room_held_c(&still, target_c, humidity_frac, gains_w + heaters_rated_w),
         evaporation_l_per_day: losses.evaporation_kg_per_s * SECONDS_PER_DAY_S,
         unheated_c: still.plateau_c(air, &all_off).map(|waters_c| warmest(scenario, &waters_c)),
+        stuck_on_followed_h: hours(HORIZON_MS),
         stuck_on: rooms::ROOMS.map(|room| stuck_on(scenario, &still, room, (room_c, humidity_frac))).to_vec(),
         by_correlation: by_correlation(scenario)?,
         uncertainty: None,

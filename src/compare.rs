@@ -236,7 +236,9 @@ fn fail(row: &mut StrategyRow, reason: &str) {
 /// Keeps the worst replicate of each case and room.
 fn keep_worst(outcomes: &mut Vec<FaultOutcome>, outcome: FaultOutcome) {
     let severity = |outcome: &FaultOutcome| {
-        (outcome.failure.is_some(), outcome.larger_dose().unwrap_or(0.0), outcome.peak_c.unwrap_or(0.0))
+        let taken_past = outcome.taken_past_h().is_some();
+        let (dose, peak_c) = (outcome.larger_dose().unwrap_or(0.0), outcome.peak_c.unwrap_or(0.0));
+        (outcome.failure.is_some(), taken_past, dose, peak_c)
     };
     let same = |known: &FaultOutcome| {
         known.set == outcome.set && known.case == outcome.case && known.room == outcome.room

@@ -2,14 +2,15 @@
 //!
 //! A fault "at the worst phase" is tried at the last instant before its contact would open, for the first such instant after each of eight
 //! times of day, everything else healthy and the strategy at work; a contact that never opened in the scored time is welded at time zero.
-//! Each try is a run of its own with the same weather, noise and draws, followed for 72 h. Worst = largest dose, then farthest from the target.
+//! Each try is a run of its own with the same weather, noise and draws, followed for 72 h. Worst = a dose
+//! that would not be used up with nothing broken, then the largest dose, then farthest from the target.
 
 use tepid_output::cautions::{Caution, for_effect};
 use tepid_output::records::{FaultOutcome, RoomKind};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{Effect, Happening, Scenario, When};
-use tepid_sim::scores::{Scores, TankScores};
+use tepid_sim::scores::{Dose, Scores, TankScores};
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::{HOUR, Millis, hours};
 
@@ -54,7 +55,7 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[Happening]) -> Result<Option<H
     let mut worst_so_far: Option<Try> = None;
     for case in cases {
         let this = worst(healthy, case)?;
-        if worst_so_far.as_ref().is_none_or(|worst| severity(&this.scores) > severity(&worst.scores)) {
+        if worst_so_far.as_ref().is_none_or(|worst| severity(healthy, &this) > severity(healthy, worst)) {
             worst_so_far = Some(this);
         }
     }
@@ -64,8 +65,8 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[Happening]) -> Result<Option<H
 /// What a fault of a set does: the worst of the instants tried.
 #[must_use]
 pub fn outcome(healthy: &Healthy<'_>, set: &str, fault: &Happening) -> FaultOutcome {
-    match worst(healthy, fault) {
-        Ok(worst) => filled(healthy, set, fault, &worst),
+    match worst(healthy, fault).and_then(|worst| filled(healthy, set, fault, &worst)) {
+        Ok(outcome) => outcome,
         Err(error) => FaultOutcome { failure: Some(error.to_string()), ..blank(healthy, set, fault) },
     }
 }
@@ -117,17 +118,26 @@ fn worst(healthy: &Healthy<'_>, fault: &Happening) -> Result<Try, RunError> {
             None,
         )?;
         let this = Try { began_ms, end_ms, happening, scores };
-        if worst.as_ref().is_none_or(|worst| severity(&this.scores) > severity(&worst.scores)) {
+        if worst.as_ref().is_none_or(|worst| severity(healthy, &this) > severity(healthy, worst)) {
             worst = Some(this);
         }
     }
     worst.ok_or_else(|| RunError::UnresolvedPhase { name: fault.name.clone() })
 }
 
-/// Larger is worse.
-fn severity(scores: &Scores) -> (f64, f64) {
-    let of = |tank: &TankScores| (tank.hot.used.max(tank.cold.used), tank.overshoot_k.max(tank.undershoot_k));
-    scores.tanks.get(scores.worst_tank).map_or((0.0, 0.0), of)
+/// Larger is worse: a dose that would not have been used up with nothing broken, then the dose, then the distance from the target.
+fn severity(healthy: &Healthy<'_>, this: &Try) -> (bool, f64, f64) {
+    let Some(tank) = this.scores.tanks.get(this.scores.worst_tank) else { return (false, 0.0, 0.0) };
+    let unbroken = healthy.scores.tanks.iter().find(|unbroken| unbroken.tank == tank.tank);
+    let taken = |side: fn(&TankScores) -> &Dose| {
+        let by_itself = unbroken.and_then(|tank| side(tank).used_up_ms).is_some_and(|at_ms| at_ms <= this.end_ms);
+        side(tank).used_up_ms.is_some() && !by_itself
+    };
+    (
+        taken(|tank| &tank.hot) || taken(|tank| &tank.cold),
+        tank.hot.used.max(tank.cold.used),
+        tank.overshoot_k.max(tank.undershoot_k),
+    )
 }
 
 /// The outcome before anything is known.
@@ -147,6 +157,8 @@ fn blank(healthy: &Healthy<'_>, set: &str, fault: &Happening) -> FaultOutcome {
         hot_dose: None,
         cold_dose: None,
         hot_used_up_h: None,
+        hot_used_up_without_fault_h: None,
+        cold_used_up_without_fault_h: None,
         cold_used_up_h: None,
         hot_reached_h: Vec::new(),
         cold_reached_h: Vec::new(),
@@ -157,9 +169,9 @@ fn blank(healthy: &Healthy<'_>, set: &str, fault: &Happening) -> FaultOutcome {
     }
 }
 
-fn filled(healthy: &Healthy<'_>, set: &str, fault: &Happening, worst: &Try) -> FaultOutcome {
+fn filled(healthy: &Healthy<'_>, set: &str, fault: &Happening, worst: &Try) -> Result<FaultOutcome, RunError> {
     let began_ms = worst.began_ms.unwrap_or(0);
-    let since = |at_ms: Option<Millis>| at_ms.map(|at_ms| hours((at_ms - began_ms).max(0)));
+    let since = |at_ms: Option<Millis>| at_ms.map(|at_ms| hours(at_ms - began_ms));
     let (room_lowest_c, room_highest_c) =
         rooms::range_c(healthy.scenario, healthy.seed, healthy.replicate, began_ms, worst.end_ms);
     let mut outcome = FaultOutcome {
@@ -181,8 +193,35 @@ fn filled(healthy: &Healthy<'_>, set: &str, fault: &Happening, worst: &Try) -> F
         outcome.hot_reached_h = tank.hot.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
         outcome.cold_reached_h = tank.cold.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
         outcome.stays_below_dose = Some(tank.hot.used < 1.0 && tank.cold.used < 1.0);
+        let [hot_ms, cold_ms] = used_up_without_fault_ms(healthy, &tank.tank, worst.end_ms)?;
+        outcome.hot_used_up_without_fault_h = since(hot_ms);
+        outcome.cold_used_up_without_fault_h = since(cold_ms);
     }
-    outcome
+    Ok(outcome)
+}
+
+/// When a tank's hot and cold dose are used up with nothing broken, if by `end_ms`.
+fn used_up_without_fault_ms(
+    healthy: &Healthy<'_>,
+    tank: &str,
+    end_ms: Millis,
+) -> Result<[Option<Millis>; 2], RunError> {
+    // The fault may have been followed beyond the end of the healthy run.
+    let longer = if end_ms > healthy.scenario.duration_ms {
+        let request = RunRequest {
+            replicate: healthy.replicate,
+            end_ms,
+            ..RunRequest::new(healthy.scenario, healthy.recipe, healthy.seed)
+        };
+        Some(run(&request, None)?)
+    } else {
+        None
+    };
+    let scores = longer.as_ref().unwrap_or(healthy.scores);
+    let by_end = |used_up_ms: Option<Millis>| used_up_ms.filter(|at_ms| *at_ms <= end_ms);
+    Ok(scores.tanks.iter().find(|scored| scored.tank == tank).map_or([None, None], |scored| {
+        [by_end(scored.hot.used_up_ms), by_end(scored.cold.used_up_ms)]
+    }))
 }
 
 /// Cautions of a fault and of whatever the scenario has that needs one while it lasts.

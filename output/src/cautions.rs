@@ -239,9 +239,11 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
             Caution::LocalRules,
             Caution::NoCertificate,
         ]),
-        Effect::WaterChange { .. } => {
-            Cautions(&[Caution::DryHeater, Caution::MainsNearWater, Caution::NoCertificate])
-        }
+        Effect::WaterChange { .. } => Cautions(&[
+            Caution::DryHeater,
+            Caution::MainsNearWater,
+            Caution::NoCertificate,
+        ]),
         Effect::RoomDeviceOff(_) | Effect::RoomDeviceStuckOn(_) => {
             NoneBecause("a room's own heating or cooling asks nobody to touch the tank")
         }

@@ -1,17 +1,23 @@
 //! Who stands how: from the outcomes of a scenario's block to standings and best marks.
 //!
+//! A fault is blamed only for a dose that would not be used up with nothing broken. Where every strategy passes the dose with
+//! nothing broken the room is at fault and nobody is blamed; where only some do, they are past the dose.
+//!
 //! A strategy that a single fault in the table takes past the dose is never marked best in anything. Among the others the
 //! first choice is the one with least time outside the band (counted in whole per cents of the scored time), then fewest
 //! closings a day of its busiest contact (whole closings), then the smallest overshoot (tenths of a kelvin), then the
 //! least energy.
 
-use crate::records::{FaultOutcome, HealthySummary, Merit, ScenarioBlock, Standing, StrategyRow};
+use crate::records::{
+    FaultOutcome, HealthySummary, Livestock, Merit, RoomKind, ScenarioBlock, Standing, StrategyRow,
+};
 
 impl ScenarioBlock {
     /// Sets the standing and the best marks of every row and writes the verdict.
     pub fn judge(&mut self) {
+        let unfit = self.unfit_rooms();
         for row in &mut self.rows {
-            row.standing = standing(row);
+            row.standing = standing(row, &unfit);
             row.best_in.clear();
         }
         for merit in Merit::ALL {
@@ -21,6 +27,21 @@ impl ScenarioBlock {
             self.rows[first].standing = Standing::Best;
         }
         self.verdict = crate::verdict::verdict(self, crate::wording::Units::Metric);
+    }
+
+    /// The rooms in which every strategy tried passes the dose with nothing broken.
+    #[must_use]
+    pub fn unfit_rooms(&self) -> Vec<RoomKind> {
+        let unfit = |kind: &RoomKind| {
+            let mut tried = self
+                .rows
+                .iter()
+                .filter(|row| row.failures.is_empty() && row.outcomes_in(*kind).next().is_some())
+                .peekable();
+            tried.peek().is_some()
+                && tried.all(|row| row.outcomes_in(*kind).any(FaultOutcome::past_without_fault))
+        };
+        RoomKind::ALL.into_iter().filter(unfit).collect()
     }
 
     fn mark_best(&mut self, merit: Merit) {
@@ -69,58 +90,86 @@ impl StrategyRow {
         )
     }
 
-    /// The outcome that matters most: past the dose before below it, then the larger dose, then the higher peak.
+    /// The outcomes of one room.
+    pub fn outcomes_in(&self, room: RoomKind) -> impl Iterator<Item = &FaultOutcome> {
+        self.faults.iter().filter(move |outcome| outcome.room == room)
+    }
+
+    /// The first room in which it passes the dose with nothing broken.
     #[must_use]
-    pub fn worst_fault(&self) -> Option<&FaultOutcome> {
-        worst_of(self.faults.iter())
+    pub fn past_without_fault_in(&self) -> Option<RoomKind> {
+        if self.healthy.as_ref().is_some_and(HealthySummary::passes_the_dose) {
+            return Some(RoomKind::Scenario);
+        }
+        RoomKind::ALL
+            .into_iter()
+            .find(|room| self.outcomes_in(*room).any(FaultOutcome::past_without_fault))
+    }
+
+    /// The outcome for which a fault is to blame most: the largest dose of those that would not be used up with nothing
+    /// broken.
+    #[must_use]
+    pub fn decisive_fault(&self) -> Option<&FaultOutcome> {
+        worst_of(
+            self.faults.iter().filter(|one| one.taken_past_h().is_some()),
+            None,
+        )
     }
 }
 
-/// The outcome that matters most of some.
-pub(crate) fn worst_of<'a>(outcomes: impl Iterator<Item = &'a FaultOutcome>) -> Option<&'a FaultOutcome> {
-    outcomes.max_by(|a, b| {
-        let severity = |outcome: &FaultOutcome| {
-            [
-                f64::from(u8::from(outcome.stays_below_dose == Some(false))),
-                outcome.larger_dose().unwrap_or(f64::NEG_INFINITY),
-                outcome.peak_c.unwrap_or(f64::NEG_INFINITY),
-            ]
-        };
-        let (a, b) = (severity(a), severity(b));
-        a.iter()
-            .zip(&b)
-            .map(|(a, b)| a.total_cmp(b))
-            .find(|order| order.is_ne())
-            .unwrap_or(std::cmp::Ordering::Greater)
-    })
+/// The outcome that matters most of some: past the dose by the fault before all others, then the larger dose, then the
+/// nearest to a line of the danger table.
+pub(crate) fn worst_of<'a>(
+    outcomes: impl Iterator<Item = &'a FaultOutcome>,
+    livestock: Option<&Livestock>,
+) -> Option<&'a FaultOutcome> {
+    let severity = |outcome: &FaultOutcome| {
+        let margin_k = livestock.and_then(|livestock| outcome.margin_k(livestock));
+        [
+            f64::from(u8::from(outcome.taken_past_h().is_some())),
+            outcome.larger_dose().unwrap_or(f64::NEG_INFINITY),
+            -margin_k.unwrap_or(f64::INFINITY),
+        ]
+    };
+    let mut worst: Option<&FaultOutcome> = None;
+    for outcome in outcomes {
+        let worse = worst.is_none_or(|worst| {
+            let order = severity(outcome).into_iter().zip(severity(worst));
+            order
+                .map(|(this, known)| this.total_cmp(&known))
+                .find(|order| order.is_ne())
+                == Some(std::cmp::Ordering::Greater)
+        });
+        if worse {
+            worst = Some(outcome);
+        }
+    }
+    worst
 }
 
-fn standing(row: &StrategyRow) -> Standing {
+fn standing(row: &StrategyRow, unfit: &[RoomKind]) -> Standing {
     if row.does_not_apply.is_some() {
         return Standing::DoesNotApply;
     }
-    let Some(healthy) = &row.healthy else {
-        return Standing::Failed;
-    };
-    if !row.failures.is_empty()
-        || row
-            .faults
-            .iter()
-            .any(|outcome| outcome.stays_below_dose.is_none())
-    {
+    let unknown = |outcome: &FaultOutcome| outcome.stays_below_dose.is_none();
+    if row.healthy.is_none() || !row.failures.is_empty() || row.faults.iter().any(unknown) {
         return Standing::Failed;
     }
-    let used_up = |dose: Option<crate::records::Spread>| dose.is_some_and(|dose| dose.worst >= 1.0);
-    if used_up(healthy.hot_dose) || used_up(healthy.cold_dose) {
+    let scored_past = row.healthy.as_ref().is_some_and(HealthySummary::passes_the_dose);
+    let past_elsewhere = row
+        .faults
+        .iter()
+        .any(|outcome| outcome.past_without_fault() && !unfit.contains(&outcome.room));
+    if scored_past || past_elsewhere {
         return Standing::PastTheDose;
     }
-    match row.worst_fault() {
-        None => Standing::NoFaultTried,
-        Some(worst) if worst.stays_below_dose == Some(false) => Standing::OneFaultAway {
-            fault: worst.case.clone(),
-            room: worst.room,
+    match row.decisive_fault() {
+        Some(decisive) => Standing::OneFaultAway {
+            fault: decisive.case.clone(),
+            room: decisive.room,
         },
-        Some(_) => Standing::FitToUse,
+        None if row.faults.is_empty() => Standing::NoFaultTried,
+        None => Standing::FitToUse,
     }
 }
 

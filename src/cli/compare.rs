@@ -84,9 +84,7 @@ pub fn run(arguments: &Arguments) -> Done {
 fn shown(arguments: &Arguments, comparison: &Comparison) -> Result<String, Failure> {
     let units = arguments.shown.units.into();
     Ok(match arguments.shown.format {
-        Format::Table if arguments.all => {
-            format!("{}\n{}", table::comparison(comparison, units), table::every_fault(comparison, units))
-        }
+        Format::Table if arguments.all => table::comparison_with_every_fault(comparison, units),
         Format::Table => table::comparison(comparison, units),
         Format::Json => json(comparison)?,
         Format::Csv => {

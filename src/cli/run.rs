@@ -16,8 +16,8 @@ use tepid_output::{csv_text, table};
 use tepid_scenarios::fault_set;
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::{RunRequest, run as simulate};
-use tepid_sim::scenario::{Happening, Scenario};
-use tepid_sim::time::Millis;
+use tepid_sim::scenario::{Happening, Scenario, When};
+use tepid_sim::time::{Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 /// Pixel columns a plotted course is kept at.
@@ -122,7 +122,13 @@ fn fault(
         scores: &scores,
     };
     let worst = worst_case(&healthy, &set.cases).map_err(|error| Failure::Unfinished(error.to_string()))?;
-    Ok(worst.map(|happening| (FaultCase { set: set.name, case: happening.name.clone() }, happening)))
+    Ok(worst.map(|happening| {
+        let began_h = match happening.when {
+            When::At(at_ms) => Some(hours(at_ms)),
+            _ => None,
+        };
+        (FaultCase { set: set.name, case: happening.name.clone(), began_h }, happening)
+    }))
 }
 
 /// How a plot is written.

@@ -8,7 +8,7 @@ use crate::records::{
 
 /// The columns, in order. `fault` is `none` for the runs without an added fault; their figures are the worst over
 /// replicates, energy, cost and mean temperature the mean. Cautions are keys as in JSON, separated by blanks.
-const COLUMNS: [&str; 36] = [
+const COLUMNS: [&str; 38] = [
     "scenario",
     "strategy",
     "settings",
@@ -38,6 +38,8 @@ const COLUMNS: [&str; 36] = [
     "first_line_h",
     "hot_used_up_h",
     "cold_used_up_h",
+    "hot_used_up_without_fault_h",
+    "cold_used_up_without_fault_h",
     "stays_below_dose",
     "closings_per_day",
     "contact_life_years",
@@ -120,6 +122,8 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
         String::new(),
         String::new(),
         String::new(),
+        String::new(),
+        String::new(),
         yes(stays_below),
         cell(
             healthy
@@ -158,6 +162,8 @@ fn fault_line(block: &ScenarioBlock, row: &StrategyRow, fault: &FaultOutcome) ->
         cell(fault.hours_to_first_line()),
         cell(fault.hot_used_up_h),
         cell(fault.cold_used_up_h),
+        cell(fault.hot_used_up_without_fault_h),
+        cell(fault.cold_used_up_without_fault_h),
         yes(fault.stays_below_dose),
     ]);
     line.extend(std::iter::repeat_n(String::new(), 4));

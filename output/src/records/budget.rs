@@ -46,6 +46,8 @@ pub struct Budget {
     pub evaporation_l_per_day: f64,
     /// Where the water settles without heaters, °C; `None`: not within the range searched.
     pub unheated_c: Option<f64>,
+    /// How long the water is followed with every heater on for good, h.
+    pub stuck_on_followed_h: f64,
     /// Every heater on for good, in each room.
     pub stuck_on: Vec<StuckOn>,
     /// The same tank by other published correlations for evaporation, the scenario's own first.
@@ -93,6 +95,6 @@ pub struct StuckOn {
 pub struct HoursToLine {
     /// The line, °C.
     pub temp_c: f64,
-    /// Hours; `None`: never reached or not within the horizon.
+    /// Hours; `None`: not within the time followed.
     pub after_h: Option<f64>,
 }

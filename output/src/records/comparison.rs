@@ -116,7 +116,8 @@ pub enum Standing {
     NotJudged,
     /// The first choice among those fit to use.
     Best,
-    /// No single fault in the table takes it past the dose.
+    /// No single fault in the table takes it past the dose. In rooms where every strategy passes the dose with nothing
+    /// broken nobody is blamed for it.
     FitToUse,
     /// A single fault in the table takes it past the dose.
     OneFaultAway {
@@ -127,7 +128,7 @@ pub enum Standing {
     },
     /// No fault was tried, so nothing says what one would do.
     NoFaultTried,
-    /// It passes the dose with nothing broken.
+    /// It passes the dose with nothing broken, in the scenario's own room or in one where another strategy does not.
     PastTheDose,
     /// The scenario lacks what it needs.
     DoesNotApply,
@@ -232,7 +233,21 @@ pub struct ContactWear {
     pub life_years: Option<Spread>,
 }
 
+impl RoomKind {
+    /// All, in the order of reports.
+    pub const ALL: [Self; 3] = [Self::Scenario, Self::Coldest, Self::Warmest];
+}
+
 impl HealthySummary {
+    /// Whether a dose was used up in the worst replicate.
+    #[must_use]
+    pub fn passes_the_dose(&self) -> bool {
+        [self.hot_dose, self.cold_dose]
+            .into_iter()
+            .flatten()
+            .any(|dose| dose.worst >= 1.0)
+    }
+
     /// Time outside the band in the worst replicate, h.
     #[must_use]
     pub fn outside_band_h(&self) -> Option<f64> {

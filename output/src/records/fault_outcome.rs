@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::RoomKind;
+use super::{Livestock, RoomKind};
 use crate::cautions::Caution;
 
 /// One fault case of one strategy in one room; the worst replicate. Hours count from the start of the fault.
@@ -34,13 +34,20 @@ pub struct FaultOutcome {
     pub hot_dose: Option<f64>,
     /// Dose used, cold side.
     pub cold_dose: Option<f64>,
-    /// Hours until the hot dose was used up; `None`: not within the horizon.
+    /// Hours until the hot dose was used up; 0 or negative: before the fault; `None`: not within the horizon.
     pub hot_used_up_h: Option<f64>,
-    /// Hours until the cold dose was used up; `None`: not within the horizon.
+    /// Hours until the cold dose was used up; 0 or negative: before the fault; `None`: not within the horizon.
     pub cold_used_up_h: Option<f64>,
-    /// Hours to each hot line, in the order of the danger table; `None`: not reached.
+    /// The same room, strategy and time with nothing broken: hours from the start of the fault until the hot dose was used
+    /// up; 0 or negative: before the fault; `None`: not within the horizon.
+    pub hot_used_up_without_fault_h: Option<f64>,
+    /// The same for the cold dose.
+    pub cold_used_up_without_fault_h: Option<f64>,
+    /// Hours to each hot line, in the order of the danger table; 0 or negative: passed before the fault; `None`: not
+    /// reached.
     pub hot_reached_h: Vec<Option<f64>>,
-    /// Hours to each cold line, in the order of the danger table; `None`: not reached.
+    /// Hours to each cold line, in the order of the danger table; 0 or negative: passed before the fault; `None`: not
+    /// reached.
     pub cold_reached_h: Vec<Option<f64>>,
     /// Hours between somebody being alerted and the dose being used up; negative = too late.
     pub warning_lead_h: Option<f64>,
@@ -60,6 +67,37 @@ impl FaultOutcome {
             (Some(hot), Some(cold)) => Some(hot.max(cold)),
             (hot, cold) => hot.or(cold),
         }
+    }
+
+    /// Whether the dose is used up in that room within the time followed with nothing broken.
+    #[must_use]
+    pub fn past_without_fault(&self) -> bool {
+        self.hot_used_up_without_fault_h.is_some() || self.cold_used_up_without_fault_h.is_some()
+    }
+
+    /// Hours until a dose was used up that would not have been with nothing broken; `None`: the fault takes nothing past
+    /// the dose, or nothing that was not going past it anyway.
+    #[must_use]
+    pub fn taken_past_h(&self) -> Option<f64> {
+        let taken = |with: Option<f64>, without: Option<f64>| with.filter(|_| without.is_none());
+        taken(self.hot_used_up_h, self.hot_used_up_without_fault_h)
+            .into_iter()
+            .chain(taken(self.cold_used_up_h, self.cold_used_up_without_fault_h))
+            .reduce(f64::min)
+    }
+
+    /// Distance to the nearest of the two mildest lines, K; negative = beyond it; `None` without lines or temperatures.
+    #[must_use]
+    pub fn margin_k(&self, livestock: &Livestock) -> Option<f64> {
+        let below_hot = livestock
+            .danger_hot
+            .first()
+            .and_then(|line| Some(line.temp_c - self.peak_c?));
+        let above_cold = livestock
+            .danger_cold
+            .first()
+            .and_then(|line| Some(self.lowest_c? - line.temp_c));
+        below_hot.into_iter().chain(above_cold).reduce(f64::min)
     }
 
     /// Hours to the first line reached on either side.

@@ -26,9 +26,7 @@ pub use scores::{
     ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult, RunScores,
     TankResult,
 };
-pub use uncertainty::{
-    Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty,
-};
+pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;
 
 use serde::{Deserialize, Serialize};

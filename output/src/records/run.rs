@@ -43,10 +43,12 @@ pub struct RunResult {
 }
 
 /// The fault added to a run.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FaultCase {
     /// The fault set.
     pub set: String,
     /// The case of the set.
     pub case: String,
+    /// When it begins, h after time zero; `None`: not fixed beforehand.
+    pub began_h: Option<f64>,
 }

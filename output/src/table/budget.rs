@@ -2,7 +2,7 @@
 
 use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal, range};
 use crate::records::{Budget, BudgetPath, StuckOn};
-use crate::wording::{MISSING, Units, duration, or_missing, power, share, trimmed, wrapped};
+use crate::wording::{MISSING, Units, duration, enumerated, hours, or_missing, power, share, wrapped};
 
 /// The budget of a scenario: losses, gains, what heaters must do, and what happens with everything stuck on.
 #[must_use]
@@ -11,7 +11,7 @@ pub fn budget(record: &Budget, units: Units) -> String {
     text += &wrapped(
         "",
         &format!(
-            "All water at {}, room at {} and {} humidity.",
+            "All water at {}, the room at its mean of {} and {} humidity.",
             units.line(record.target_c),
             units.line(record.room_c),
             share(record.relative_humidity_frac)
@@ -23,21 +23,49 @@ pub fn budget(record: &Budget, units: Units) -> String {
         text += &range::in_words(uncertainty, record.total_loss_w, units);
     }
     text.push('\n');
-    text += &paths("Heat goes out by", &record.losses);
-    text += &format!("Total {}.\n", power(record.total_loss_w));
-    if !record.gains.is_empty() {
-        text.push('\n');
-        text += &paths("Heat comes in by", &record.gains);
+    text += &paths(
+        "Heat goes out by",
+        &record.losses,
+        record.total_loss_w,
+        record.total_loss_w,
+    );
+    if record.losses.iter().any(|path| path.power_w < 0.0) {
+        text += "Below zero: heat comes in that way.\n";
+    }
+    let mut gains = record.gains.clone();
+    let gains_w: f64 = gains.iter().map(|gain| gain.power_w).sum();
+    if record.heater_needed_w > 0.0 {
+        gains.push(BudgetPath {
+            name: "heaters, to hold the target".to_owned(),
+            tank: String::new(),
+            power_w: record.heater_needed_w,
+            percent: record.heater_needed_w / record.total_loss_w * 100.0,
+        });
+    }
+    text.push('\n');
+    text += &paths(
+        "Heat comes in by",
+        &gains,
+        gains_w + record.heater_needed_w,
+        record.total_loss_w,
+    );
+    if gains_w > record.total_loss_w {
+        let surplus = "More comes in than goes out: without cooling the water gets warmer than the target.";
+        text += &wrapped("", surplus, WIDTH);
     }
     text.push('\n');
     text += &facts(figures(record, units));
     if !record.stuck_on.is_empty() {
-        text += "\nEvery heater on for good, from the target\n";
+        let heading = format!(
+            "Every heater on for good, starting at the target, no contact of its chain opening, for {}",
+            hours(record.stuck_on_followed_h)
+        );
+        text += &format!("\n{}", wrapped("", &heading, WIDTH));
         text += &grid(
             &[
-                Column::words("Room", 42),
+                Column::words("Room: temperature, humidity", 38),
                 Column::figures("Settles at", 14),
-                Column::words("Hours to the lines", 20),
+                Column::words("Passes the danger lines", 20),
             ],
             record
                 .stuck_on
@@ -56,7 +84,31 @@ pub fn budget(record: &Budget, units: Units) -> String {
     text
 }
 
-fn paths(head: &'static str, paths: &[BudgetPath]) -> String {
+/// Paths with their total; `loss_w` is what the shares are of.
+fn paths(head: &'static str, paths: &[BudgetPath], total_w: f64, loss_w: f64) -> String {
+    let percent_of_loss: f64 = paths.iter().map(|path| path.percent).sum();
+    let watts = adding_up(paths.iter().map(|path| path.power_w), total_w);
+    // Shares of a loss that is a gain say nothing.
+    let shares = loss_w > 0.0;
+    let percents: Vec<String> = if shares {
+        adding_up(paths.iter().map(|path| path.percent), percent_of_loss)
+    } else {
+        vec![MISSING.to_owned(); paths.len()]
+    };
+    let total = [
+        "total".to_owned(),
+        String::new(),
+        one_decimal(total_w),
+        if shares {
+            one_decimal(percent_of_loss)
+        } else {
+            MISSING.to_owned()
+        },
+    ];
+    let rows = paths
+        .iter()
+        .zip(watts.into_iter().zip(percents))
+        .map(|(path, (watts, percent))| [path.name.clone(), path.tank.clone(), watts, percent]);
     grid(
         &[
             Column::words(head, 30),
@@ -65,40 +117,59 @@ fn paths(head: &'static str, paths: &[BudgetPath]) -> String {
             Column::figures("% of loss", 12),
             Column::words("", 1),
         ],
-        paths
-            .iter()
-            .map(|path| {
-                vec![
-                    path.name.clone(),
-                    path.tank.clone(),
-                    one_decimal(path.power_w),
-                    one_decimal(path.percent),
-                    String::new(),
-                ]
-            })
+        rows.chain([total])
+            .map(|cells| cells.into_iter().chain([String::new()]).collect())
             .collect(),
     )
 }
 
+/// The values with one decimal each, so rounded that the texts add up to the text of their total: the tenths that rounding
+/// down leaves over go to the values with the largest remainders.
+fn adding_up(values: impl Iterator<Item = f64>, total: f64) -> Vec<String> {
+    let values: Vec<f64> = values.collect();
+    let mut tenths: Vec<f64> = values.iter().map(|value| (value * 10.0).floor()).collect();
+    let left_over = (total * 10.0).round() - tenths.iter().sum::<f64>();
+    let shared_out = (0..=values.len()).find(|count| *count as f64 == left_over);
+    let Some(left_over) = shared_out else {
+        return values.into_iter().map(one_decimal).collect();
+    };
+    let mut by_remainder: Vec<usize> = (0..values.len()).collect();
+    let remainder = |index: usize| values[index] * 10.0 - (values[index] * 10.0).floor();
+    by_remainder.sort_by(|a, b| remainder(*b).total_cmp(&remainder(*a)));
+    for index in by_remainder.into_iter().take(left_over) {
+        tenths[index] += 1.0;
+    }
+    tenths
+        .into_iter()
+        .map(|tenths| one_decimal(tenths / 10.0))
+        .collect()
+}
+
 fn figures(record: &Budget, units: Units) -> Vec<(String, String)> {
-    let equal = "Loss with water and room equally warm";
+    let rated = power(record.heaters_rated_w);
     [
         (
-            "Slope, per degree of warmer water",
+            "More loss per degree of warmer water",
             units.conductance(record.slope_w_per_k),
         ),
-        (equal, power(record.loss_at_equal_temperatures_w)),
         (
-            "Heat capacity",
-            if record.heat_capacity_j_per_k.is_finite() {
-                format!("{} MJ/K", trimmed(record.heat_capacity_j_per_k / 1e6, 2))
-            } else {
-                MISSING.to_owned()
-            },
+            "Loss with water and room equally warm",
+            power(record.loss_at_equal_temperatures_w),
+        ),
+        (
+            "Heat capacity of water, rock and glass",
+            units.heat_capacity(record.heat_capacity_j_per_k),
         ),
         ("Time constant", duration(record.time_constant_h)),
         ("Heaters needed, in the mean", power(record.heater_needed_w)),
-        ("Heaters rated", power(record.heaters_rated_w)),
+        (
+            "Heaters rated",
+            if record.heater_needed_w > record.heaters_rated_w {
+                format!("{rated}, too little to hold the target in this room")
+            } else {
+                rated
+            },
+        ),
         (
             "Coldest room the heaters hold",
             or_missing(record.coldest_room_held_c, |room_c| units.temperature(room_c)),
@@ -118,26 +189,58 @@ fn figures(record: &Budget, units: Units) -> Vec<(String, String)> {
 }
 
 fn stuck_cells(stuck: &StuckOn, units: Units) -> Vec<String> {
-    let lines: Vec<String> = stuck
-        .hours_to_lines
-        .iter()
-        .map(|line| match line.after_h {
-            Some(after_h) => format!("{} after {}", units.line(line.temp_c), duration(after_h)),
-            None => format!("{} not reached", units.line(line.temp_c)),
-        })
-        .collect();
+    let mut told = Vec::new();
+    let mut not_reached = Vec::new();
+    for line in &stuck.hours_to_lines {
+        match line.after_h {
+            Some(after_h) if after_h <= 0.0 => told.push(format!("{} at once", units.line(line.temp_c))),
+            Some(after_h) => told.push(format!("{} after {}", units.line(line.temp_c), duration(after_h))),
+            None => not_reached.push(units.line(line.temp_c)),
+        }
+    }
+    if !not_reached.is_empty() {
+        let not = if told.is_empty() { "none of" } else { "not" };
+        told.push(format!("{not} {}", enumerated(&not_reached)));
+    }
     vec![
         format!(
-            "{}, {} and {}",
+            "{}: {}, {}",
             stuck.room,
             units.line(stuck.room_c),
             share(stuck.relative_humidity_frac)
         ),
         or_missing(stuck.end_c, |end_c| units.temperature(end_c)),
-        if lines.is_empty() {
+        if told.is_empty() {
             MISSING.to_owned()
         } else {
-            lines.join(", ")
+            told.join(", ")
         },
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rounded_parts_add_up_to_the_rounded_total() {
+        let thirds = adding_up([33.333, 33.333, 33.334].into_iter(), 100.0);
+        assert_eq!(thirds, ["33.3", "33.3", "33.4"]);
+        // Each rounds up by itself, to 0.3 in all.
+        assert_eq!(
+            adding_up([0.06, 0.06, 0.06].into_iter(), 0.18),
+            ["0.1", "0.1", "0.0"]
+        );
+    }
+
+    #[test]
+    fn a_gain_among_losses_keeps_its_sign() {
+        assert_eq!(adding_up([10.06, -2.06].into_iter(), 8.0), ["10.1", "-2.1"]);
+    }
+
+    #[test]
+    fn parts_that_do_not_add_up_are_not_made_to() {
+        assert_eq!(adding_up([1.0, 2.0].into_iter(), 4.0), ["1.0", "2.0"]);
+        assert_eq!(adding_up([f64::NAN, 2.0].into_iter(), 4.0), [MISSING, "2.0"]);
+    }
 }

@@ -1,13 +1,15 @@
 //! Results as text for people: at most [`WIDTH`] columns, the same on a terminal and in a pipe, without colour.
 
+mod breakage;
 mod budget;
 mod comparison;
+mod every_fault;
 mod listing;
 mod range;
 mod run;
 
 pub use budget::budget;
-pub use comparison::{comparison, every_fault};
+pub use comparison::{comparison, comparison_with_every_fault};
 pub use listing::listing;
 pub use run::run;
 
@@ -15,7 +17,7 @@ use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, Width};
 
 use crate::cautions::Cautioned;
-use crate::wording::{MISSING, glued, unglued, wrapped};
+use crate::wording::{MISSING, abridged, glued, unglued, wrapped};
 
 /// Widest line of a table.
 pub const WIDTH: usize = 100;
@@ -109,7 +111,7 @@ fn list<'a>(heading: &str, items: impl IntoIterator<Item = &'a str>) -> String {
 fn cautions(cautions: &[Cautioned]) -> String {
     let items: Vec<String> = cautions
         .iter()
-        .map(|one| format!("{} [{}]", one.text, one.because.join(", ")))
+        .map(|one| format!("{} [{}]", one.text, abridged(&one.because)))
         .collect();
     list("Cautions", items.iter().map(String::as_str))
 }

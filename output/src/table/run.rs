@@ -2,7 +2,7 @@
 
 use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal, range};
 use crate::records::{DoseResult, RunResult, RunScores, TankResult};
-use crate::wording::{Units, dose, duration, energy, or_missing, share, wrapped, years};
+use crate::wording::{Units, at, dose, duration, energy, or_missing, share, span, wrapped, years};
 
 /// The scores of one run.
 #[must_use]
@@ -10,14 +10,20 @@ pub fn run(record: &RunResult, units: Units) -> String {
     let mut text = wrapped("", &format!("{}: {}", record.scenario, record.title), WIDTH);
     text += &wrapped("", &format!("{}: {}", record.strategy, record.settings), WIDTH);
     let fault = record.fault.as_ref().map_or_else(
-        || "no fault added".to_owned(),
-        |fault| format!("fault: {} ({})", fault.case, fault.set),
+        || "No fault added".to_owned(),
+        |fault| {
+            let began = fault
+                .began_h
+                .map_or_else(String::new, |began_h| format!(", from {}", at(began_h)));
+            if fault.case == fault.set {
+                format!("Fault: {}{began}", fault.case)
+            } else {
+                format!("Fault: {} ({}){began}", fault.case, fault.set)
+            }
+        },
     );
-    text += &wrapped(
-        "",
-        &format!("{fault}, seed {}, replicate {}", record.seed, record.replicate),
-        WIDTH,
-    );
+    text += &wrapped("", &fault, WIDTH);
+    text += &format!("Seed {}, replicate {}\n", record.seed, record.replicate);
     if let Some(failure) = &record.failure {
         text += &format!("\n{}", wrapped("", &format!("The run failed: {failure}"), WIDTH));
     }
@@ -48,12 +54,28 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
     text += &heaters(scores, units);
     text.push('\n');
     let mut rest = vec![
-        ("Electricity in all".to_owned(), energy(scores.energy_kwh)),
+        (
+            "Electricity in all".to_owned(),
+            format!("{}, everything that draws power", energy(scores.energy_kwh)),
+        ),
         ("Evaporated".to_owned(), units.volume(scores.evaporated_kg)),
-        ("Alerts that got out".to_owned(), scores.alerts.to_string()),
+        (
+            "Alerts that got out".to_owned(),
+            if scores.alerts == 0 {
+                "none".to_owned()
+            } else {
+                scores.alerts.to_string()
+            },
+        ),
     ];
     if let Some(cost) = scores.cost {
-        rest.insert(1, ("Cost".to_owned(), format!("{cost:.2}")));
+        rest.insert(
+            1,
+            (
+                "Cost".to_owned(),
+                format!("{cost:.2}, in the currency of the stated price"),
+            ),
+        );
     }
     for fan in &scores.fans {
         rest.push((format!("Fan {}", fan.fan), energy(fan.energy_kwh)));
@@ -63,7 +85,7 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         ("Somebody acted", scores.acted_h),
     ] {
         if let Some(at_h) = value {
-            rest.push((name.to_owned(), format!("after {}", duration(at_h))));
+            rest.push((name.to_owned(), format!("at {}", at(at_h))));
         }
     }
     if let Some(lead_h) = scores.warning_lead_h {
@@ -105,18 +127,14 @@ fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -
         (
             "Highest",
             format!(
-                "{} after {}",
+                "{} at {}",
                 units.temperature(tank.highest_c),
-                duration(tank.highest_at_h)
+                at(tank.highest_at_h)
             ),
         ),
         (
             "Lowest",
-            format!(
-                "{} after {}",
-                units.temperature(tank.lowest_c),
-                duration(tank.lowest_at_h)
-            ),
+            format!("{} at {}", units.temperature(tank.lowest_c), at(tank.lowest_at_h)),
         ),
         ("At the end", units.temperature(tank.end_c)),
         ("Overshoot", units.difference(tank.overshoot_k)),
@@ -138,19 +156,18 @@ fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -
 fn of_dose(side: &DoseResult, units: Units) -> String {
     let used_up = side
         .used_up_h
-        .map_or_else(String::new, |at_h| format!(", used up after {}", duration(at_h)));
+        .map_or_else(String::new, |at_h| format!(", used up at {}", at(at_h)));
     let margin = side.margin_k.map_or_else(String::new, |margin_k| {
         let to_line = if margin_k < 0.0 { "beyond" } else { "short of" };
         format!(
-            ", {} {to_line} the mildest line",
+            "; {} {to_line} the mildest danger line",
             units.difference(margin_k.abs())
         )
     });
-    format!("{}{used_up}{margin}", dose(side.used))
+    format!("{} of 1{used_up}{margin}", dose(side.used))
 }
 
 fn contacts(scores: &RunScores) -> String {
-    let seconds = |length_s: Option<f64>| or_missing(length_s, |length_s| format!("{length_s:.0} s"));
     grid(
         &[
             Column::words("Contact", 24),
@@ -170,8 +187,8 @@ fn contacts(scores: &RunScores) -> String {
                     contact.closings.to_string(),
                     one_decimal(contact.closings_per_day),
                     share(contact.closed_frac),
-                    seconds(contact.shortest_on_s),
-                    seconds(contact.shortest_off_s),
+                    or_missing(contact.shortest_on_s, span),
+                    or_missing(contact.shortest_off_s, span),
                     or_missing(contact.life_years, years),
                 ]
             })

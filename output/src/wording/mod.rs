@@ -4,7 +4,8 @@ mod outcome;
 mod paragraph;
 mod units;
 
-pub use outcome::{outcome, room_range};
+pub(crate) use outcome::{alike, extreme, near_h, reaches_no_line};
+pub use outcome::{outcome, outcomes};
 pub use paragraph::wrapped;
 pub(crate) use paragraph::{glued, unglued};
 pub use units::Units;
@@ -29,6 +30,23 @@ pub fn duration(length_h: f64) -> String {
     } else {
         format!("{} d", trimmed(length_h / 24.0, 1))
     }
+}
+
+/// An instant, h after time zero, as day and time of day: "20:00 on day 1"; time zero is 00:00 of day 1.
+#[must_use]
+pub fn at(instant_h: f64) -> String {
+    if !instant_h.is_finite() {
+        return MISSING.to_owned();
+    }
+    let minutes = (instant_h * 60.0).round();
+    let day = (minutes / 1440.0).floor();
+    let of_day = minutes - day * 1440.0;
+    format!(
+        "{:02.0}:{:02.0} on day {:.0}",
+        (of_day / 60.0).floor(),
+        of_day % 60.0,
+        day + 1.0
+    )
 }
 
 /// A horizon, always in hours: "72 h".
@@ -105,6 +123,62 @@ pub fn power(power_w: f64) -> String {
     }
 }
 
+/// Figures from the smallest to the largest: "3.9 to 4.3 h"; one figure where both ends read the same.
+#[must_use]
+pub fn spanned(values: impl IntoIterator<Item = f64>, text: impl Fn(f64) -> String) -> String {
+    let values: Vec<f64> = values.into_iter().collect();
+    let (Some(low), Some(high)) = (
+        values.iter().copied().reduce(f64::min),
+        values.iter().copied().reduce(f64::max),
+    ) else {
+        return MISSING.to_owned();
+    };
+    let (low, high) = (text(low), text(high));
+    if low == high {
+        return high;
+    }
+    match (low.rsplit_once(' '), high.rsplit_once(' ')) {
+        (Some((figure, unit)), Some((_, same))) if unit == same => format!("{figure} to {high}"),
+        _ => format!("{low} to {high}"),
+    }
+}
+
+/// "a", "a and b", "a, b and c".
+#[must_use]
+pub fn enumerated<T: AsRef<str>>(items: &[T]) -> String {
+    let items: Vec<&str> = items.iter().map(AsRef::as_ref).collect();
+    match items.as_slice() {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// At most the first two of many: "a and b", "a, b and 3 more".
+#[must_use]
+pub fn abridged<T: AsRef<str>>(items: &[T]) -> String {
+    match items {
+        [a, b, rest @ ..] if !rest.is_empty() => {
+            format!("{}, {} and {} more", a.as_ref(), b.as_ref(), rest.len())
+        }
+        all => enumerated(all),
+    }
+}
+
+/// A span of switching, s: "45 s", "9.8 min", "3.1 h".
+#[must_use]
+pub fn span(length_s: f64) -> String {
+    if !length_s.is_finite() {
+        MISSING.to_owned()
+    } else if length_s < 99.5 {
+        format!("{length_s:.0} s")
+    } else if length_s < 3597.0 {
+        format!("{} min", trimmed(length_s / 60.0, 1))
+    } else {
+        duration(length_s / 3600.0)
+    }
+}
+
 /// The text of a value, or the sign for a missing one.
 #[must_use]
 pub fn or_missing(value: Option<f64>, text: impl Fn(f64) -> String) -> String {
@@ -135,6 +209,37 @@ mod tests {
     }
 
     #[test]
+    fn time_zero_is_midnight_of_the_first_day() {
+        assert_eq!(at(0.0), "00:00 on day 1");
+        assert_eq!(at(20.0), "20:00 on day 1");
+        assert_eq!(at(47.999), "00:00 on day 3");
+        assert_eq!(at(115.25), "19:15 on day 5");
+        assert_eq!(at(f64::NAN), MISSING);
+    }
+
+    #[test]
+    fn figures_of_one_unit_name_it_once() {
+        assert_eq!(spanned([4.3, 3.9, 4.0], duration), "3.9 to 4.3 h");
+        assert_eq!(spanned([46.9, 48.1], duration), "46.9 h to 2 d");
+        assert_eq!(spanned([3.91, 3.92], duration), "3.9 h");
+        assert_eq!(spanned([], duration), MISSING);
+    }
+
+    #[test]
+    fn of_many_names_two_are_told() {
+        assert_eq!(abridged(&["a", "b"]), "a and b");
+        assert_eq!(abridged(&["a", "b", "c"]), "a, b and 1 more");
+        assert_eq!(enumerated(&["a", "b", "c"]), "a, b and c");
+    }
+
+    #[test]
+    fn spans_of_switching_need_no_five_digits() {
+        assert_eq!(span(45.0), "45 s");
+        assert_eq!(span(590.0), "9.8 min");
+        assert_eq!(span(86_223.0), "24 h");
+    }
+
+    #[test]
     fn a_dose_far_beyond_the_table_is_told_as_a_bound() {
         assert_eq!(dose(10.0), "10.00");
         assert_eq!(dose(10.1), "> 10");
@@ -154,7 +259,7 @@ mod tests {
 
     #[test]
     fn what_is_no_number_is_missing() {
-        for text in [duration, hours, energy, years, dose, share, power] {
+        for text in [duration, hours, energy, years, dose, share, power, span] {
             assert_eq!(text(f64::NAN), MISSING);
         }
     }

@@ -71,6 +71,18 @@ impl Units {
         }
     }
 
+    /// A heat capacity, J/K: "1.37 MJ/K", "0.76 MJ/°F".
+    #[must_use]
+    pub fn heat_capacity(self, heat_capacity_j_per_k: f64) -> String {
+        if !heat_capacity_j_per_k.is_finite() {
+            return MISSING.to_owned();
+        }
+        match self {
+            Self::Metric => format!("{:.2} MJ/K", heat_capacity_j_per_k / 1e6),
+            Self::Us => format!("{:.2} MJ/°F", heat_capacity_j_per_k / 1e6 / FAHRENHEIT_PER_KELVIN),
+        }
+    }
+
     /// A volume, L: "3.5 L", "0.9 gal".
     #[must_use]
     pub fn volume(self, volume_l: f64) -> String {

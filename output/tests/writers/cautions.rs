@@ -4,7 +4,7 @@ use tepid_output::cautions::{CalledFor, Caution, for_body, for_effect, gathered}
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, json, table};
 use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
-use tepid_sim::scenario::{Cover, Effect};
+use tepid_sim::scenario::{Cover, Effect, RoomDevice};
 
 use crate::examples;
 use crate::pinned::run;
@@ -28,6 +28,21 @@ fn effects() -> Vec<Effect> {
             cover: Cover::Open,
         },
         Effect::HeatersUnplugged,
+        Effect::Leak {
+            tank: TankId(0),
+            rate_kg_per_s: 0.01,
+            height_m: 0.1,
+        },
+        Effect::TopOffStopped,
+        Effect::TopOffStuckOn { rate_kg_per_s: 0.01 },
+        Effect::WaterChange {
+            tank: TankId(0),
+            share_frac: 0.2,
+            temp_c: 22.0,
+            salinity_g_per_kg: 35.0,
+        },
+        Effect::RoomDeviceOff(RoomDevice::Heating),
+        Effect::RoomDeviceStuckOn(RoomDevice::Heating),
         Effect::RoomShift { by_k: 5.0 },
     ]
 }

@@ -79,12 +79,31 @@ pub fn harmless_weld() -> FaultOutcome {
         cold_dose: Some(0.0),
         hot_used_up_h: None,
         cold_used_up_h: None,
+        hot_used_up_without_fault_h: None,
+        cold_used_up_without_fault_h: None,
         hot_reached_h: vec![None, None, None],
         cold_reached_h: vec![None, None, None],
         warning_lead_h: None,
         stays_below_dose: Some(true),
         failure: None,
         cautions: vec![Caution::StuckHeater],
+    }
+}
+
+/// A weld in the warmest room, where the water passes the dose after so many hours with nothing broken.
+pub fn blameless_weld(used_up_h: f64) -> FaultOutcome {
+    FaultOutcome {
+        room: RoomKind::Warmest,
+        room_lowest_c: 29.0,
+        room_highest_c: 29.0,
+        began_h: Some(0.0),
+        peak_c: Some(29.6),
+        hot_dose: Some(2.1),
+        hot_used_up_h: Some(used_up_h),
+        hot_used_up_without_fault_h: Some(used_up_h),
+        hot_reached_h: vec![Some(0.0), None, None],
+        stays_below_dose: Some(false),
+        ..harmless_weld()
     }
 }
 
@@ -158,6 +177,14 @@ pub fn block(rows: Vec<StrategyRow>) -> ScenarioBlock {
     block
 }
 
+/// A comparison of this block alone.
+pub fn of_block(block: ScenarioBlock) -> Comparison {
+    Comparison {
+        scenarios: vec![block],
+        ..comparison()
+    }
+}
+
 /// Five strategies: two fit to use, two one fault away, one that does not apply.
 pub fn comparison() -> Comparison {
     let in_warmest = |outcome: FaultOutcome| FaultOutcome {
@@ -210,7 +237,10 @@ pub fn budget() -> Budget {
             path("radiation", "display", 21.0),
             path("convection", "display", 14.0),
         ],
-        gains: vec![path("pump return", "sump", 25.0)],
+        gains: vec![
+            path("pump return", "sump", 25.0),
+            path("pump stream", "display", 15.0),
+        ],
         total_loss_w: 224.0,
         slope_w_per_k: 44.0,
         loss_at_equal_temperatures_w: 61.0,
@@ -221,6 +251,7 @@ pub fn budget() -> Budget {
         coldest_room_held_c: None,
         evaporation_l_per_day: 3.5,
         unheated_c: Some(20.9),
+        stuck_on_followed_h: 72.0,
         stuck_on: vec![StuckOn {
             room: "warmest of the year".to_owned(),
             room_c: 29.0,

@@ -55,7 +55,7 @@ fn comparison() -> Comparison {
 fn a_table_shows_a_dash_for_each_missing_value() {
     let text = table::comparison(&comparison(), Units::Metric);
     let line = text.lines().find(|line| line.starts_with("unknown")).unwrap();
-    assert_eq!(line.matches(MISSING).count(), 5, "{line}");
+    assert_eq!(line.matches(MISSING).count(), 6, "{line}");
     assert!(!line.contains('0'), "{line}");
 }
 

@@ -20,7 +20,10 @@ fn a_comparison_reads_as_a_table_in_us_units() {
 
 #[test]
 fn every_fault_of_a_comparison_reads_as_a_table() {
-    insta::assert_snapshot!(table::every_fault(&examples::comparison(), Units::Metric));
+    insta::assert_snapshot!(table::comparison_with_every_fault(
+        &examples::comparison(),
+        Units::Metric
+    ));
 }
 
 #[test]
@@ -77,7 +80,7 @@ fn no_line_of_a_table_is_wider_than_100_columns() {
     for units in [Units::Metric, Units::Us] {
         for text in [
             table::comparison(&long, units),
-            table::every_fault(&long, units),
+            table::comparison_with_every_fault(&long, units),
             table::budget(&examples::budget(), units),
             table::run(&run(), units),
             table::listing(&examples::listing()),
@@ -111,6 +114,7 @@ pub fn run() -> RunResult {
         fault: Some(FaultCase {
             set: "one contact welded".to_owned(),
             case: "relay left welded".to_owned(),
+            began_h: Some(9.35),
         }),
         seed: 7,
         replicate: 0,

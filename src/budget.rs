@@ -49,7 +49,12 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
     paths.sort_by(|a, b| b.power_w.total_cmp(&a.power_w));
     let gains: Vec<BudgetPath> = gains(scenario)
         .into_iter()
-        .map(|(name, tank, power_w)| BudgetPath { name, tank: tank_name(tank), power_w, percent: percent(power_w) })
+        .map(|(name, tank, power_w)| BudgetPath {
+            name,
+            tank: tank_name(tank),
+            power_w,
+            percent: percent(power_w),
+        })
         .collect();
     let gains_w: f64 = gains.iter().map(|gain| gain.power_w).sum();
     let slope_w_per_k = still.slope_w_per_k(target_c, air);
@@ -69,16 +74,22 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
         gains,
         total_loss_w,
         slope_w_per_k,
-        loss_at_equal_temperatures_w: still.losses(target_c, still.air(target_c, humidity_frac)).total_w(),
+        loss_at_equal_temperatures_w: still
+            .losses(target_c, still.air(target_c, humidity_frac))
+            .total_w(),
         heat_capacity_j_per_k,
         time_constant_h,
         heater_needed_w: (total_loss_w - gains_w).max(0.0),
         heaters_rated_w,
         coldest_room_held_c: coldest_room_held_c(&still, target_c, humidity_frac, gains_w + heaters_rated_w),
         evaporation_l_per_day: losses.evaporation_kg_per_s * SECONDS_PER_DAY_S,
-        unheated_c: still.plateau_c(air, &all_off).map(|waters_c| warmest(scenario, &waters_c)),
+        unheated_c: still
+            .plateau_c(air, &all_off)
+            .map(|waters_c| warmest(scenario, &waters_c)),
         stuck_on_followed_h: hours(HORIZON_MS),
-        stuck_on: rooms::ROOMS.map(|room| stuck_on(scenario, &still, room, (room_c, humidity_frac))).to_vec(),
+        stuck_on: rooms::ROOMS
+            .map(|room| stuck_on(scenario, &still, room, (room_c, humidity_frac)))
+            .to_vec(),
         by_correlation: by_correlation(scenario)?,
         uncertainty: None,
         warnings: mixing::warnings(scenario, time_constant_h),
@@ -89,21 +100,36 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
 
 /// Gains other than heaters: pumps, and lights in their daily mean.
 fn gains(scenario: &Scenario) -> Vec<(String, tepid_sim::ids::TankId, f64)> {
-    let pumps = scenario
-        .pumps
-        .iter()
-        .map(|pump| (format!("pump {}", pump.name), pump.tank, pump.power_w * pump.share_to_water_frac));
-    let lights = scenario
-        .lights
-        .iter()
-        .map(|light| (format!("light {}", light.name), light.tank, StillPlant::mean_light_w(light)));
-    pumps.chain(lights).filter(|(_, _, power_w)| *power_w > 0.0).collect()
+    let pumps = scenario.pumps.iter().map(|pump| {
+        (
+            format!("pump {}", pump.name),
+            pump.tank,
+            pump.power_w * pump.share_to_water_frac,
+        )
+    });
+    let lights = scenario.lights.iter().map(|light| {
+        (
+            format!("light {}", light.name),
+            light.tank,
+            StillPlant::mean_light_w(light),
+        )
+    });
+    pumps
+        .chain(lights)
+        .filter(|(_, _, power_w)| *power_w > 0.0)
+        .collect()
 }
 
 /// The coldest room, at the scenario's relative humidity, in which `available_w` still holds the target; `None` if it is colder than the search
 /// goes, or if even a room as warm as the water does not do.
-fn coldest_room_held_c(still: &StillPlant<'_>, target_c: f64, humidity_frac: f64, available_w: f64) -> Option<f64> {
-    let held = |room_c: f64| still.losses(target_c, still.air(room_c, humidity_frac)).total_w() <= available_w;
+fn coldest_room_held_c(
+    still: &StillPlant<'_>,
+    target_c: f64,
+    humidity_frac: f64,
+    available_w: f64,
+) -> Option<f64> {
+    let held =
+        |room_c: f64| still.losses(target_c, still.air(room_c, humidity_frac)).total_w() <= available_w;
     let (mut too_cold_c, mut warm_enough_c) = (COLDEST_SEARCHED_C, target_c);
     if held(too_cold_c) || !held(warm_enough_c) {
         return None;
@@ -121,7 +147,11 @@ fn coldest_room_held_c(still: &StillPlant<'_>, target_c: f64, humidity_frac: f64
 
 /// The warmest tank with livestock (or of all, if none has any), °C.
 pub(crate) fn warmest(scenario: &Scenario, waters_c: &[f64]) -> f64 {
-    let with_stock = scenario.tanks.iter().zip(waters_c).filter(|(tank, _)| tank.livestock);
+    let with_stock = scenario
+        .tanks
+        .iter()
+        .zip(waters_c)
+        .filter(|(tank, _)| tank.livestock);
     with_stock
         .map(|(_, water_c)| *water_c)
         .reduce(f64::max)
@@ -157,11 +187,16 @@ fn stuck_on(scenario: &Scenario, still: &StillPlant<'_>, room: RoomKind, own: (f
         room: room_words(room).to_owned(),
         room_c,
         relative_humidity_frac,
-        end_c: still.plateau_c(air, &all_on).map(|waters_c| warmest(scenario, &waters_c)),
+        end_c: still
+            .plateau_c(air, &all_on)
+            .map(|waters_c| warmest(scenario, &waters_c)),
         hours_to_lines: lines
             .iter()
             .zip(reached_ms)
-            .map(|(line, at_ms)| HoursToLine { temp_c: line.temp_c, after_h: at_ms.map(hours) })
+            .map(|(line, at_ms)| HoursToLine {
+                temp_c: line.temp_c,
+                after_h: at_ms.map(hours),
+            })
             .collect(),
     }
 }

@@ -6,7 +6,7 @@
 use rayon::prelude::*;
 use tepid_output::cautions::{self, Cautioned};
 use tepid_output::records::{
-    Comparison, ContactWear, DangerLine, FaultOutcome, FORMAT_VERSION, HealthySummary, Livestock, RecordKind,
+    Comparison, ContactWear, DangerLine, FORMAT_VERSION, FaultOutcome, HealthySummary, Livestock, RecordKind,
     RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
 };
 use tepid_sim::run::{RunError, RunRequest, run};
@@ -103,9 +103,10 @@ fn block(
         .par_iter()
         .map(|(name, recipe)| match recipe.bind(&wiring) {
             Ok(_) => Ok(applied(request, scenario, sets, name, recipe.as_ref(), progress)),
-            Err(BindError::DoesNotApply { missing }) => {
-                Ok(StrategyRow { does_not_apply: Some(missing), ..blank_row(name, recipe.as_ref()) })
-            }
+            Err(BindError::DoesNotApply { missing }) => Ok(StrategyRow {
+                does_not_apply: Some(missing),
+                ..blank_row(name, recipe.as_ref())
+            }),
             Err(cause) => Err(CompareError::Bind {
                 strategy: name.clone(),
                 scenario: scenario.name.clone(),
@@ -124,7 +125,9 @@ fn block(
         target_c: scenario.water.target_c,
         band_c: [scenario.water.band_c.0, scenario.water.band_c.1],
         duration_h: hours(scenario.duration_ms),
-        rooms: rooms::ROOMS.map(|room| rooms::block(scenario, room, request.seed, looked_to_ms)).to_vec(),
+        rooms: rooms::ROOMS
+            .map(|room| rooms::block(scenario, room, request.seed, looked_to_ms))
+            .to_vec(),
         livestock: Livestock {
             kind: scenario.livestock.kind.clone(),
             source: scenario.livestock.source.clone(),
@@ -169,7 +172,10 @@ fn applied(
     recipe: &dyn StrategyRecipe,
     progress: &dyn Progress,
 ) -> StrategyRow {
-    let cases: Vec<_> = sets.iter().flat_map(|set| set.cases.iter().map(move |case| (set, case))).collect();
+    let cases: Vec<_> = sets
+        .iter()
+        .flat_map(|set| set.cases.iter().map(move |case| (set, case)))
+        .collect();
     let cells: Vec<(u64, RoomKind)> = (0..request.replicates)
         .flat_map(|replicate| rooms::ROOMS.map(|room| (replicate, room)))
         .filter(|(_, room)| *room == RoomKind::Scenario || !cases.is_empty())
@@ -179,7 +185,10 @@ fn applied(
         .par_iter()
         .map(|(replicate, room)| {
             let placed = rooms::in_room(scenario, *room);
-            let ask = RunRequest { replicate: *replicate, ..RunRequest::new(&placed, recipe, request.seed) };
+            let ask = RunRequest {
+                replicate: *replicate,
+                ..RunRequest::new(&placed, recipe, request.seed)
+            };
             let healthy = run(&ask, None);
             if *room == RoomKind::Scenario {
                 progress.done();
@@ -237,7 +246,10 @@ fn fail(row: &mut StrategyRow, reason: &str) {
 fn keep_worst(outcomes: &mut Vec<FaultOutcome>, outcome: FaultOutcome) {
     let severity = |outcome: &FaultOutcome| {
         let taken_past = outcome.taken_past_h().is_some();
-        let (dose, peak_c) = (outcome.larger_dose().unwrap_or(0.0), outcome.peak_c.unwrap_or(0.0));
+        let (dose, peak_c) = (
+            outcome.larger_dose().unwrap_or(0.0),
+            outcome.peak_c.unwrap_or(0.0),
+        );
         (outcome.failure.is_some(), taken_past, dose, peak_c)
     };
     let same = |known: &FaultOutcome| {
@@ -260,7 +272,10 @@ fn summary(scenario: &Scenario, runs: &[Scores]) -> Option<HealthySummary> {
         key(a).total_cmp(&key(b))
     })?;
     let tank_index = worst.worst_tank;
-    let tanks: Vec<&TankScores> = runs.iter().filter_map(|scores| scores.tanks.get(tank_index)).collect();
+    let tanks: Vec<&TankScores> = runs
+        .iter()
+        .filter_map(|scores| scores.tanks.get(tank_index))
+        .collect();
     let of = |value: fn(&TankScores) -> f64| -> Vec<f64> { tanks.iter().map(|tank| value(tank)).collect() };
     let some_of = |value: fn(&TankScores) -> Option<f64>| -> Vec<f64> {
         tanks.iter().filter_map(|tank| value(tank)).collect()
@@ -269,7 +284,13 @@ fn summary(scenario: &Scenario, runs: &[Scores]) -> Option<HealthySummary> {
     let largest = |values: Vec<f64>| Spread::largest_is_worst(&values);
     let hottest: Vec<f64> = runs
         .iter()
-        .filter_map(|scores| scores.heaters.iter().map(|heater| heater.hottest_body_c).reduce(f64::max))
+        .filter_map(|scores| {
+            scores
+                .heaters
+                .iter()
+                .map(|heater| heater.hottest_body_c)
+                .reduce(f64::max)
+        })
         .collect();
     Some(HealthySummary {
         tank: worst.tanks.get(tank_index)?.tank.clone(),

@@ -55,7 +55,10 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[Happening]) -> Result<Option<H
     let mut worst_so_far: Option<Try> = None;
     for case in cases {
         let this = worst(healthy, case)?;
-        if worst_so_far.as_ref().is_none_or(|worst| severity(healthy, &this) > severity(healthy, worst)) {
+        if worst_so_far
+            .as_ref()
+            .is_none_or(|worst| severity(healthy, &this) > severity(healthy, worst))
+        {
             worst_so_far = Some(this);
         }
     }
@@ -67,19 +70,35 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[Happening]) -> Result<Option<H
 pub fn outcome(healthy: &Healthy<'_>, set: &str, fault: &Happening) -> FaultOutcome {
     match worst(healthy, fault).and_then(|worst| filled(healthy, set, fault, &worst)) {
         Ok(outcome) => outcome,
-        Err(error) => FaultOutcome { failure: Some(error.to_string()), ..blank(healthy, set, fault) },
+        Err(error) => FaultOutcome {
+            failure: Some(error.to_string()),
+            ..blank(healthy, set, fault)
+        },
     }
 }
 
 /// When a fault is tried: the instant, if it is fixed beforehand, and the happening to run.
 fn tries(healthy: &Healthy<'_>, fault: &Happening) -> Vec<(Option<Millis>, Happening)> {
-    let at = |at_ms: Millis| (Some(at_ms), Happening { when: When::At(at_ms), ..fault.clone() });
+    let at = |at_ms: Millis| {
+        (
+            Some(at_ms),
+            Happening {
+                when: When::At(at_ms),
+                ..fault.clone()
+            },
+        )
+    };
     match fault.when {
         When::WorstPhase => {
             let mut instants: Vec<Millis> = contact_of(&fault.effect).map_or_else(
                 || (0..8).map(|phase| phase * PHASE_MS).collect(),
                 |contact| {
-                    healthy.scores.contacts[contact.0].phase_openings_ms.iter().copied().flatten().collect()
+                    healthy.scores.contacts[contact.0]
+                        .phase_openings_ms
+                        .iter()
+                        .copied()
+                        .flatten()
+                        .collect()
                 },
             );
             instants.dedup();
@@ -96,9 +115,9 @@ fn tries(healthy: &Healthy<'_>, fault: &Happening) -> Vec<(Option<Millis>, Happe
 /// The contact that an effect breaks, if it breaks one.
 fn contact_of(effect: &Effect) -> Option<ContactId> {
     match effect {
-        Effect::ContactWelded(contact) | Effect::ContactStuckOpen(contact) | Effect::DialOff { contact, .. } => {
-            Some(*contact)
-        }
+        Effect::ContactWelded(contact)
+        | Effect::ContactStuckOpen(contact)
+        | Effect::DialOff { contact, .. } => Some(*contact),
         _ => None,
     }
 }
@@ -117,20 +136,38 @@ fn worst(healthy: &Healthy<'_>, fault: &Happening) -> Result<Try, RunError> {
             },
             None,
         )?;
-        let this = Try { began_ms, end_ms, happening, scores };
-        if worst.as_ref().is_none_or(|worst| severity(healthy, &this) > severity(healthy, worst)) {
+        let this = Try {
+            began_ms,
+            end_ms,
+            happening,
+            scores,
+        };
+        if worst
+            .as_ref()
+            .is_none_or(|worst| severity(healthy, &this) > severity(healthy, worst))
+        {
             worst = Some(this);
         }
     }
-    worst.ok_or_else(|| RunError::UnresolvedPhase { name: fault.name.clone() })
+    worst.ok_or_else(|| RunError::UnresolvedPhase {
+        name: fault.name.clone(),
+    })
 }
 
 /// Larger is worse: a dose that would not have been used up with nothing broken, then the dose, then the distance from the target.
 fn severity(healthy: &Healthy<'_>, this: &Try) -> (bool, f64, f64) {
-    let Some(tank) = this.scores.tanks.get(this.scores.worst_tank) else { return (false, 0.0, 0.0) };
-    let unbroken = healthy.scores.tanks.iter().find(|unbroken| unbroken.tank == tank.tank);
+    let Some(tank) = this.scores.tanks.get(this.scores.worst_tank) else {
+        return (false, 0.0, 0.0);
+    };
+    let unbroken = healthy
+        .scores
+        .tanks
+        .iter()
+        .find(|unbroken| unbroken.tank == tank.tank);
     let taken = |side: fn(&TankScores) -> &Dose| {
-        let by_itself = unbroken.and_then(|tank| side(tank).used_up_ms).is_some_and(|at_ms| at_ms <= this.end_ms);
+        let by_itself = unbroken
+            .and_then(|tank| side(tank).used_up_ms)
+            .is_some_and(|at_ms| at_ms <= this.end_ms);
         side(tank).used_up_ms.is_some() && !by_itself
     };
     (
@@ -169,11 +206,21 @@ fn blank(healthy: &Healthy<'_>, set: &str, fault: &Happening) -> FaultOutcome {
     }
 }
 
-fn filled(healthy: &Healthy<'_>, set: &str, fault: &Happening, worst: &Try) -> Result<FaultOutcome, RunError> {
+fn filled(
+    healthy: &Healthy<'_>,
+    set: &str,
+    fault: &Happening,
+    worst: &Try,
+) -> Result<FaultOutcome, RunError> {
     let began_ms = worst.began_ms.unwrap_or(0);
     let since = |at_ms: Option<Millis>| at_ms.map(|at_ms| hours(at_ms - began_ms));
-    let (room_lowest_c, room_highest_c) =
-        rooms::range_c(healthy.scenario, healthy.seed, healthy.replicate, began_ms, worst.end_ms);
+    let (room_lowest_c, room_highest_c) = rooms::range_c(
+        healthy.scenario,
+        healthy.seed,
+        healthy.replicate,
+        began_ms,
+        worst.end_ms,
+    );
     let mut outcome = FaultOutcome {
         room_lowest_c,
         room_highest_c,
@@ -219,9 +266,13 @@ fn used_up_without_fault_ms(
     };
     let scores = longer.as_ref().unwrap_or(healthy.scores);
     let by_end = |used_up_ms: Option<Millis>| used_up_ms.filter(|at_ms| *at_ms <= end_ms);
-    Ok(scores.tanks.iter().find(|scored| scored.tank == tank).map_or([None, None], |scored| {
-        [by_end(scored.hot.used_up_ms), by_end(scored.cold.used_up_ms)]
-    }))
+    Ok(scores
+        .tanks
+        .iter()
+        .find(|scored| scored.tank == tank)
+        .map_or([None, None], |scored| {
+            [by_end(scored.hot.used_up_ms), by_end(scored.cold.used_up_ms)]
+        }))
 }
 
 /// Cautions of a fault and of whatever the scenario has that needs one while it lasts.
@@ -236,9 +287,9 @@ fn cautions(scenario: &Scenario, fault: &Happening) -> Vec<Caution> {
 /// Name of the component an effect breaks.
 fn component(scenario: &Scenario, effect: &Effect) -> Option<String> {
     match effect {
-        Effect::ContactWelded(contact) | Effect::ContactStuckOpen(contact) | Effect::DialOff { contact, .. } => {
-            Some(scenario.contacts[contact.0].name.clone())
-        }
+        Effect::ContactWelded(contact)
+        | Effect::ContactStuckOpen(contact)
+        | Effect::DialOff { contact, .. } => Some(scenario.contacts[contact.0].name.clone()),
         Effect::HeaterDead(heater) => Some(scenario.heaters[heater.0].name.clone()),
         Effect::PumpStopped(pump) => Some(scenario.pumps[pump.0].name.clone()),
         Effect::ProbeOutOfWater(probe) | Effect::ProbeSilent(probe) => {

@@ -57,8 +57,10 @@ pub fn block(scenario: &Scenario, room: RoomKind, seed: u64, to_ms: Millis) -> R
         room,
         lowest_c,
         highest_c,
-        relative_humidity_frac: verdict
-            .map_or_else(|| scenario.room.humidity.relative_frac(), |verdict| verdict.relative_humidity_frac),
+        relative_humidity_frac: verdict.map_or_else(
+            || scenario.room.humidity.relative_frac(),
+            |verdict| verdict.relative_humidity_frac,
+        ),
         stated: verdict.is_none_or(|verdict| verdict.stated),
     }
 }

@@ -1,7 +1,7 @@
 //! One run as a record.
 
 use tepid_output::cautions;
-use tepid_output::records::{FaultCase, FORMAT_VERSION, RecordKind, RunResult, RunScores};
+use tepid_output::records::{FORMAT_VERSION, FaultCase, RecordKind, RunResult, RunScores};
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scores::Scores;
 use tepid_sim::trace::TraceSink;
@@ -48,5 +48,8 @@ pub fn single(
 
 /// Cautions of heaters that ran dry.
 fn bodies(scores: &Scores) -> impl Iterator<Item = cautions::Cautioned> {
-    scores.heaters.iter().filter_map(|heater| cautions::for_body(&heater.heater, heater.hottest_body_c))
+    scores
+        .heaters
+        .iter()
+        .filter_map(|heater| cautions::for_body(&heater.heater, heater.hottest_body_c))
 }

@@ -45,7 +45,9 @@ impl Stream {
     #[inline]
     #[must_use]
     pub fn bits(self, index: i64) -> u64 {
-        mix(self.key.wrapping_add(GOLDEN_GAMMA.wrapping_mul((index as u64).wrapping_add(1))))
+        mix(self
+            .key
+            .wrapping_add(GOLDEN_GAMMA.wrapping_mul((index as u64).wrapping_add(1))))
     }
 
     /// Uniform in (0, 1), ends excluded.
@@ -73,7 +75,9 @@ fn mix(state: u64) -> u64 {
 }
 
 fn fnv1a(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    })
 }
 
 /// Ratio of two polynomials of degree 7, coefficients by rising power. Summed in pairs (Estrin), since one long chain of Horner's would
@@ -157,7 +161,11 @@ pub fn normal_quantile(p: f64) -> f64 {
         return q * ratio(&A, &B, 0.180_625 - q * q);
     }
     let r = (-libm::log(if q < 0.0 { p } else { 1.0 - p })).sqrt();
-    let size = if r <= 5.0 { ratio(&C, &D, r - 1.6) } else { ratio(&E, &F, r - 5.0) };
+    let size = if r <= 5.0 {
+        ratio(&C, &D, r - 1.6)
+    } else {
+        ratio(&E, &F, r - 5.0)
+    };
     if q < 0.0 { -size } else { size }
 }
 
@@ -177,7 +185,20 @@ mod tests {
     #[test]
     fn the_normal_quantile_inverts_the_normal_distribution() {
         // Outside: libm's erfc, 1/2 erfc(-z/sqrt 2) = p.
-        for p in [1e-12, 1e-6, 0.001, 0.01, 0.074, 0.076, 0.2, 0.5, 0.7, 0.93, 0.999, 1.0 - 1e-9] {
+        for p in [
+            1e-12,
+            1e-6,
+            0.001,
+            0.01,
+            0.074,
+            0.076,
+            0.2,
+            0.5,
+            0.7,
+            0.93,
+            0.999,
+            1.0 - 1e-9,
+        ] {
             let z = normal_quantile(p);
             let back = 0.5 * libm::erfc(-z / std::f64::consts::SQRT_2);
             approx::assert_relative_eq!(back, p, max_relative = 2e-13);

@@ -26,9 +26,9 @@
 
 use crate::network::AirCourse;
 use crate::physics::dry_air::DryAir;
+use crate::physics::moist_air;
 use crate::physics::moist_air::Air;
 use crate::physics::vapour::saturation_pressure_pa;
-use crate::physics::moist_air;
 use crate::scenario::{LumpedRoom, RoomDevice, RoomThermostat, Scenario};
 use crate::time::{MINUTE, Millis, hours, seconds};
 use crate::weather::Weather;
@@ -90,13 +90,23 @@ impl RoomAir {
         let start_ms = -scenario.warm_up_ms;
         let outside = outdoors.air_at(start_ms);
         // A room that is lived in starts where its devices would hold it.
-        let warmed = room.heating.map_or(outside.temp_c, |heating| outside.temp_c.max(heating.setpoint_c));
-        let temp_c = room.cooling.map_or(warmed, |cooling| warmed.min(cooling.setpoint_c));
+        let warmed = room
+            .heating
+            .map_or(outside.temp_c, |heating| outside.temp_c.max(heating.setpoint_c));
+        let temp_c = room
+            .cooling
+            .map_or(warmed, |cooling| warmed.min(cooling.setpoint_c));
         let start = State {
             temp_c,
-            humidity_ratio: outside.humidity_ratio().min(saturated_ratio(temp_c, outside.pressure_pa)),
+            humidity_ratio: outside
+                .humidity_ratio()
+                .min(saturated_ratio(temp_c, outside.pressure_pa)),
         };
-        let device = |thermostat| Device { thermostat, state: DeviceState::Working, on: false };
+        let device = |thermostat| Device {
+            thermostat,
+            state: DeviceState::Working,
+            on: false,
+        };
         Some(Self {
             pressure_pa: scenario.water.pressure_pa,
             heating: device(room.heating),
@@ -130,21 +140,40 @@ impl RoomAir {
         self.heating.decide(self.now.temp_c, true);
         self.cooling.decide(self.now.temp_c, false);
         let outside = self.outdoors.air_at(minute_ms + MINUTE / 2);
-        let air = Air { temp_c: self.now.temp_c, ..self.air_of(self.now) };
+        let air = Air {
+            temp_c: self.now.temp_c,
+            ..self.air_of(self.now)
+        };
         let dry_kg_per_m3 =
             moist_air::dry_air_density_kg_per_m3(air.temp_c, air.vapour_pressure_pa, air.pressure_pa);
         let dry_kg = dry_kg_per_m3 * self.room.volume_m3;
         let flow_kg_per_s = self.room.air_changes_per_s * dry_kg;
         let specific_heat = DryAir::at(air.temp_c, air.pressure_pa).specific_heat_j_per_kg_k;
-        let sun_w = self.room.sun.map_or(0.0, |sun| self.outdoors.sun_w(sun, minute_ms + MINUTE / 2));
+        let sun_w = self
+            .room
+            .sun
+            .map_or(0.0, |sun| self.outdoors.sun_w(sun, minute_ms + MINUTE / 2));
         let heat_w =
             self.room.internal_gain_w + sun_w + gain.heat_w + self.heating.heat_w() - self.cooling.heat_w();
         let moisture = self.room.moisture_kg_per_s + gain.moisture_kg_per_s;
         let conductance = self.room.envelope_w_per_k + flow_kg_per_s * specific_heat;
         let step_s = seconds(MINUTE);
-        self.next.temp_c =
-            relax(self.now.temp_c, outside.temp_c, conductance, heat_w, self.room.heat_capacity_j_per_k, step_s);
-        let humid = relax(self.now.humidity_ratio, outside.humidity_ratio(), flow_kg_per_s, moisture, dry_kg, step_s);
+        self.next.temp_c = relax(
+            self.now.temp_c,
+            outside.temp_c,
+            conductance,
+            heat_w,
+            self.room.heat_capacity_j_per_k,
+            step_s,
+        );
+        let humid = relax(
+            self.now.humidity_ratio,
+            outside.humidity_ratio(),
+            flow_kg_per_s,
+            moisture,
+            dry_kg,
+            step_s,
+        );
         let saturated = saturated_ratio(self.next.temp_c, self.pressure_pa);
         if humid >= saturated && minute_ms >= 0 {
             self.saturated_ms += MINUTE;
@@ -182,7 +211,11 @@ impl AirCourse for RoomAir {
 impl Device {
     fn decide(&mut self, temp_c: f64, heats: bool) {
         let Some(thermostat) = self.thermostat else { return };
-        let too_far_k = if heats { thermostat.setpoint_c - temp_c } else { temp_c - thermostat.setpoint_c };
+        let too_far_k = if heats {
+            thermostat.setpoint_c - temp_c
+        } else {
+            temp_c - thermostat.setpoint_c
+        };
         let half_k = 0.5 * thermostat.deadband_k;
         self.on = match self.state {
             DeviceState::Off => false,
@@ -194,7 +227,9 @@ impl Device {
     }
 
     fn heat_w(&self) -> f64 {
-        self.thermostat.filter(|_| self.on).map_or(0.0, |thermostat| thermostat.power_w)
+        self.thermostat
+            .filter(|_| self.on)
+            .map_or(0.0, |thermostat| thermostat.power_w)
     }
 }
 
@@ -211,4 +246,3 @@ fn relax(now: f64, outside: f64, conductance: f64, gain: f64, capacity: f64, ste
     let end = outside + gain / conductance;
     end + (now - end) * libm::exp(-conductance / capacity * step_s)
 }
-

@@ -2,7 +2,9 @@
 //!
 //! Uses the plant and the stepper of every run; nothing is solved another way.
 
-use crate::network::{AirCourse, Setting, MAX_NODES, NetworkError, Observer, Stepper, StepperSettings, Vector};
+use crate::network::{
+    AirCourse, MAX_NODES, NetworkError, Observer, Setting, Stepper, StepperSettings, Vector,
+};
 use crate::physics::moist_air::Air;
 use crate::physics::water::specific_heat_j_per_kg_k;
 use crate::plant::{BodyIn, Plant};
@@ -59,7 +61,10 @@ impl<'a> StillPlant<'a> {
     /// # Errors
     /// [`NetworkError`] as for [`Plant::compile`].
     pub fn new(scenario: &'a Scenario) -> Result<Self, NetworkError> {
-        Ok(Self { scenario, plant: Plant::compile(scenario, &[])? })
+        Ok(Self {
+            scenario,
+            plant: Plant::compile(scenario, &[])?,
+        })
     }
 
     /// Heat capacity of water, panes that follow it, rock and heater bodies, J/K.
@@ -81,13 +86,15 @@ impl<'a> StillPlant<'a> {
         let mut evaporation = 0.0;
         let mut evaporated = 0.0;
         for (tank, losses) in self.plant.losses.iter().enumerate() {
-            let (names, loss_w, rate) = self.plant.network.losses_at(*losses, water_c, air, Setting::default());
-            paths.extend(
-                names
-                    .into_iter()
-                    .zip(loss_w)
-                    .map(|(path, loss_w)| LossPath { tank: crate::ids::TankId(tank), path, loss_w }),
-            );
+            let (names, loss_w, rate) =
+                self.plant
+                    .network
+                    .losses_at(*losses, water_c, air, Setting::default());
+            paths.extend(names.into_iter().zip(loss_w).map(|(path, loss_w)| LossPath {
+                tank: crate::ids::TankId(tank),
+                path,
+                loss_w,
+            }));
             evaporation += rate;
             evaporated += rate.max(0.0);
         }
@@ -104,7 +111,10 @@ impl<'a> StillPlant<'a> {
                 loss_w: evaporated * specific_heat * colder_k,
             });
         }
-        Losses { paths, evaporation_kg_per_s: evaporation }
+        Losses {
+            paths,
+            evaporation_kg_per_s: evaporation,
+        }
     }
 
     /// Further loss per kelvin of warmer water, W/K, over the half kelvin either side of a temperature, °C.
@@ -135,7 +145,10 @@ impl<'a> StillPlant<'a> {
         settled_k: f64,
         mut look: impl FnMut(Millis, &[f64]),
     ) -> Option<Vec<f64>> {
-        let settings = StepperSettings { tick_ms: MINUTE, refresh_ms: HOUR };
+        let settings = StepperSettings {
+            tick_ms: MINUTE,
+            refresh_ms: HOUR,
+        };
         let mut stepper = self.stepper(heaters_on, settings);
         let mut air = Constant(air);
         let mut before = self.waters_c(&stepper);
@@ -149,7 +162,11 @@ impl<'a> StillPlant<'a> {
                 now = self.waters_c(&stepper);
                 look(next_ms, &now);
             }
-            let moved_k = now.iter().zip(&before).map(|(now, before)| (now - before).abs()).fold(0.0, f64::max);
+            let moved_k = now
+                .iter()
+                .zip(&before)
+                .map(|(now, before)| (now - before).abs())
+                .fold(0.0, f64::max);
             if moved_k < settled_k {
                 return Some(now);
             }
@@ -160,7 +177,13 @@ impl<'a> StillPlant<'a> {
 
     /// The course from the target on in this air with these heaters on for good, for `length_ms`: calls `look` with the time, ms, and
     /// each tank's temperature, °C, once a minute.
-    pub fn follow(&self, air: Air, heaters_on: &[bool], length_ms: Millis, mut look: impl FnMut(Millis, &[f64])) {
+    pub fn follow(
+        &self,
+        air: Air,
+        heaters_on: &[bool],
+        length_ms: Millis,
+        mut look: impl FnMut(Millis, &[f64]),
+    ) {
         let mut stepper = self.stepper(heaters_on, StepperSettings::default());
         let mut air = Constant(air);
         look(0, &self.waters_c(&stepper));
@@ -184,14 +207,24 @@ impl<'a> StillPlant<'a> {
         for (light, source) in self.scenario.lights.iter().zip(&self.plant.light_sources) {
             stepper.set_power(*source, Self::mean_light_w(light));
         }
-        for ((heater, source), on) in self.scenario.heaters.iter().zip(&self.plant.heater_sources).zip(heaters_on) {
+        for ((heater, source), on) in self
+            .scenario
+            .heaters
+            .iter()
+            .zip(&self.plant.heater_sources)
+            .zip(heaters_on)
+        {
             stepper.set_power(*source, if *on { heater.power_w } else { 0.0 });
         }
         stepper
     }
 
     fn waters_c(&self, stepper: &Stepper<'_>) -> Vec<f64> {
-        self.plant.water.iter().map(|node| stepper.temp_c(*node)).collect()
+        self.plant
+            .water
+            .iter()
+            .map(|node| stepper.temp_c(*node))
+            .collect()
     }
 }
 

@@ -130,7 +130,9 @@ impl Wiring {
             .iter()
             .position(|probe| probe.purpose == ProbePurpose::Control)
             .map(ProbeId)
-            .ok_or_else(|| BindError::DoesNotApply { missing: "no control probe".to_owned() })
+            .ok_or_else(|| BindError::DoesNotApply {
+                missing: "no control probe".to_owned(),
+            })
     }
 
     /// The probe of that name.
@@ -138,11 +140,15 @@ impl Wiring {
     /// # Errors
     /// [`BindError::Unknown`].
     pub fn probe(&self, name: &str) -> Result<ProbeId, BindError> {
-        self.probes.iter().position(|probe| probe.name == name).map(ProbeId).ok_or_else(|| BindError::Unknown {
-            what: "probe",
-            name: name.to_owned(),
-            known: self.probes.iter().map(|probe| probe.name.clone()).collect(),
-        })
+        self.probes
+            .iter()
+            .position(|probe| probe.name == name)
+            .map(ProbeId)
+            .ok_or_else(|| BindError::Unknown {
+                what: "probe",
+                name: name.to_owned(),
+                known: self.probes.iter().map(|probe| probe.name.clone()).collect(),
+            })
     }
 
     /// The contact of that name.
@@ -157,7 +163,12 @@ impl Wiring {
             .ok_or_else(|| BindError::Unknown {
                 what: "contact",
                 name: name.to_owned(),
-                known: self.contacts.iter().filter(|c| c.role.is_some()).map(|c| c.name.clone()).collect(),
+                known: self
+                    .contacts
+                    .iter()
+                    .filter(|c| c.role.is_some())
+                    .map(|c| c.name.clone())
+                    .collect(),
             })
     }
 
@@ -175,7 +186,9 @@ impl Wiring {
                 Role::Heat => "no commanded contact that heats",
                 Role::Cool => "no commanded contact that cools",
             };
-            return Err(BindError::DoesNotApply { missing: missing.to_owned() });
+            return Err(BindError::DoesNotApply {
+                missing: missing.to_owned(),
+            });
         }
         Ok(found)
     }
@@ -270,7 +283,11 @@ impl Commands {
     /// Sets a contact after a delay, ms; dropped if the next decision comes first. The run splits its tick there, so
     /// a duty is exact at any control interval.
     pub fn set_after(&mut self, contact: ContactId, delay_ms: Millis, state: ContactState) {
-        self.list.push(Command { contact, delay_ms: delay_ms.max(0), state });
+        self.list.push(Command {
+            contact,
+            delay_ms: delay_ms.max(0),
+            state,
+        });
     }
 
     /// Raises an alert.

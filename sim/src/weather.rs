@@ -80,7 +80,11 @@ impl Weather {
         let mean_c = temperature.mean_of_course_c(scenario.duration_ms);
         let constant_vapour_pa = scenario.room.humidity.relative_frac() * saturation_pressure_pa(mean_c);
         // A dew point does not depend on the air's own temperature, which only bounds the search for it.
-        let moist = Air { temp_c: 100.0, vapour_pressure_pa: constant_vapour_pa, pressure_pa };
+        let moist = Air {
+            temp_c: 100.0,
+            vapour_pressure_pa: constant_vapour_pa,
+            pressure_pa,
+        };
         let first_minute = (-scenario.warm_up_ms).div_euclid(MINUTE);
         let drift = Stream::new(seed, replicate, "room", "drift");
         let drift_keep = if temperature.drift_k > 0.0 {
@@ -113,7 +117,9 @@ impl Weather {
     pub fn constant(scenario: &Scenario, temp_c: f64, relative_humidity_frac: f64) -> Self {
         let mut still = scenario.clone();
         still.room.temperature = RoomTemperature::constant(temp_c);
-        still.room.humidity = Humidity::ConstantRatio { relative_frac: relative_humidity_frac };
+        still.room.humidity = Humidity::ConstantRatio {
+            relative_frac: relative_humidity_frac,
+        };
         still.room.humidity_course.clear();
         Self::new(&still, 0, 0)
     }
@@ -126,7 +132,10 @@ impl Weather {
         self.shift_k = shift_k;
         for slot in 0..KEPT {
             if let Some(kept) = self.kept[slot] {
-                self.kept[slot] = Some(Kept { air: self.air_of(kept.minute * MINUTE, kept.without_shift_c), ..kept });
+                self.kept[slot] = Some(Kept {
+                    air: self.air_of(kept.minute * MINUTE, kept.without_shift_c),
+                    ..kept
+                });
             }
         }
         true
@@ -153,10 +162,16 @@ impl Weather {
                 relative_frac * saturated_pa()
             }
             // Nearly every minute of a year is here, and needs no saturation pressure.
-            (None, Humidity::ConstantRatio { .. }) if temp_c > self.not_saturated_above_c => self.constant_vapour_pa,
+            (None, Humidity::ConstantRatio { .. }) if temp_c > self.not_saturated_above_c => {
+                self.constant_vapour_pa
+            }
             (None, Humidity::ConstantRatio { .. }) => self.constant_vapour_pa.min(saturated_pa()),
         };
-        Air { temp_c, vapour_pressure_pa, pressure_pa: self.pressure_pa }
+        Air {
+            temp_c,
+            vapour_pressure_pa,
+            pressure_pa: self.pressure_pa,
+        }
     }
 }
 
@@ -190,7 +205,11 @@ impl AirCourse for Weather {
             let without_shift_c =
                 self.temperature.without_drift_c(next * MINUTE, self.day_of_year) + self.drift_k;
             let air = self.air_of(next * MINUTE, without_shift_c);
-            self.kept[slot(next)] = Some(Kept { minute: next, without_shift_c, air });
+            self.kept[slot(next)] = Some(Kept {
+                minute: next,
+                without_shift_c,
+                air,
+            });
             self.next_minute += 1;
             if next >= minute {
                 return air;
@@ -238,7 +257,9 @@ impl RoomTemperature {
     #[must_use]
     pub fn mean_of_course_c(&self, duration_ms: Millis) -> f64 {
         let looks = (duration_ms / crate::time::HOUR).clamp(1, 24 * 366);
-        let sum: f64 = (0..looks).map(|look| self.course_c(duration_ms / looks * look)).sum();
+        let sum: f64 = (0..looks)
+            .map(|look| self.course_c(duration_ms / looks * look))
+            .sum();
         sum / looks as f64
     }
 }
@@ -247,7 +268,10 @@ impl RoomTemperature {
 /// there on. `None` without points.
 fn line(points: &[(Millis, f64)], at_ms: Millis) -> Option<f64> {
     let after = points.partition_point(|(point_ms, _)| *point_ms <= at_ms);
-    match (after.checked_sub(1).and_then(|before| points.get(before)), points.get(after)) {
+    match (
+        after.checked_sub(1).and_then(|before| points.get(before)),
+        points.get(after),
+    ) {
         (Some(&(start_ms, start)), Some(&(end_ms, end))) => {
             Some(start + (end - start) * (at_ms - start_ms) as f64 / (end_ms - start_ms) as f64)
         }

@@ -35,17 +35,23 @@ pub struct Arguments {
 /// Shows the budget.
 pub fn run(arguments: &Arguments) -> Done {
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
-    let mut budget =
-        tepid::budget::budget(&scenario).map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
+    let mut budget = tepid::budget::budget(&scenario)
+        .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
     if arguments.uncertainty {
         let uncertain = match &arguments.distributions {
             Some(path) => distributions::of_file(path)?,
             None => distributions::library()?,
         };
-        let request =
-            UncertaintyRequest { scenario: &scenario, uncertain: &uncertain, samples: arguments.samples, seed: arguments.seed };
-        budget.uncertainty =
-            Some(uncertainty(&request).map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?);
+        let request = UncertaintyRequest {
+            scenario: &scenario,
+            uncertain: &uncertain,
+            samples: arguments.samples,
+            seed: arguments.seed,
+        };
+        budget.uncertainty = Some(
+            uncertainty(&request)
+                .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?,
+        );
     }
     print(&match arguments.shown.format {
         Format::Table => table::budget(&budget, arguments.shown.units.into()),

@@ -20,7 +20,11 @@ pub fn run(arguments: &Arguments) -> Done {
     let mut text = match &loaded {
         Loaded::Scenario(scenario) => format!("{name}: a scenario without mistakes: {}\n", scenario.title),
         Loaded::Strategy(strategy) => {
-            format!("{name}: a strategy without mistakes: {}, {}\n", strategy.strategy, strategy.recipe.settings())
+            format!(
+                "{name}: a strategy without mistakes: {}, {}\n",
+                strategy.strategy,
+                strategy.recipe.settings()
+            )
         }
         Loaded::Study(study) => format!("{name}: a study without mistakes: {}\n", study.title),
     };

@@ -48,10 +48,13 @@ pub struct Arguments {
     shown: Shown,
 }
 
+/// A strategy and what it is called in results.
+type Named = (String, Box<dyn StrategyRecipe>);
+
 /// Everything to be compared.
 struct Plan {
     scenarios: Vec<(Scenario, Vec<FaultSet>)>,
-    strategies: Vec<(String, Box<dyn StrategyRecipe>)>,
+    strategies: Vec<Named>,
     seed: u64,
     replicates: u64,
 }
@@ -70,14 +73,21 @@ pub fn run(arguments: &Arguments) -> Done {
         .num_threads(usize::from(arguments.threads.unwrap_or(0)))
         .build()
         .map_err(|error| Failure::Unfinished(format!("cannot start threads: {error}")))?;
-    let comparison =
-        pool.install(|| compare(&request, &bar)).map_err(|error| Failure::BadInput(error.to_string()))?;
+    let comparison = pool
+        .install(|| compare(&request, &bar))
+        .map_err(|error| Failure::BadInput(error.to_string()))?;
     bar.finish();
     print(&shown(arguments, &comparison)?)?;
-    let failed = comparison.scenarios.iter().flat_map(|block| &block.rows).filter(|row| !row.failures.is_empty());
+    let failed = comparison
+        .scenarios
+        .iter()
+        .flat_map(|block| &block.rows)
+        .filter(|row| !row.failures.is_empty());
     match failed.count() {
         0 => Ok(()),
-        count => Err(Failure::Unfinished(format!("runs of {count} strategies failed; the reasons are in the result"))),
+        count => Err(Failure::Unfinished(format!(
+            "runs of {count} strategies failed; the reasons are in the result"
+        ))),
     }
 }
 
@@ -97,23 +107,41 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
     let study = study(arguments)?;
     let (study_strategies, study_scenarios, study_faults, seed, replicates) = match study {
         Some(study) => (
-            study.strategies.into_iter().map(|file| (file.name, file.recipe)).collect(),
+            study
+                .strategies
+                .into_iter()
+                .map(|file| (file.name, file.recipe))
+                .collect(),
             study.scenarios.into_iter().map(|entry| entry.scenario).collect(),
             study.faults,
             study.seed,
             study.replicates,
         ),
-        None => (Vec::new(), scenarios(arguments)?, DEFAULT_FAULTS.map(str::to_owned).to_vec(), DEFAULT_SEED, 1),
+        None => (
+            Vec::new(),
+            scenarios(arguments)?,
+            DEFAULT_FAULTS.map(str::to_owned).to_vec(),
+            DEFAULT_SEED,
+            1,
+        ),
     };
     let mut strategies = strategies(&arguments.strategy)?;
     if strategies.is_empty() {
         strategies = study_strategies;
     }
     if strategies.is_empty() {
-        strategies =
-            self::strategies(&tepid_strategies::registry().iter().map(|entry| entry.name.to_owned()).collect::<Vec<_>>())?;
+        strategies = self::strategies(
+            &tepid_strategies::registry()
+                .iter()
+                .map(|entry| entry.name.to_owned())
+                .collect::<Vec<_>>(),
+        )?;
     }
-    let wanted = if arguments.fault.is_empty() { study_faults } else { arguments.fault.clone() };
+    let wanted = if arguments.fault.is_empty() {
+        study_faults
+    } else {
+        arguments.fault.clone()
+    };
     let scenarios = study_scenarios
         .into_iter()
         .map(|scenario| {
@@ -139,7 +167,9 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
 
 /// The study, if the one thing named is a study file.
 fn study(arguments: &Arguments) -> Result<Option<Study>, Failure> {
-    let [one] = arguments.what.as_slice() else { return Ok(None) };
+    let [one] = arguments.what.as_slice() else {
+        return Ok(None);
+    };
     if library::text(one).is_some() || !Path::new(one).is_file() {
         return Ok(None);
     }
@@ -162,11 +192,18 @@ fn study(arguments: &Arguments) -> Result<Option<Study>, Failure> {
 fn scenarios(arguments: &Arguments) -> Result<Vec<Scenario>, Failure> {
     let settings = arguments.changes.settings()?;
     let default = [DEFAULT_SCENARIO.to_owned()];
-    let names = if arguments.what.is_empty() { &default[..] } else { &arguments.what };
-    names.iter().map(|name| Ok(tepid_scenarios::scenario(name, &settings)?)).collect()
+    let names = if arguments.what.is_empty() {
+        &default[..]
+    } else {
+        &arguments.what
+    };
+    names
+        .iter()
+        .map(|name| Ok(tepid_scenarios::scenario(name, &settings)?))
+        .collect()
 }
 
-fn strategies(names: &[String]) -> Result<Vec<(String, Box<dyn StrategyRecipe>)>, Failure> {
+fn strategies(names: &[String]) -> Result<Vec<Named>, Failure> {
     names
         .iter()
         .map(|name| {

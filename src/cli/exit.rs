@@ -57,11 +57,17 @@ impl From<Report> for Failure {
 pub fn print(text: &str) -> Result<(), Failure> {
     let mut stdout = std::io::stdout().lock();
     let written = stdout.write_all(text.as_bytes()).and_then(|()| {
-        if text.ends_with('\n') { Ok(()) } else { stdout.write_all(b"\n") }
+        if text.ends_with('\n') {
+            Ok(())
+        } else {
+            stdout.write_all(b"\n")
+        }
     });
     match written.and_then(|()| stdout.flush()) {
         Ok(()) => Ok(()),
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Err(Failure::ReaderGone),
-        Err(error) => Err(Failure::Unfinished(format!("cannot write to standard output: {error}"))),
+        Err(error) => Err(Failure::Unfinished(format!(
+            "cannot write to standard output: {error}"
+        ))),
     }
 }

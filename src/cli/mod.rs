@@ -45,7 +45,9 @@ enum Command {
 /// Parses, runs, ends.
 pub fn main() -> ExitCode {
     let arguments = Arguments::parse();
-    let command = arguments.command.unwrap_or_else(|| Command::Compare(compare::Arguments::default()));
+    let command = arguments
+        .command
+        .unwrap_or_else(|| Command::Compare(compare::Arguments::default()));
     let result = match command {
         Command::Compare(arguments) => compare::run(&arguments),
         Command::Run(arguments) => run::run(&arguments),

@@ -38,15 +38,27 @@ pub fn run(arguments: &Arguments) -> Done {
         Kind::Strategy => template(FileKind::Strategy),
         Kind::Study => template(FileKind::Study),
     };
-    let Some(path) = &arguments.file else { return print(&text) };
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(|error| match error.kind() {
-        ErrorKind::AlreadyExists => {
-            Failure::BadInput(format!("{} is there already; it is left as it is", path.display()))
-        }
-        _ => Failure::writing(path, error),
-    })?;
-    file.write_all(text.as_bytes()).map_err(|error| Failure::writing(path, error))?;
-    print(&format!("wrote {}; check it with: tepid check {}", path.display(), path.display()))
+    let Some(path) = &arguments.file else {
+        return print(&text);
+    };
+    let mut file = OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(path)
+        .map_err(|error| match error.kind() {
+            ErrorKind::AlreadyExists => Failure::BadInput(format!(
+                "{} is there already; it is left as it is",
+                path.display()
+            )),
+            _ => Failure::writing(path, error),
+        })?;
+    file.write_all(text.as_bytes())
+        .map_err(|error| Failure::writing(path, error))?;
+    print(&format!(
+        "wrote {}; check it with: tepid check {}",
+        path.display(),
+        path.display()
+    ))
 }
 
 /// Asks on standard error, so that standard output holds the scenario alone.
@@ -65,14 +77,18 @@ fn ask() -> Done {
     }
     tell("\n")?;
     print(&answers.scenario_text())?;
-    tell("\nIn a file (tepid new scenario > mine.toml) it is ready for: tepid check mine.toml\nand: tepid compare mine.toml\n")
+    tell(
+        "\nIn a file (tepid new scenario > mine.toml) it is ready for: tepid check mine.toml\nand: tepid compare mine.toml\n",
+    )
 }
 
 /// A line of the keyboard.
 fn typed() -> Result<String, Failure> {
     let mut line = String::new();
     match std::io::stdin().lock().read_line(&mut line) {
-        Ok(0) => Err(Failure::BadInput("the answers ended before the questions; no scenario was made".to_owned())),
+        Ok(0) => Err(Failure::BadInput(
+            "the answers ended before the questions; no scenario was made".to_owned(),
+        )),
         Ok(_) => Ok(line),
         Err(error) if error.kind() == ErrorKind::InvalidData => Ok("?".to_owned()),
         Err(error) => Err(Failure::Unfinished(format!("cannot read the answer: {error}"))),

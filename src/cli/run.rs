@@ -73,7 +73,14 @@ pub fn run(arguments: &Arguments) -> Done {
     let fault = fault(arguments, &scenario, &request)?;
     let faults: Vec<Happening> = fault.iter().map(|(_, happening)| happening.clone()).collect();
     let mut sinks = Sinks::open(arguments, &scenario)?;
-    let result = single(&RunRequest { faults: &faults, ..request }, fault.map(|(case, _)| case), Some(&mut sinks));
+    let result = single(
+        &RunRequest {
+            faults: &faults,
+            ..request
+        },
+        fault.map(|(case, _)| case),
+        Some(&mut sinks),
+    );
     sinks.finish(arguments, kind, &scenario, &result)?;
     print(&match arguments.shown.format {
         Format::Table => table::run(&result, arguments.shown.units.into()),
@@ -89,7 +96,9 @@ pub fn run(arguments: &Arguments) -> Done {
 fn positive_time(text: &str) -> Result<Millis, Failure> {
     match parse_millis(text) {
         Ok(length_ms) if length_ms > 0 => Ok(length_ms),
-        Ok(_) => Err(Failure::BadInput(format!("--duration {text}: a run must last longer than nothing"))),
+        Ok(_) => Err(Failure::BadInput(format!(
+            "--duration {text}: a run must last longer than nothing"
+        ))),
         Err(error) => Err(Failure::BadInput(format!("--duration {text}: {error}"))),
     }
 }
@@ -100,13 +109,22 @@ fn fault(
     scenario: &Scenario,
     request: &RunRequest<'_>,
 ) -> Result<Option<(FaultCase, Happening)>, Failure> {
-    let Some(name) = &arguments.fault else { return Ok(None) };
+    let Some(name) = &arguments.fault else {
+        return Ok(None);
+    };
     let mut set = fault_set(scenario, name).map_err(|error| Failure::BadInput(error.to_string()))?;
     if let Some(case) = &arguments.case {
-        let known: Vec<String> = set.cases.iter().map(|known| format!("`{}`", known.name)).collect();
+        let known: Vec<String> = set
+            .cases
+            .iter()
+            .map(|known| format!("`{}`", known.name))
+            .collect();
         set.cases.retain(|known| known.name == *case);
         if set.cases.is_empty() {
-            return Err(Failure::BadInput(format!("fault set `{name}` has no case `{case}`; it has: {}", known.join(", "))));
+            return Err(Failure::BadInput(format!(
+                "fault set `{name}` has no case `{case}`; it has: {}",
+                known.join(", ")
+            )));
         }
     }
     if set.cases.is_empty() {
@@ -127,7 +145,14 @@ fn fault(
             When::At(at_ms) => Some(hours(at_ms)),
             _ => None,
         };
-        (FaultCase { set: set.name, case: happening.name.clone(), began_h }, happening)
+        (
+            FaultCase {
+                set: set.name,
+                case: happening.name.clone(),
+                began_h,
+            },
+            happening,
+        )
     }))
 }
 
@@ -139,10 +164,18 @@ enum PlotKind {
 }
 
 fn plot_kind(path: &Path) -> Result<PlotKind, Failure> {
-    match path.extension().and_then(|ending| ending.to_str()).map(str::to_ascii_lowercase).as_deref() {
+    match path
+        .extension()
+        .and_then(|ending| ending.to_str())
+        .map(str::to_ascii_lowercase)
+        .as_deref()
+    {
         Some("svg") => Ok(PlotKind::Svg),
         Some("png") => Ok(PlotKind::Png),
-        _ => Err(Failure::BadInput(format!("--plot {}: the name must end in .svg or .png", path.display()))),
+        _ => Err(Failure::BadInput(format!(
+            "--plot {}: the name must end in .svg or .png",
+            path.display()
+        ))),
     }
 }
 
@@ -159,12 +192,15 @@ impl Sinks {
             .trace
             .as_ref()
             .map(|path| {
-                TraceCsv::new(scenario, BufWriter::new(create(path)?)).map_err(|error| Failure::writing(path, error))
+                TraceCsv::new(scenario, BufWriter::new(create(path)?))
+                    .map_err(|error| Failure::writing(path, error))
             })
             .transpose()?;
         arguments.plot.as_ref().map(create).transpose()?;
-        let recorder =
-            arguments.plot.as_ref().map(|_| TraceRecorder::new(0, scenario.duration_ms, PLOT_COLUMNS));
+        let recorder = arguments
+            .plot
+            .as_ref()
+            .map(|_| TraceRecorder::new(0, scenario.duration_ms, PLOT_COLUMNS));
         Ok(Self { csv, recorder })
     }
 
@@ -179,7 +215,10 @@ impl Sinks {
             csv.finish().map_err(|error| Failure::writing(path, error))?;
         }
         if let (Some(recorder), Some(path), Some(kind)) = (self.recorder, &arguments.plot, kind) {
-            let fault = result.fault.as_ref().map_or_else(String::new, |fault| format!(", {}", fault.case));
+            let fault = result
+                .fault
+                .as_ref()
+                .map_or_else(String::new, |fault| format!(", {}", fault.case));
             let subtitle = format!("{}, {}{fault}", result.strategy, result.settings);
             let info = PlotInfo::new(scenario, subtitle, result.cautions.clone());
             let course = recorder.finish();

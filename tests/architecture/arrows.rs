@@ -2,7 +2,13 @@
 
 use cargo_metadata::{DependencyKind, MetadataCommand};
 
-const ORDER: [&str; 5] = ["tepid-sim", "tepid-strategies", "tepid-scenarios", "tepid-output", "tepid"];
+const ORDER: [&str; 5] = [
+    "tepid-sim",
+    "tepid-strategies",
+    "tepid-scenarios",
+    "tepid-output",
+    "tepid",
+];
 
 #[test]
 fn crates_depend_only_on_those_before_them() {
@@ -10,13 +16,19 @@ fn crates_depend_only_on_those_before_them() {
     let rank = |name: &str| ORDER.iter().position(|known| *known == name);
     let mut seen = 0;
     for package in metadata.workspace_packages() {
-        let own = rank(&package.name).unwrap_or_else(|| panic!("{} is not in the order of crates", package.name));
+        let own =
+            rank(&package.name).unwrap_or_else(|| panic!("{} is not in the order of crates", package.name));
         seen += 1;
         for dependency in &package.dependencies {
             if let Some(theirs) = rank(&dependency.name)
                 && dependency.kind != DependencyKind::Development
             {
-                assert!(theirs < own, "{} must not depend on {}", package.name, dependency.name);
+                assert!(
+                    theirs < own,
+                    "{} must not depend on {}",
+                    package.name,
+                    dependency.name
+                );
             }
         }
     }

@@ -12,7 +12,16 @@ const EMPTY_NAMES: [&str; 7] = ["util", "utils", "helper", "helpers", "common", 
 pub fn rust_files() -> Vec<PathBuf> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut files = Vec::new();
-    for folder in ["sim", "strategies", "scenarios", "output", "src", "tests", "examples", "benches"] {
+    for folder in [
+        "sim",
+        "strategies",
+        "scenarios",
+        "output",
+        "src",
+        "tests",
+        "examples",
+        "benches",
+    ] {
         collect(&root.join(folder), &mut files);
     }
     assert!(files.len() > 100, "only {} files found", files.len());
@@ -20,7 +29,9 @@ pub fn rust_files() -> Vec<PathBuf> {
 }
 
 fn collect(folder: &Path, files: &mut Vec<PathBuf>) {
-    let Ok(entries) = std::fs::read_dir(folder) else { return };
+    let Ok(entries) = std::fs::read_dir(folder) else {
+        return;
+    };
     for entry in entries {
         let path = entry.expect("entry").path();
         if path.is_dir() {
@@ -44,7 +55,11 @@ fn no_file_is_longer_than_six_hundred_lines() {
 #[test]
 fn no_file_has_a_name_that_says_nothing() {
     for path in rust_files() {
-        let stem = path.file_stem().and_then(|stem| stem.to_str()).unwrap_or_default().to_owned();
+        let stem = path
+            .file_stem()
+            .and_then(|stem| stem.to_str())
+            .unwrap_or_default()
+            .to_owned();
         assert!(!EMPTY_NAMES.contains(&stem.as_str()), "{}", path.display());
     }
 }

@@ -21,7 +21,11 @@ pub fn run_in(folder: &Path, arguments: &[&str]) -> (i32, String, String) {
         .output()
         .expect("runs");
     let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
-    (output.status.code().expect("not killed"), text(&output.stdout), text(&output.stderr))
+    (
+        output.status.code().expect("not killed"),
+        text(&output.stdout),
+        text(&output.stderr),
+    )
 }
 
 /// A file is refused with exit code 2, and the error says all of this.
@@ -45,7 +49,10 @@ fn with(old: &str, new: &str) -> Vec<u8> {
 
 #[test]
 fn a_missing_unit_is_shown_with_its_line_and_a_fix() {
-    refused(&with("target   = \"25.5 °C\"", "target   = 25.5"), &["my-tank.toml:9:", "25.5", "°C"]);
+    refused(
+        &with("target   = \"25.5 °C\"", "target   = 25.5"),
+        &["my-tank.toml:9:", "25.5", "°C"],
+    );
 }
 
 #[test]
@@ -71,7 +78,10 @@ fn a_negative_volume_is_refused() {
 
 #[test]
 fn an_unknown_key_is_refused_with_the_nearest_one() {
-    refused(&with("cover        = \"mesh\"", "covr         = \"mesh\""), &["covr", "did you mean `cover`"]);
+    refused(
+        &with("cover        = \"mesh\"", "covr         = \"mesh\""),
+        &["covr", "did you mean `cover`"],
+    );
 }
 
 #[test]
@@ -82,7 +92,10 @@ fn five_mistakes_are_told_at_once() {
         .replacen("\"25 W\"", "\"25 Wt\"", 1)
         .replacen("rate = \"1500 L/h\"", "rate = \"1500 L\"", 1)
         .replacen("kind   = \"relay\"", "kind   = \"rely\"", 1);
-    refused(text.as_bytes(), &["covr", "35", "Wt", "1500 L", "rely", "5 mistakes"]);
+    refused(
+        text.as_bytes(),
+        &["covr", "35", "Wt", "1500 L", "rely", "5 mistakes"],
+    );
 }
 
 #[test]
@@ -92,7 +105,10 @@ fn an_empty_file_says_what_is_missing() {
 
 #[test]
 fn a_binary_file_is_no_text() {
-    refused(&[0x00, 0xff, 0xfe, 0x80, 0x13, 0x37, 0xc3, 0x28], &["my-tank.toml"]);
+    refused(
+        &[0x00, 0xff, 0xfe, 0x80, 0x13, 0x37, 0xc3, 0x28],
+        &["my-tank.toml"],
+    );
 }
 
 #[test]
@@ -109,23 +125,37 @@ fn a_missing_file_is_named() {
 
 #[test]
 fn two_things_of_one_name_are_refused() {
-    refused(&with("name  = \"right\"\npower = \"", "name  = \"left\"\npower = \""), &["left"]);
+    refused(
+        &with("name  = \"right\"\npower = \"", "name  = \"left\"\npower = \""),
+        &["left"],
+    );
 }
 
 #[test]
 fn a_probe_in_a_tank_that_is_not_there_names_the_tanks() {
-    refused(&with("name  = \"main\"\ntank  = \"sump\"", "name  = \"main\"\ntank  = \"sumpf\""), &["sumpf", "did you mean `sump`"]);
+    refused(
+        &with(
+            "name  = \"main\"\ntank  = \"sump\"",
+            "name  = \"main\"\ntank  = \"sumpf\"",
+        ),
+        &["sumpf", "did you mean `sump`"],
+    );
 }
 
 #[test]
 fn a_chain_that_names_no_contact_names_the_nearest() {
-    refused(&with("\"relay left\", \"dial left\"]", "\"relay lft\", \"dial left\"]"), &["relay lft", "relay left"]);
+    refused(
+        &with("\"relay left\", \"dial left\"]", "\"relay lft\", \"dial left\"]"),
+        &["relay lft", "relay left"],
+    );
 }
 
 #[test]
 fn a_deadband_of_zero_is_refused() {
-    let (code, _, error) =
-        tepid(&[("mine.toml", b"strategy = \"on-off\"\ndeadband = \"0 K\"\n")], &["check", "mine.toml"]);
+    let (code, _, error) = tepid(
+        &[("mine.toml", b"strategy = \"on-off\"\ndeadband = \"0 K\"\n")],
+        &["check", "mine.toml"],
+    );
     assert_eq!(code, 2, "{error}");
     assert!(error.contains("deadband"), "{error}");
 }
@@ -133,14 +163,19 @@ fn a_deadband_of_zero_is_refused() {
 #[test]
 fn a_duration_of_zero_is_refused() {
     refused(&with("duration = \"7 d\"", "duration = \"0 d\""), &["duration"]);
-    let (code, _, error) =
-        tepid(&[], &["run", "lidded-nano", "--strategy", "on-off", "--duration", "0 h"]);
+    let (code, _, error) = tepid(
+        &[],
+        &["run", "lidded-nano", "--strategy", "on-off", "--duration", "0 h"],
+    );
     assert_eq!(code, 2, "{error}");
 }
 
 #[test]
 fn numbers_that_are_none_are_refused() {
-    refused(&with("target   = \"25.5 °C\"", "target   = \"nan °C\""), &["target"]);
+    refused(
+        &with("target   = \"25.5 °C\"", "target   = \"nan °C\""),
+        &["target"],
+    );
     refused(&with("target   = \"25.5 °C\"", "target   = nan"), &["target"]);
     refused(&with("power = \"25 W\"", "power = \"inf W\""), &["power"]);
 }
@@ -170,8 +205,17 @@ fn a_setting_is_checked_like_a_file() {
 
 #[test]
 fn a_folder_that_is_not_there_fails_before_the_run() {
-    let (code, out, error) =
-        tepid(&[], &["run", "lidded-nano", "--strategy", "on-off", "--trace", "no/such/folder/t.csv"]);
+    let (code, out, error) = tepid(
+        &[],
+        &[
+            "run",
+            "lidded-nano",
+            "--strategy",
+            "on-off",
+            "--trace",
+            "no/such/folder/t.csv",
+        ],
+    );
     assert_eq!(code, 3, "{error}");
     assert!(out.is_empty());
     assert!(error.contains("no/such/folder/t.csv"), "{error}");
@@ -183,5 +227,8 @@ fn an_existing_file_is_never_written_over() {
     std::fs::write(folder.path().join("mine.toml"), "precious").expect("written");
     let (code, _, error) = run_in(folder.path(), &["new", "scenario", "mine.toml"]);
     assert_eq!(code, 2, "{error}");
-    assert_eq!(std::fs::read_to_string(folder.path().join("mine.toml")).expect("read"), "precious");
+    assert_eq!(
+        std::fs::read_to_string(folder.path().join("mine.toml")).expect("read"),
+        "precious"
+    );
 }

@@ -8,10 +8,20 @@ fn the_bare_command_compares_and_names_whom_to_trust() {
     let (code, out, error) = tepid(&[], &[]);
     assert_eq!(code, 0, "{error}");
     assert!(error.is_empty(), "something on standard error in a pipe: {error}");
-    for part in ["spare-room-winter", "on-off", "staggered-pair", "Verdict", "RCD/GFCI", "relay left welded"] {
+    for part in [
+        "spare-room-winter",
+        "on-off",
+        "staggered-pair",
+        "Verdict",
+        "RCD/GFCI",
+        "relay left welded",
+    ] {
         assert!(out.contains(part), "`{part}` is not in:\n{out}");
     }
-    assert!(out.lines().all(|line| line.chars().count() <= 100), "a line is wider than 100 columns");
+    assert!(
+        out.lines().all(|line| line.chars().count() <= 100),
+        "a line is wider than 100 columns"
+    );
 }
 
 #[test]
@@ -22,13 +32,27 @@ fn the_list_has_the_published_keys() {
     for key in ["scenarios", "strategies", "faults"] {
         let entries = list[key].as_array().expect(key);
         assert!(!entries.is_empty());
-        assert!(entries.iter().all(|entry| entry["name"].is_string() && entry["summary"].is_string()));
+        assert!(
+            entries
+                .iter()
+                .all(|entry| entry["name"].is_string() && entry["summary"].is_string())
+        );
     }
 }
 
 #[test]
 fn a_comparison_as_json_is_versioned() {
-    let (code, out, _) = tepid(&[], &["compare", "lidded-nano", "--strategy", "on-off", "--format", "json"]);
+    let (code, out, _) = tepid(
+        &[],
+        &[
+            "compare",
+            "lidded-nano",
+            "--strategy",
+            "on-off",
+            "--format",
+            "json",
+        ],
+    );
     assert_eq!(code, 0);
     let record: serde_json::Value = serde_json::from_str(&out).expect("json");
     assert_eq!(record["format"], "tepid-comparison");
@@ -40,18 +64,36 @@ fn a_run_writes_its_course_and_a_plot() {
     let folder = tempfile::tempdir().expect("folder");
     let (code, out, error) = run_in(
         folder.path(),
-        &["run", "lidded-nano", "--strategy", "on-off", "--trace", "t.csv", "--plot", "p.svg"],
+        &[
+            "run",
+            "lidded-nano",
+            "--strategy",
+            "on-off",
+            "--trace",
+            "t.csv",
+            "--plot",
+            "p.svg",
+        ],
     );
     assert_eq!(code, 0, "{error}");
     assert!(out.contains("Heat balance"), "{out}");
     let trace = std::fs::read_to_string(folder.path().join("t.csv")).expect("trace");
     assert!(trace.lines().count() > 1000);
     let plot = std::fs::read_to_string(folder.path().join("p.svg")).expect("plot");
-    assert!(plot.starts_with("<svg") && plot.trim_end().ends_with("</svg>"), "not an SVG");
-    let (code, _, error) = run_in(folder.path(), &["run", "lidded-nano", "--strategy", "on-off", "--plot", "p.png"]);
+    assert!(
+        plot.starts_with("<svg") && plot.trim_end().ends_with("</svg>"),
+        "not an SVG"
+    );
+    let (code, _, error) = run_in(
+        folder.path(),
+        &["run", "lidded-nano", "--strategy", "on-off", "--plot", "p.png"],
+    );
     assert_eq!(code, 0, "{error}");
     let mut head = [0; 8];
-    std::fs::File::open(folder.path().join("p.png")).expect("png").read_exact(&mut head).expect("head");
+    std::fs::File::open(folder.path().join("p.png"))
+        .expect("png")
+        .read_exact(&mut head)
+        .expect("head");
     assert_eq!(&head, b"\x89PNG\r\n\x1a\n");
 }
 
@@ -66,7 +108,10 @@ fn what_new_writes_passes_check() {
         assert!(out.contains("without mistakes"), "{out}");
         let (code, out, _) = run_in(folder.path(), &["new", kind]);
         assert_eq!(code, 0);
-        assert_eq!(out, std::fs::read_to_string(folder.path().join("mine.toml")).expect("written"));
+        assert_eq!(
+            out,
+            std::fs::read_to_string(folder.path().join("mine.toml")).expect("written")
+        );
     }
 }
 
@@ -79,7 +124,10 @@ fn a_budget_adds_up() {
         let losses = budget["losses"].as_array().expect("losses");
         let sum: f64 = losses.iter().filter_map(|path| path["power_w"].as_f64()).sum();
         let total = budget["total_loss_w"].as_f64().expect("total");
-        assert!((sum - total).abs() < 1e-9 * total.abs().max(1.0), "{scenario}: {sum} against {total}");
+        assert!(
+            (sum - total).abs() < 1e-9 * total.abs().max(1.0),
+            "{scenario}: {sum} against {total}"
+        );
     }
 }
 
@@ -87,7 +135,16 @@ fn a_budget_adds_up() {
 fn a_year_long_run_is_no_trouble() {
     let (code, out, error) = tepid(
         &[],
-        &["run", "lidded-nano", "--strategy", "on-off", "--duration", "365 d", "--format", "json"],
+        &[
+            "run",
+            "lidded-nano",
+            "--strategy",
+            "on-off",
+            "--duration",
+            "365 d",
+            "--format",
+            "json",
+        ],
     );
     assert_eq!(code, 0, "{error}");
     let run: serde_json::Value = serde_json::from_str(&out).expect("json");

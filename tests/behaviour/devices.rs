@@ -3,8 +3,8 @@
 use crate::support::{run_with, scenario, worst};
 use tepid_sim::ids::{ContactId, PumpId, TankId};
 use tepid_sim::scenario::{
-    Chiller, Contact, ContactKind, DailyHours, Effect, Happening, HeaterKind, Lasts, LumpedRoom, Origin, Role,
-    RoomDevice, RoomThermostat, Scenario, Sun, SunShine, When,
+    Chiller, Contact, ContactKind, DailyHours, Effect, Happening, HeaterKind, Lasts, LumpedRoom, Origin,
+    Role, RoomDevice, RoomThermostat, Scenario, Sun, SunShine, When,
 };
 use tepid_sim::time::{HOUR, MINUTE};
 
@@ -43,15 +43,25 @@ fn a_chiller_holds_a_tank_that_its_room_would_warm() {
     assert!(worst(&warm).highest_c > 27.5);
     let held = run_with(&with_chiller(warm_reef()), "heat-and-fan", &[]);
     assert!(worst(&held).end_c < 26.3, "{}", worst(&held).end_c);
-    assert!(held.heat_balance.error_frac < 1e-9, "{:e}", held.heat_balance.error_frac);
-    assert!(held.energy_kwh > warm.energy_kwh - warm.heaters.iter().map(|heater| heater.energy_kwh).sum::<f64>());
+    assert!(
+        held.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        held.heat_balance.error_frac
+    );
+    assert!(
+        held.energy_kwh > warm.energy_kwh - warm.heaters.iter().map(|heater| heater.energy_kwh).sum::<f64>()
+    );
 }
 
 #[test]
 fn a_chiller_rests_as_long_as_it_must() {
     let chilled = with_chiller(warm_reef());
     let scores = run_with(&chilled, "heat-and-fan", &[]);
-    assert!(scores.chillers[0].shortest_off_ms.is_some_and(|off_ms| off_ms >= 10 * MINUTE));
+    assert!(
+        scores.chillers[0]
+            .shortest_off_ms
+            .is_some_and(|off_ms| off_ms >= 10 * MINUTE)
+    );
 }
 
 #[test]
@@ -76,13 +86,22 @@ fn sun_on_a_tank_warms_it_by_day() {
         tank: TankId(0),
         shine: SunShine::Daily {
             peak_w: 200.0,
-            hours: DailyHours { on_ms: 10 * HOUR, off_ms: 16 * HOUR },
+            hours: DailyHours {
+                on_ms: 10 * HOUR,
+                off_ms: 16 * HOUR,
+            },
         },
     });
     let with = run_with(&scenario, "on-off", &[]);
     assert!(worst(&with).highest_c > worst(&without).highest_c + 0.5);
     // Half sine of 6 h and 200 W: 2/π × 6 h × 200 W = 764 Wh a day.
-    let sun_j = with.heat_balance.paths.iter().find(|path| path.name.starts_with("sun ")).expect("sun").heat_j;
+    let sun_j = with
+        .heat_balance
+        .paths
+        .iter()
+        .find(|path| path.name.starts_with("sun "))
+        .expect("sun")
+        .heat_j;
     let days = 8.0;
     assert!((sun_j / (764.0 * 3600.0 * days) - 1.0).abs() < 0.01, "{sun_j}");
 }
@@ -99,12 +118,19 @@ fn a_self_limiting_heater_stuck_on_ends_cooler_than_a_plain_one() {
     let mut plain = warm_reef();
     plain.heaters[0].chain.truncate(2);
     let mut limiting = plain.clone();
-    limiting.heaters[0].kind = HeaterKind::SelfLimiting { full_to_c: 35.0, none_from_c: 45.0 };
+    limiting.heaters[0].kind = HeaterKind::SelfLimiting {
+        full_to_c: 35.0,
+        none_from_c: 45.0,
+    };
     let hot = run_with(&plain, "on-off", std::slice::from_ref(&weld));
     let mild = run_with(&limiting, "on-off", &[weld]);
     assert!(worst(&mild).highest_c < worst(&hot).highest_c - 0.5);
     assert!(mild.heaters[0].energy_kwh < hot.heaters[0].energy_kwh);
-    assert!(mild.heat_balance.error_frac < 1e-9, "{:e}", mild.heat_balance.error_frac);
+    assert!(
+        mild.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        mild.heat_balance.error_frac
+    );
 }
 
 #[test]
@@ -112,11 +138,20 @@ fn a_mat_warms_the_water_with_its_share_only() {
     let mut scenario = scenario("spare-room-winter", &[]);
     let plain = run_with(&scenario, "on-off", &[]);
     for heater in &mut scenario.heaters {
-        heater.kind = HeaterKind::Mat { share_to_water_frac: 0.8 };
+        heater.kind = HeaterKind::Mat {
+            share_to_water_frac: 0.8,
+        };
     }
     let mat = run_with(&scenario, "on-off", &[]);
-    let of = |scores: &tepid_sim::scores::Scores| -> f64 { scores.heaters.iter().map(|heater| heater.energy_kwh).sum() };
-    assert!((of(&mat) / (of(&plain) / 0.8) - 1.0).abs() < 0.02, "{} {}", of(&mat), of(&plain));
+    let of = |scores: &tepid_sim::scores::Scores| -> f64 {
+        scores.heaters.iter().map(|heater| heater.energy_kwh).sum()
+    };
+    assert!(
+        (of(&mat) / (of(&plain) / 0.8) - 1.0).abs() < 0.02,
+        "{} {}",
+        of(&mat),
+        of(&plain)
+    );
 }
 
 #[test]
@@ -131,19 +166,38 @@ fn a_flow_through_heater_without_flow_runs_hot_and_heats_no_water() {
         effect,
         origin: Origin::Fault,
     };
-    let faults = [happens(Effect::PumpStopped(PumpId(0))), happens(Effect::ContactWelded(ContactId(1)))];
+    let faults = [
+        happens(Effect::PumpStopped(PumpId(0))),
+        happens(Effect::ContactWelded(ContactId(1))),
+    ];
     let scores = run_with(&scenario, "on-off", &faults);
-    assert!(scores.heaters[0].hottest_body_c > 150.0, "{}", scores.heaters[0].hottest_body_c);
+    assert!(
+        scores.heaters[0].hottest_body_c > 150.0,
+        "{}",
+        scores.heaters[0].hottest_body_c
+    );
 }
 
 #[test]
 fn a_pump_with_hours_heats_only_then() {
     let mut scenario = scenario("spare-room-winter", &[]);
-    scenario.pumps[1].hours = Some(DailyHours { on_ms: 8 * HOUR, off_ms: 20 * HOUR });
+    scenario.pumps[1].hours = Some(DailyHours {
+        on_ms: 8 * HOUR,
+        off_ms: 20 * HOUR,
+    });
     let half = run_with(&scenario, "on-off", &[]);
-    let pump_j = half.heat_balance.paths.iter().find(|path| path.name == "pump stream").expect("pump").heat_j;
+    let pump_j = half
+        .heat_balance
+        .paths
+        .iter()
+        .find(|path| path.name == "pump stream")
+        .expect("pump")
+        .heat_j;
     // 15 W for 12 h of each of 8 days.
-    assert!((pump_j / (15.0 * 12.0 * 3600.0 * 8.0) - 1.0).abs() < 1e-9, "{pump_j}");
+    assert!(
+        (pump_j / (15.0 * 12.0 * 3600.0 * 8.0) - 1.0).abs() < 1e-9,
+        "{pump_j}"
+    );
 }
 
 fn small_room() -> LumpedRoom {
@@ -155,7 +209,11 @@ fn small_room() -> LumpedRoom {
         internal_gain_w: 0.0,
         moisture_kg_per_s: 0.0,
         sun: None,
-        heating: Some(RoomThermostat { setpoint_c: 20.0, power_w: 1500.0, deadband_k: 1.0 }),
+        heating: Some(RoomThermostat {
+            setpoint_c: 20.0,
+            power_w: 1500.0,
+            deadband_k: 1.0,
+        }),
         cooling: None,
     }
 }
@@ -180,7 +238,11 @@ fn a_small_room_warms_with_a_stuck_heater_and_makes_it_worse() {
     let answering = run_with(&closed, "on-off", std::slice::from_ref(&weld));
     assert!(answering.room.highest_c > 20.5, "{}", answering.room.highest_c);
     assert!(worst(&answering).end_c > worst(&prescribed).end_c + 0.3);
-    assert!(answering.heat_balance.error_frac < 1e-9, "{:e}", answering.heat_balance.error_frac);
+    assert!(
+        answering.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        answering.heat_balance.error_frac
+    );
 }
 
 #[test]
@@ -207,7 +269,14 @@ fn an_open_reef_makes_a_small_room_damp() {
     let mut scenario = scenario("spare-room-winter", &[]);
     scenario.room.temperature = tepid_sim::scenario::RoomTemperature::constant(5.0);
     scenario.room.humidity = tepid_sim::scenario::Humidity::ConstantRatio { relative_frac: 0.8 };
-    scenario.room.lumped = Some(LumpedRoom { volume_m3: 40.0, ..small_room() });
+    scenario.room.lumped = Some(LumpedRoom {
+        volume_m3: 40.0,
+        ..small_room()
+    });
     let with = run_with(&scenario, "on-off", &[]);
-    assert!(with.room.highest_humidity_frac > 0.45, "{}", with.room.highest_humidity_frac);
+    assert!(
+        with.room.highest_humidity_frac > 0.45,
+        "{}",
+        with.room.highest_humidity_frac
+    );
 }

@@ -9,14 +9,18 @@ const BASE: &str = "spare-room-winter";
 /// Loss at the target in a 20 °C room at 45 %, W.
 fn loss_w(scenario: &Scenario) -> f64 {
     let still = StillPlant::new(scenario).expect("plant");
-    still.losses(scenario.water.target_c, still.air(20.0, 0.45)).total_w()
+    still
+        .losses(scenario.water.target_c, still.air(20.0, 0.45))
+        .total_w()
 }
 
 /// Where the water settles with every heater on in a 20 °C room at this humidity, °C.
 fn stuck_c(scenario: &Scenario, humidity_frac: f64) -> f64 {
     let still = StillPlant::new(scenario).expect("plant");
     let on = vec![true; scenario.heaters.len()];
-    still.plateau_c(still.air(20.0, humidity_frac), &on).expect("settles")[0]
+    still
+        .plateau_c(still.air(20.0, humidity_frac), &on)
+        .expect("settles")[0]
 }
 
 fn base() -> Scenario {
@@ -77,7 +81,10 @@ fn humid_air_cools_less() {
 
 #[test]
 fn a_stirred_surface_cools_more() {
-    let stirred = scenario(BASE, &[("tank.display.agitation", "1.5"), ("tank.sump.agitation", "1.5")]);
+    let stirred = scenario(
+        BASE,
+        &[("tank.display.agitation", "1.5"), ("tank.sump.agitation", "1.5")],
+    );
     assert!(stuck_c(&stirred, 0.45) < stuck_c(&base(), 0.45) - 0.3);
 }
 
@@ -106,6 +113,9 @@ fn a_wider_deadband_closes_less_often_and_swings_more() {
 
 #[test]
 fn a_longer_cold_week_costs_more_electricity() {
-    let colder = scenario(BASE, &[("room.temperature.swing", "2 K"), ("room.humidity", "30 %")]);
+    let colder = scenario(
+        BASE,
+        &[("room.temperature.swing", "2 K"), ("room.humidity", "30 %")],
+    );
     assert!(run_with(&colder, "on-off", &[]).energy_kwh > run_with(&base(), "on-off", &[]).energy_kwh);
 }

@@ -73,7 +73,11 @@ fn fault(name: &str, effect: Effect) -> Happening {
 
 #[test]
 fn a_welded_relay_alone_takes_a_strong_heater_past_the_danger_line() {
-    let scores = run_with(&tank_with("\"relay\"", ""), "on-off", &[fault("weld", Effect::ContactWelded(ContactId(0)))]);
+    let scores = run_with(
+        &tank_with("\"relay\"", ""),
+        "on-off",
+        &[fault("weld", Effect::ContactWelded(ContactId(0)))],
+    );
     assert!(worst(&scores).highest_c > 30.0);
     assert!(worst(&scores).hot.used >= 1.0);
 }
@@ -81,19 +85,30 @@ fn a_welded_relay_alone_takes_a_strong_heater_past_the_danger_line() {
 #[test]
 fn a_welded_relay_behind_an_independent_cut_out_never_passes_the_danger_line() {
     let scenario = tank_with("\"cut-out\", \"relay\"", CUT_OUT);
-    let scores = run_with(&scenario, "on-off", &[fault("weld", Effect::ContactWelded(ContactId(0)))]);
+    let scores = run_with(
+        &scenario,
+        "on-off",
+        &[fault("weld", Effect::ContactWelded(ContactId(0)))],
+    );
     assert!(worst(&scores).highest_c < 28.0, "{}", worst(&scores).highest_c);
     assert_eq!(worst(&scores).hot.used, 0.0);
     // It opened, and stays open until somebody resets it by hand.
     let cut_out = &scores.contacts[1];
-    assert!(cut_out.closed_frac < 0.5 && cut_out.closings == 0, "{} of the time closed", cut_out.closed_frac);
+    assert!(
+        cut_out.closed_frac < 0.5 && cut_out.closings == 0,
+        "{} of the time closed",
+        cut_out.closed_frac
+    );
     assert!(worst(&scores).end_c < 25.0);
 }
 
 #[test]
 fn a_weld_at_the_next_opening_keeps_the_contact_closed_for_good() {
     let weld = Happening {
-        when: When::Opening { contact: ContactId(0), nth: 2 },
+        when: When::Opening {
+            contact: ContactId(0),
+            nth: 2,
+        },
         ..fault("weld", Effect::ContactWelded(ContactId(0)))
     };
     let scores = run_with(&tank_with("\"relay\"", ""), "on-off", &[weld]);
@@ -104,21 +119,32 @@ fn a_weld_at_the_next_opening_keeps_the_contact_closed_for_good() {
 
 #[test]
 fn a_dead_heater_leaves_the_tank_to_the_room() {
-    let scores = run_with(&tank_with("\"relay\"", ""), "on-off", &[fault("dead", Effect::HeaterDead(HeaterId(0)))]);
+    let scores = run_with(
+        &tank_with("\"relay\"", ""),
+        "on-off",
+        &[fault("dead", Effect::HeaterDead(HeaterId(0)))],
+    );
     let tank = worst(&scores);
     assert!(tank.end_c < 23.5 && tank.end_c > 21.5, "{}", tank.end_c);
 }
 
 #[test]
 fn a_probe_out_of_the_water_heats_without_end() {
-    let scores =
-        run_with(&tank_with("\"relay\"", ""), "on-off", &[fault("probe", Effect::ProbeOutOfWater(ProbeId(0)))]);
+    let scores = run_with(
+        &tank_with("\"relay\"", ""),
+        "on-off",
+        &[fault("probe", Effect::ProbeOutOfWater(ProbeId(0)))],
+    );
     assert!(worst(&scores).highest_c > 30.0);
 }
 
 #[test]
 fn a_silent_probe_switches_the_heater_off() {
-    let scores = run_with(&tank_with("\"relay\"", ""), "on-off", &[fault("probe", Effect::ProbeSilent(ProbeId(0)))]);
+    let scores = run_with(
+        &tank_with("\"relay\"", ""),
+        "on-off",
+        &[fault("probe", Effect::ProbeSilent(ProbeId(0)))],
+    );
     assert!(worst(&scores).end_c < 24.0);
     assert!(worst(&scores).highest_c < 26.0);
 }
@@ -142,7 +168,13 @@ opens_above = "27.0 °C"
 "#;
     let scenario = tank_with("\"relay\", \"dial\"", dial);
     let weld = fault("weld", Effect::ContactWelded(ContactId(0)));
-    let off = fault("dial", Effect::DialOff { contact: ContactId(1), by_k: 4.0 });
+    let off = fault(
+        "dial",
+        Effect::DialOff {
+            contact: ContactId(1),
+            by_k: 4.0,
+        },
+    );
     let right = run_with(&scenario, "on-off", std::slice::from_ref(&weld));
     let wrong = run_with(&scenario, "on-off", &[weld, off]);
     let further = worst(&wrong).highest_c - worst(&right).highest_c;
@@ -174,7 +206,11 @@ fn overlapping_faults_of_one_kind_end_when_the_last_of_them_ends() {
         origin: Origin::Fault,
     };
     let scenario = tank_with("\"relay\"", "");
-    let both = run_with(&scenario, "on-off", &[outage(HOUR, 4 * HOUR), outage(3 * HOUR, 6 * HOUR)]);
+    let both = run_with(
+        &scenario,
+        "on-off",
+        &[outage(HOUR, 4 * HOUR), outage(3 * HOUR, 6 * HOUR)],
+    );
     let one = run_with(&scenario, "on-off", &[outage(HOUR, 8 * HOUR)]);
     assert_eq!(both.tanks, one.tanks);
 }

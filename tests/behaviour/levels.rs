@@ -2,19 +2,33 @@
 
 use crate::support::{run_with, scenario, worst};
 use tepid_sim::ids::TankId;
-use tepid_sim::scenario::{AutomaticChange, Effect, Happening, Lasts, Origin, Scenario, TopOffTemperature, When};
+use tepid_sim::scenario::{
+    AutomaticChange, Effect, Happening, Lasts, Origin, Scenario, TopOffTemperature, When,
+};
 use tepid_sim::time::{DAY, HOUR, Millis};
 
 fn reef() -> Scenario {
     let mut scenario = scenario("spare-room-winter", &[]);
     scenario.happenings.clear();
-    scenario.heaters.iter_mut().for_each(|heater| heater.exposed_below_m = 0.0);
-    scenario.pumps.iter_mut().for_each(|pump| pump.starves_below_m = 0.0);
+    scenario
+        .heaters
+        .iter_mut()
+        .for_each(|heater| heater.exposed_below_m = 0.0);
+    scenario
+        .pumps
+        .iter_mut()
+        .for_each(|pump| pump.starves_below_m = 0.0);
     scenario
 }
 
 fn fault(name: &str, at_ms: Millis, lasts: Lasts, effect: Effect) -> Happening {
-    Happening { name: name.to_owned(), when: When::At(at_ms), lasts, effect, origin: Origin::Fault }
+    Happening {
+        name: name.to_owned(),
+        when: When::At(at_ms),
+        lasts,
+        effect,
+        origin: Origin::Fault,
+    }
 }
 
 #[test]
@@ -25,53 +39,103 @@ fn with_top_off_salinity_stays_and_without_it_rises() {
     let stopped = fault("nobody tops off", 0, Lasts::ToTheEnd, Effect::TopOffStopped);
     let risen = run_with(&scenario, "on-off", &[stopped]);
     // The salt stays while the water goes: S₁ = S₀ m₀/(m₀ − evaporated), within what the shrinking sump changes in evaporation.
-    let water_kg: f64 = scenario.tanks.iter().map(|tank| tank.water_volume_m3() * 1023.0).sum();
+    let water_kg: f64 = scenario
+        .tanks
+        .iter()
+        .map(|tank| tank.water_volume_m3() * 1023.0)
+        .sum();
     let expected = 35.0 * water_kg / (water_kg - risen.evaporated_kg);
-    assert!((risen.salinity.highest_g_per_kg / expected - 1.0).abs() < 0.002, "{}", risen.salinity.highest_g_per_kg);
-    assert!(risen.heat_balance.error_frac < 1e-9, "{:e}", risen.heat_balance.error_frac);
+    assert!(
+        (risen.salinity.highest_g_per_kg / expected - 1.0).abs() < 0.002,
+        "{}",
+        risen.salinity.highest_g_per_kg
+    );
+    assert!(
+        risen.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        risen.heat_balance.error_frac
+    );
 }
 
 #[test]
 fn a_stuck_top_off_dilutes_the_water() {
-    let stuck = fault("stuck", 0, Lasts::ToTheEnd, Effect::TopOffStuckOn { rate_kg_per_s: 5.0 / 86_400.0 });
+    let stuck = fault(
+        "stuck",
+        0,
+        Lasts::ToTheEnd,
+        Effect::TopOffStuckOn {
+            rate_kg_per_s: 5.0 / 86_400.0,
+        },
+    );
     let scores = run_with(&reef(), "on-off", &[stuck]);
     assert!(scores.salinity.lowest_g_per_kg < 34.5 && scores.salinity.lowest_g_per_kg > 20.0);
-    assert!(scores.heat_balance.error_frac < 1e-9, "{:e}", scores.heat_balance.error_frac);
+    assert!(
+        scores.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        scores.heat_balance.error_frac
+    );
 }
 
 #[test]
 fn a_leak_starves_the_return_pump_and_the_display_cools_alone() {
     let mut scenario = reef();
-    scenario.pumps.iter_mut().for_each(|pump| pump.starves_below_m = 0.08);
+    scenario
+        .pumps
+        .iter_mut()
+        .for_each(|pump| pump.starves_below_m = 0.08);
     let leak = fault(
         "leak",
         12 * HOUR,
         Lasts::ToTheEnd,
-        Effect::Leak { tank: TankId(1), rate_kg_per_s: 20.0 / 3600.0, height_m: 0.02 },
+        Effect::Leak {
+            tank: TankId(1),
+            rate_kg_per_s: 20.0 / 3600.0,
+            height_m: 0.02,
+        },
     );
     let dry = run_with(&scenario, "on-off", &[leak]);
     let sound = run_with(&scenario, "on-off", &[]);
-    assert!(worst(&dry).lowest_c < worst(&sound).lowest_c - 1.0, "{}", worst(&dry).lowest_c);
+    assert!(
+        worst(&dry).lowest_c < worst(&sound).lowest_c - 1.0,
+        "{}",
+        worst(&dry).lowest_c
+    );
 }
 
 #[test]
 fn a_heater_left_dry_gets_hot_enough_to_crack_its_glass() {
     let mut scenario = reef();
-    scenario.heaters.iter_mut().for_each(|heater| heater.exposed_below_m = 0.15);
+    scenario
+        .heaters
+        .iter_mut()
+        .for_each(|heater| heater.exposed_below_m = 0.15);
     let leak = fault(
         "leak",
         12 * HOUR,
         Lasts::ToTheEnd,
-        Effect::Leak { tank: TankId(1), rate_kg_per_s: 40.0 / 3600.0, height_m: 0.02 },
+        Effect::Leak {
+            tank: TankId(1),
+            rate_kg_per_s: 40.0 / 3600.0,
+            height_m: 0.02,
+        },
     );
-    let weld = fault("weld", 12 * HOUR, Lasts::ToTheEnd, Effect::ContactWelded(tepid_sim::ids::ContactId(1)));
+    let weld = fault(
+        "weld",
+        12 * HOUR,
+        Lasts::ToTheEnd,
+        Effect::ContactWelded(tepid_sim::ids::ContactId(1)),
+    );
     let mut without_dial = scenario.clone();
     without_dial.heaters[0].chain.truncate(2);
     let scores = run_with(&without_dial, "on-off", &[leak, weld]);
     // A dry 200 W tube of the usual size ends near 310 to 340 °C in still air: natural convection and radiation of 0.018 m².
     let hottest = scores.heaters[0].hottest_body_c;
     assert!((250.0..420.0).contains(&hottest), "{hottest}");
-    assert!(scores.heat_balance.error_frac < 1e-9, "{:e}", scores.heat_balance.error_frac);
+    assert!(
+        scores.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        scores.heat_balance.error_frac
+    );
 }
 
 #[test]
@@ -84,7 +148,12 @@ fn a_water_change_mixes_temperatures_by_shares() {
             "water change",
             6 * HOUR,
             Lasts::For(20 * 60_000),
-            Effect::WaterChange { tank: TankId(0), share_frac: 0.1, temp_c, salinity_g_per_kg: 35.0 },
+            Effect::WaterChange {
+                tank: TankId(0),
+                share_frac: 0.1,
+                temp_c,
+                salinity_g_per_kg: 35.0,
+            },
         )
     };
     let cold = run_with(&scenario, "on-off", &[change(14.5)]);
@@ -92,7 +161,11 @@ fn a_water_change_mixes_temperatures_by_shares() {
     // 10 % of the display's water 11 K colder is 1.1 K less there, and less for what flow, rock, sump and glass give back meanwhile.
     let drop = worst(&same).lowest_c - worst(&cold).lowest_c;
     assert!((0.5..1.1).contains(&drop), "{drop}");
-    assert!(cold.heat_balance.error_frac < 1e-9, "{:e}", cold.heat_balance.error_frac);
+    assert!(
+        cold.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        cold.heat_balance.error_frac
+    );
 }
 
 #[test]
@@ -109,5 +182,9 @@ fn an_automatic_change_with_colder_water_costs_electricity() {
     // 20 L a day, 15 K colder, over a week: 140 kg × 4.0 kJ/(kg K) × 15 K = 8.4 MJ = 2.3 kWh.
     let extra_kwh = with.energy_kwh - without.energy_kwh;
     assert!((extra_kwh / 2.33 - 1.0).abs() < 0.1, "{extra_kwh}");
-    assert!(with.heat_balance.error_frac < 1e-9, "{:e}", with.heat_balance.error_frac);
+    assert!(
+        with.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        with.heat_balance.error_frac
+    );
 }

@@ -7,8 +7,8 @@ mod directions;
 mod heat_balance;
 mod lessons;
 mod levels;
+mod library;
 #[cfg(target_os = "linux")]
 mod memory;
-mod library;
 mod support;
 mod uncertainty;

@@ -9,7 +9,10 @@ use tepid_sim::strategy::StrategyRecipe;
 /// A library scenario with changes by path.
 #[track_caller]
 pub fn scenario(name: &str, changes: &[(&str, &str)]) -> Scenario {
-    let settings: Vec<Setting> = changes.iter().map(|(path, value)| Setting::new(path, value)).collect();
+    let settings: Vec<Setting> = changes
+        .iter()
+        .map(|(path, value)| Setting::new(path, value))
+        .collect();
     tepid_scenarios::scenario(name, &settings).unwrap_or_else(|report| panic!("{}", report.plain()))
 }
 
@@ -28,7 +31,14 @@ pub fn strategy(name: &str) -> Box<dyn StrategyRecipe> {
 #[track_caller]
 pub fn run_with(scenario: &Scenario, strategy_name: &str, faults: &[Happening]) -> Scores {
     let recipe = strategy(strategy_name);
-    run(&RunRequest { faults, ..RunRequest::new(scenario, recipe.as_ref(), 7) }, None).expect("runs")
+    run(
+        &RunRequest {
+            faults,
+            ..RunRequest::new(scenario, recipe.as_ref(), 7)
+        },
+        None,
+    )
+    .expect("runs")
 }
 
 /// The worst tank of some scores.

@@ -8,7 +8,10 @@ use tepid_sim::time::{HOUR, MINUTE, Millis};
 
 /// The room of each run's rows at whole minutes.
 fn rooms(rows: &[Row]) -> Vec<(Millis, u64)> {
-    rows.iter().filter(|row| row.at_ms % MINUTE == 0).map(|row| (row.at_ms, row.room_c.to_bits())).collect()
+    rows.iter()
+        .filter(|row| row.at_ms % MINUTE == 0)
+        .map(|row| (row.at_ms, row.room_c.to_bits()))
+        .collect()
 }
 
 /// Error of the main probe's reading at whole minutes, where the probe has neither lag nor resolution, so that it is noise alone.
@@ -23,7 +26,10 @@ fn noise(scenario: &Scenario, rows: &[Row]) -> Vec<(Millis, f64)> {
 fn follow(scenario: &Scenario, strategy_text: &str, faults: &[Happening]) -> Vec<Row> {
     let recipe = strategy(strategy_text);
     let mut rows = Rows::default();
-    let request = RunRequest { faults, ..RunRequest::new(scenario, recipe.as_ref(), 11) };
+    let request = RunRequest {
+        faults,
+        ..RunRequest::new(scenario, recipe.as_ref(), 11)
+    };
     run(&request, Some(&mut rows)).expect("runs");
     rows.0
 }
@@ -42,7 +48,10 @@ fn same_noise(a: &[(Millis, f64)], b: &[(Millis, f64)]) {
     for ((at_a, noise_a), (at_b, noise_b)) in a.iter().zip(b) {
         assert_eq!(at_a, at_b);
         // The readings stand on other temperatures, so the difference carries their rounding: 4 ulp of 25.
-        assert!((noise_a - noise_b).abs() < 2e-14, "at {at_a} ms: {noise_a} and {noise_b}");
+        assert!(
+            (noise_a - noise_b).abs() < 2e-14,
+            "at {at_a} ms: {noise_a} and {noise_b}"
+        );
     }
 }
 
@@ -76,7 +85,10 @@ fn a_tick_split_by_a_happening_leaves_weather_and_noise_alone() {
     };
     let whole = follow(&scenario, "strategy = \"on-off\"", &[]);
     let split = follow(&scenario, "strategy = \"on-off\"", &[fault]);
-    assert!(split.iter().any(|row| row.at_ms == 7 * HOUR + 1_234), "the tick was not split");
+    assert!(
+        split.iter().any(|row| row.at_ms == 7 * HOUR + 1_234),
+        "the tick was not split"
+    );
     assert_eq!(rooms(&whole), rooms(&split));
     same_noise(&noise(&scenario, &whole), &noise(&scenario, &split));
 }
@@ -93,6 +105,8 @@ fn an_added_probe_leaves_the_others_noise_and_the_weather_alone() {
     let together = follow(&with_more, "strategy = \"on-off\"", &[]);
     assert_eq!(rooms(&alone), rooms(&together));
     same_noise(&noise(&scenario, &alone), &noise(&with_more, &together));
-    let differs = together.iter().any(|row| row.readings_c[0] != row.readings_c[row.readings_c.len() - 1]);
+    let differs = together
+        .iter()
+        .any(|row| row.readings_c[0] != row.readings_c[row.readings_c.len() - 1]);
     assert!(differs, "the two probes share their noise");
 }

@@ -20,7 +20,10 @@ fn a_replicate_alone_is_the_replicate_among_others() {
     let scenario = short_scenario();
     let recipe = strategy("strategy = \"on-off\"");
     let of = |replicate: u64| {
-        let request = RunRequest { replicate, ..RunRequest::new(&scenario, recipe.as_ref(), 11) };
+        let request = RunRequest {
+            replicate,
+            ..RunRequest::new(&scenario, recipe.as_ref(), 11)
+        };
         run(&request, None).expect("runs")
     };
     let among: Vec<_> = (0..4).map(of).collect();

@@ -4,7 +4,10 @@
 //! hand it is used instead, so that a slip of a coefficient shows: saturation pressure after W. Wagner and A. Pruss 1993 (J. Phys. Chem. Ref. Data
 //! 22, 783; from memory), viscosity and conductivity of air after the U.S. Standard Atmosphere 1976 (from memory), one specific heat of
 //! air, and the faces of panes found by bisection.
-#![expect(clippy::print_stdout, reason = "the figures reached, for who asks with `--nocapture`")]
+#![expect(
+    clippy::print_stdout,
+    reason = "the figures reached, for who asks with `--nocapture`"
+)]
 
 use tepid_output::records::Budget;
 

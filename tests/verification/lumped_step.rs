@@ -16,7 +16,10 @@ fn follow(tick_ms: i64) {
         builder.losses(node, Box::new(LinearLoss(row.number("UA_W_K"))));
         let heater = builder.source("heater", node);
         let network = builder.build().expect("network");
-        let settings = StepperSettings { tick_ms, ..StepperSettings::default() };
+        let settings = StepperSettings {
+            tick_ms,
+            ..StepperSettings::default()
+        };
         let mut stepper = Stepper::new(&network, settings, 0, &[row.number("T0_C")]);
         let room_c = row.number("Ta_C");
         let mut air = AirOf(|_| room_c);

@@ -3,7 +3,10 @@
 //!
 //! Display 120 × 50 cm, water 45 cm, 12 mm glass; sump 60 × 40 cm, water 25 cm, 6 mm glass; all free and open; 35 g/kg, 25.5 °C; room 21 °C,
 //! 50 %; return 1500 L/h by a 25 W pump in the sump, 15 W in the display; 300 W heater in the sump; top-off at tank temperature.
-#![expect(clippy::print_stdout, reason = "the figures reached, for who asks with `--nocapture`")]
+#![expect(
+    clippy::print_stdout,
+    reason = "the figures reached, for who asks with `--nocapture`"
+)]
 
 use tepid_scenarios::Loaded;
 use tepid_sim::ids::{ContactId, PumpId, TankId};

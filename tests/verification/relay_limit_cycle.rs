@@ -26,7 +26,11 @@ struct Thermostat {
 impl Observer for Thermostat {
     fn crossed(&self, state: &Vector) -> bool {
         let sensed_k = state[self.sensor.0];
-        if self.on { sensed_k >= self.high_k } else { sensed_k <= self.low_k }
+        if self.on {
+            sensed_k >= self.high_k
+        } else {
+            sensed_k <= self.low_k
+        }
     }
 
     fn observe(&mut self, _from_ms: Millis, _from: &Vector, _to_ms: Millis, to: &Vector) {
@@ -52,10 +56,17 @@ fn settle(row: Row<'_>) -> Cycle {
     let water = builder.lump("water", row.number("C_J_K"));
     builder.losses(water, Box::new(LinearLoss(row.number("UA_W_K"))));
     let heater = builder.source("heater", water);
-    let sensor = if lag_ms > 0 { builder.lag("sensor", &[(water, 1.0)], lag_ms, None) } else { water };
+    let sensor = if lag_ms > 0 {
+        builder.lag("sensor", &[(water, 1.0)], lag_ms, None)
+    } else {
+        water
+    };
     let network = builder.build().expect("network");
     // A tick of a second, so that extremes between switchings are seen closely.
-    let settings = StepperSettings { tick_ms: 1000, ..StepperSettings::default() };
+    let settings = StepperSettings {
+        tick_ms: 1000,
+        ..StepperSettings::default()
+    };
     let mut stepper = Stepper::new(&network, settings, 0, &[low_c, low_c]);
     let mut air = AirOf(|_| room_c);
     let mut thermostat = Thermostat {
@@ -105,8 +116,14 @@ fn check(lag: impl Fn(f64) -> bool) {
         let spread = 2.0 + rise_k_per_s / fall_k_per_s + fall_k_per_s / rise_k_per_s;
         let period_error_s = cycle.on_s + cycle.off_s - row.number("period_s");
         worst.fraction(row, period_error_s / (DT_S * spread));
-        worst.fraction(row, (cycle.highest_c - row.number("T_max_C")) / (1.05 * DT_S * rise_k_per_s + CURVE_K));
-        worst.fraction(row, (cycle.lowest_c - row.number("T_min_C")) / (1.05 * DT_S * fall_k_per_s + CURVE_K));
+        worst.fraction(
+            row,
+            (cycle.highest_c - row.number("T_max_C")) / (1.05 * DT_S * rise_k_per_s + CURVE_K),
+        );
+        worst.fraction(
+            row,
+            (cycle.lowest_c - row.number("T_min_C")) / (1.05 * DT_S * fall_k_per_s + CURVE_K),
+        );
     }
     worst.is_within(1.0);
 }

@@ -3,7 +3,7 @@
 
 use crate::steps::{Blind, dry_air};
 use crate::table::{Table, Worst};
-use tepid_sim::network::{AirCourse, Losses, Setting, NetworkBuilder, Stepper, StepperSettings};
+use tepid_sim::network::{AirCourse, Losses, NetworkBuilder, Setting, Stepper, StepperSettings};
 use tepid_sim::physics::evaporation::still_air_conductance_kg_per_s_m2_pa;
 use tepid_sim::physics::moist_air::Air;
 use tepid_sim::physics::radiation::net_flux_w_per_m2;
@@ -46,7 +46,9 @@ const CASES: [Case; 2] = [
         room_mean_c: 21.0,
         room_amplitude_k: 2.0,
         start_c: 25.0,
-        toggles_h: &[0.0, 5.0, 8.0, 14.0, 18.0, 23.0, 30.0, 36.0, 38.0, 45.0, 50.0, 58.0, 61.0, 70.0],
+        toggles_h: &[
+            0.0, 5.0, 8.0, 14.0, 18.0, 23.0, 30.0, 36.0, 38.0, 45.0, 50.0, 58.0, 61.0, 70.0,
+        ],
     },
     Case {
         name: "mostly_covered",
@@ -85,7 +87,10 @@ impl AirCourse for Case {
     fn air(&mut self, minute_ms: Millis) -> Air {
         let temp_c =
             self.room_mean_c + self.room_amplitude_k * (2.0 * std::f64::consts::PI * days(minute_ms)).sin();
-        Air { vapour_pressure_pa: self.humidity_frac * saturation_pressure_pa(temp_c), ..dry_air(temp_c) }
+        Air {
+            vapour_pressure_pa: self.humidity_frac * saturation_pressure_pa(temp_c),
+            ..dry_air(temp_c)
+        }
     }
 }
 
@@ -99,7 +104,11 @@ fn follow(case: Case, settings: StepperSettings) -> Vec<(f64, f64)> {
     let heater = builder.source("heater", water);
     let network = builder.build().expect("network");
     let mut stepper = Stepper::new(&network, settings, 0, &[case.start_c]);
-    let mut toggles = case.toggles_h.iter().map(|hour| (hour * HOUR as f64) as Millis).peekable();
+    let mut toggles = case
+        .toggles_h
+        .iter()
+        .map(|hour| (hour * HOUR as f64) as Millis)
+        .peekable();
     let mut on = false;
     let mut course = Vec::new();
     for hour in 0..=72 {
@@ -142,9 +151,45 @@ fn a_nonlinear_tank_stays_within_a_millikelvin_of_the_converged_solution() {
 
 #[test]
 fn a_refresh_every_minute_follows_the_converged_solution_to_a_hundredth_of_that() {
-    let (temperature, evaporation) =
-        worst_of(StepperSettings { tick_ms: 10_000, refresh_ms: MINUTE });
+    let (temperature, evaporation) = worst_of(StepperSettings {
+        tick_ms: 10_000,
+        refresh_ms: MINUTE,
+    });
     // The air is a straight line between minutes, the table's a sine: (60 s ω)²/8 × 3 K = 7e-6 K in the room.
     temperature.is_within(TOLERANCE_K / 100.0);
     evaporation.is_within(1e-4);
+}
+
+#[test]
+fn halving_the_refresh_interval_divides_the_error_by_about_four() {
+    // Second order: in a case without switching within an interval each halving divides the error by four. Against our own run at a refresh
+    // of a minute, since the table's own last digits are too coarse at the small end.
+    let case = Case {
+        toggles_h: &[0.0],
+        ..CASES[0]
+    };
+    let at = |minutes: i64| {
+        follow(
+            case,
+            StepperSettings {
+                tick_ms: 10_000,
+                refresh_ms: minutes * MINUTE,
+            },
+        )
+    };
+    let exact = at(1);
+    let error = |minutes: i64| {
+        let course = at(minutes);
+        course
+            .iter()
+            .zip(&exact)
+            .map(|(ours, exact)| (ours.0 - exact.0).abs())
+            .fold(0.0, f64::max)
+    };
+    let (coarse, fine) = (error(60), error(30));
+    let order = (coarse / fine).log2();
+    assert!(
+        (1.7..2.4).contains(&order),
+        "observed order {order:.2} ({coarse:e} K, {fine:e} K)"
+    );
 }

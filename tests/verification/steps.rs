@@ -1,6 +1,6 @@
 //! Building blocks of the checks that step a network: constant air, linear losses, a closure as observer.
 
-use tepid_sim::network::{AirCourse, Losses, Setting, Observer, Vector};
+use tepid_sim::network::{AirCourse, Losses, Observer, Setting, Vector};
 use tepid_sim::physics::moist_air::Air;
 use tepid_sim::time::Millis;
 
@@ -15,7 +15,11 @@ impl<F: FnMut(Millis) -> f64> AirCourse for AirOf<F> {
 
 /// Air whose vapour does not matter.
 pub fn dry_air(temp_c: f64) -> Air {
-    Air { temp_c, vapour_pressure_pa: 1000.0, pressure_pa: 101_325.0 }
+    Air {
+        temp_c,
+        vapour_pressure_pa: 1000.0,
+        pressure_pa: 101_325.0,
+    }
 }
 
 /// A loss proportional to the difference from the air, W/K.

@@ -1,5 +1,8 @@
 //! Reference tables: CSV files of `tests/verification/data/`, and the worst deviation from one.
-#![expect(clippy::print_stdout, reason = "the figures reached, for who asks with `--nocapture`")]
+#![expect(
+    clippy::print_stdout,
+    reason = "the figures reached, for who asks with `--nocapture`"
+)]
 
 use std::path::Path;
 

@@ -25,7 +25,11 @@ fn tank_and_sump_follow_the_matrix_exponential_also_where_stiff() {
         let start = [row.number("T1_0_C"), row.number("T2_0_C")];
         let mut stepper = Stepper::new(&network, StepperSettings::default(), 0, &start);
         stepper.set_power(heater, row.number("P_W"));
-        stepper.advance((row.number("t_s") * 1000.0) as i64, &mut AirOf(|_| room_c), &mut Blind);
+        stepper.advance(
+            (row.number("t_s") * 1000.0) as i64,
+            &mut AirOf(|_| room_c),
+            &mut Blind,
+        );
         tank_worst.absolute(row, "T1_C", stepper.temp_c(tank));
         sump_worst.absolute(row, "T2_C", stepper.temp_c(sump));
     }

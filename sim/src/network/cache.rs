@@ -4,8 +4,8 @@
 //! regular tick is kept whole because nearly every step has its length, and so is the refresh interval, which nearly every prediction
 //! spans.
 
-use super::{Network, Present};
 use super::propagator::Propagator;
+use super::{Network, Present};
 use crate::time::{Millis, SECOND};
 
 /// Powers of two kept: up to 2¹⁶ ms = 65.5 s in one step.

@@ -114,9 +114,13 @@ impl Network {
             evaporated += evaporation.max(0.0);
             first += entry.linear.len();
         }
-        remainder.make_up_w = self.parts.make_up.filter(|_| present.topped_off).map_or(0.0, |make_up| {
-            self.make_up_heat_w(&make_up, evaporated, state, air)
-        });
+        remainder.make_up_w = self
+            .parts
+            .make_up
+            .filter(|_| present.topped_off)
+            .map_or(0.0, |make_up| {
+                self.make_up_heat_w(&make_up, evaporated, state, air)
+            });
     }
 
     fn make_up_heat_w(&self, make_up: &MakeUp, evaporated_kg_per_s: f64, state: &Vector, air: Air) -> f64 {

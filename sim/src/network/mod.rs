@@ -25,8 +25,8 @@
 //! `tests/verification/lumped_step.rs`, `tests/verification/two_node.rs`, `tests/verification/solver_reference.rs`.
 
 mod cache;
-mod leg;
 mod ledger;
+mod leg;
 mod matrix;
 mod minute;
 mod propagator;
@@ -165,7 +165,9 @@ pub struct MakeUp {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum NetworkError {
     /// Too many nodes.
-    #[error("the water system needs {needed} lumps (tanks, rock, heater bodies, probes, bulbs), more than the {MAX_NODES} this model holds")]
+    #[error(
+        "the water system needs {needed} lumps (tanks, rock, heater bodies, probes, bulbs), more than the {MAX_NODES} this model holds"
+    )]
     TooManyNodes {
         /// Nodes asked for.
         needed: usize,
@@ -219,32 +221,61 @@ impl NetworkBuilder {
 
     /// Adds a lump, J/K.
     pub fn lump(&mut self, name: &str, heat_capacity_j_per_k: f64) -> NodeId {
-        self.nodes.push(Node { name: name.to_owned(), heat_capacity_j_per_k: Some(heat_capacity_j_per_k) });
+        self.nodes.push(Node {
+            name: name.to_owned(),
+            heat_capacity_j_per_k: Some(heat_capacity_j_per_k),
+        });
         NodeId(self.nodes.len() - 1)
     }
 
     /// Joins two lumps with a conductance, W/K.
     pub fn couple(&mut self, a: NodeId, b: NodeId, conductance_w_per_k: f64, gate: Gate) {
-        self.couplings.push(Coupling { between: (a, b), conductance_w_per_k, gate });
+        self.couplings.push(Coupling {
+            between: (a, b),
+            conductance_w_per_k,
+            gate,
+        });
     }
 
     /// Adds a first-order lag, ms (> 0), on a weighted mean of nodes; while `in_air_bit` of the mode is set it follows the room's air.
-    pub fn lag(&mut self, name: &str, of: &[(NodeId, f64)], lag_ms: Millis, in_air_bit: Option<u8>) -> NodeId {
-        self.nodes.push(Node { name: name.to_owned(), heat_capacity_j_per_k: None });
+    pub fn lag(
+        &mut self,
+        name: &str,
+        of: &[(NodeId, f64)],
+        lag_ms: Millis,
+        in_air_bit: Option<u8>,
+    ) -> NodeId {
+        self.nodes.push(Node {
+            name: name.to_owned(),
+            heat_capacity_j_per_k: None,
+        });
         let node = NodeId(self.nodes.len() - 1);
-        self.lags.push(Lag { node, of: of.to_vec(), lag_s: seconds(lag_ms), in_air_bit });
+        self.lags.push(Lag {
+            node,
+            of: of.to_vec(),
+            lag_s: seconds(lag_ms),
+            in_air_bit,
+        });
         node
     }
 
     /// Adds losses to a lump.
     pub fn losses(&mut self, node: NodeId, losses: Box<dyn Losses>) -> LossesId {
-        self.losses.push(NodeLosses { node, losses, linear: Vec::new(), linear_sum: LinearPath::default() });
+        self.losses.push(NodeLosses {
+            node,
+            losses,
+            linear: Vec::new(),
+            linear_sum: LinearPath::default(),
+        });
         LossesId(self.losses.len() - 1)
     }
 
     /// Adds a source of power into a lump, off at first.
     pub fn source(&mut self, name: &str, node: NodeId) -> SourceId {
-        self.sources.push(Source { name: name.to_owned(), node });
+        self.sources.push(Source {
+            name: name.to_owned(),
+            node,
+        });
         SourceId(self.sources.len() - 1)
     }
 
@@ -259,13 +290,19 @@ impl NetworkBuilder {
     /// Too many nodes or mode bits; a capacity, conductance or lag that is not positive and finite.
     pub fn build(mut self) -> Result<Network, NetworkError> {
         if self.nodes.len() > MAX_NODES {
-            return Err(NetworkError::TooManyNodes { needed: self.nodes.len() });
+            return Err(NetworkError::TooManyNodes {
+                needed: self.nodes.len(),
+            });
         }
         let positive = |what: &'static str, name: &str, value: f64| {
             if value.is_finite() && value > 0.0 {
                 Ok(())
             } else {
-                Err(NetworkError::NotPositive { what, name: name.to_owned(), value })
+                Err(NetworkError::NotPositive {
+                    what,
+                    name: name.to_owned(),
+                    value,
+                })
             }
         };
         for node in &self.nodes {
@@ -274,7 +311,11 @@ impl NetworkBuilder {
             }
         }
         for coupling in &self.couplings {
-            positive("conductance", &self.nodes[coupling.between.0.0].name, coupling.conductance_w_per_k)?;
+            positive(
+                "conductance",
+                &self.nodes[coupling.between.0.0].name,
+                coupling.conductance_w_per_k,
+            )?;
         }
         for lag in &self.lags {
             positive("lag", &self.nodes[lag.node.0].name, lag.lag_s)?;
@@ -296,8 +337,14 @@ fn linearise(losses: &dyn Losses, reference_c: f64, air: Air) -> Vec<LinearPath>
         losses.evaluate(node_c, air, Setting::default(), &mut heat_w);
         heat_w
     };
-    let warmer = |by: f64| Air { temp_c: air.temp_c + by, ..air };
-    let moister = |by: f64| Air { vapour_pressure_pa: air.vapour_pressure_pa + by, ..air };
+    let warmer = |by: f64| Air {
+        temp_c: air.temp_c + by,
+        ..air
+    };
+    let moister = |by: f64| Air {
+        vapour_pressure_pa: air.vapour_pressure_pa + by,
+        ..air
+    };
     let middle = at(reference_c, air);
     let (node_up, node_down) = (at(reference_c + 0.5, air), at(reference_c - 0.5, air));
     let (air_up, air_down) = (at(reference_c, warmer(0.5)), at(reference_c, warmer(-0.5)));
@@ -340,14 +387,23 @@ impl Network {
     /// Heat capacity of all lumps together, J/K.
     #[must_use]
     pub fn heat_capacity_j_per_k(&self) -> f64 {
-        self.parts.nodes.iter().filter_map(|node| node.heat_capacity_j_per_k).sum()
+        self.parts
+            .nodes
+            .iter()
+            .filter_map(|node| node.heat_capacity_j_per_k)
+            .sum()
     }
 
     /// What holds before anybody changes anything.
     fn as_built(&self) -> Present {
         Present {
             mode: 0,
-            heat_capacity_j_per_k: self.parts.nodes.iter().map(|node| node.heat_capacity_j_per_k).collect(),
+            heat_capacity_j_per_k: self
+                .parts
+                .nodes
+                .iter()
+                .map(|node| node.heat_capacity_j_per_k)
+                .collect(),
             losses: vec![Setting::default(); self.parts.losses.len()],
             topped_off: true,
         }
@@ -358,7 +414,12 @@ impl Network {
         let mode = present.mode;
         let capacity_of = |node: NodeId| present.heat_capacity_j_per_k[node.0];
         let mut a = Matrix::zero(self.size());
-        for coupling in self.parts.couplings.iter().filter(|coupling| coupling.gate.holds(mode)) {
+        for coupling in self
+            .parts
+            .couplings
+            .iter()
+            .filter(|coupling| coupling.gate.holds(mode))
+        {
             let (i, j) = coupling.between;
             for (here, there) in [(i, j), (j, i)] {
                 if let Some(capacity) = capacity_of(here) {

@@ -95,7 +95,13 @@ impl Propagator {
             p2.add_scaled(h * h / ((n + 1.0) * (n + 2.0)), &term);
             p3.add_scaled(h * h * h / ((n + 1.0) * (n + 2.0) * (n + 3.0)), &term);
         }
-        Self { length_s: h, d, p1, p2, p3 }
+        Self {
+            length_s: h,
+            d,
+            p1,
+            p2,
+            p3,
+        }
     }
 
     /// This length, then `next`.
@@ -115,7 +121,13 @@ impl Propagator {
         let mut p3 = join(&self.p3, &next.p3);
         p3.add_scaled(a, &next.p2);
         p3.add_scaled(0.5 * a * a, &next.p1);
-        Self { length_s: a + next.length_s, d, p1, p2, p3 }
+        Self {
+            length_s: a + next.length_s,
+            d,
+            p1,
+            p2,
+            p3,
+        }
     }
 }
 
@@ -170,8 +182,18 @@ mod tests {
         let joined = Propagator::of(&a, 3.0).then(&Propagator::of(&a, 5.0));
         for i in 0..3 {
             for j in 0..3 {
-                approx::assert_relative_eq!(whole.p3.at(i, j), joined.p3.at(i, j), max_relative = 1e-12, epsilon = 1e-15);
-                approx::assert_relative_eq!(whole.d.at(i, j), joined.d.at(i, j), max_relative = 1e-12, epsilon = 1e-15);
+                approx::assert_relative_eq!(
+                    whole.p3.at(i, j),
+                    joined.p3.at(i, j),
+                    max_relative = 1e-12,
+                    epsilon = 1e-15
+                );
+                approx::assert_relative_eq!(
+                    whole.d.at(i, j),
+                    joined.d.at(i, j),
+                    max_relative = 1e-12,
+                    epsilon = 1e-15
+                );
             }
         }
     }

@@ -239,7 +239,8 @@ impl<'n> Stepper<'n> {
     pub fn losses_now(&self, losses: LossesId, air: Air) -> (Vec<f64>, f64) {
         let node = self.network.parts.losses[losses.0].node;
         let (_, loss_w, evaporation) =
-            self.network.losses_at(losses, self.temp_c(node), air, self.present.losses[losses.0]);
+            self.network
+                .losses_at(losses, self.temp_c(node), air, self.present.losses[losses.0]);
         (loss_w, evaporation)
     }
 
@@ -262,7 +263,12 @@ impl<'n> Stepper<'n> {
         for source in 0..self.power_w.len() {
             self.settle_power(source);
         }
-        self.ledger.balance(self.network, &self.start, &self.state, &self.present.heat_capacity_j_per_k)
+        self.ledger.balance(
+            self.network,
+            &self.start,
+            &self.state,
+            &self.present.heat_capacity_j_per_k,
+        )
     }
 
     /// Steps to `to_ms`, or to the first millisecond at which the observer says that something switches; returns where it stopped.
@@ -432,7 +438,9 @@ impl<'n> Stepper<'n> {
             length_s,
             over_s: 0.0,
         };
-        let mut sources = self.network.sources(&self.present, &self.power_w, &air, unchanged);
+        let mut sources = self
+            .network
+            .sources(&self.present, &self.power_w, &air, unchanged);
         let mut left_ms = self.leg.end_ms - self.leg.start_ms;
         if left_ms == self.settings.refresh_ms {
             return solution(self.cache.refresh(self.entry), &self.state, &sources);
@@ -461,7 +469,9 @@ impl<'n> Stepper<'n> {
             length_s: self.leg.length_s(),
             over_s: seconds(self.now_ms - self.leg.start_ms),
         };
-        let sources = self.network.sources(&self.present, &self.power_w, &line, remainder);
+        let sources = self
+            .network
+            .sources(&self.present, &self.power_w, &line, remainder);
         self.minute = Minute {
             start_ms: self.now_ms,
             end_ms,

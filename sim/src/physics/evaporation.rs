@@ -54,7 +54,11 @@ mod tests {
     #[test]
     fn agitation_multiplies_the_rate_of_every_correlation() {
         let air = Air::from_relative_humidity(21.0, 0.5, 101_325.0);
-        for correlation in [Evaporation::Shah, Evaporation::AshraePool { activity: 0.5 }, Evaporation::Vdi2089] {
+        for correlation in [
+            Evaporation::Shah,
+            Evaporation::AshraePool { activity: 0.5 },
+            Evaporation::Vdi2089,
+        ] {
             let conductance =
                 |agitation| still_air_conductance_kg_per_s_m2_pa(correlation, agitation, 25.0, 3100.0, air);
             assert_eq!(conductance(1.5), 1.5 * conductance(1.0), "{correlation:?}");

@@ -20,7 +20,11 @@ impl Losses for BodyLosses {
     }
 
     fn evaluate(&self, node_c: f64, air: Air, setting: Setting, heat_w: &mut [f64]) -> f64 {
-        heat_w[0] = if setting.choice == IN_WATER { 0.0 } else { -loss_in_air_w(&self.0, node_c, air) };
+        heat_w[0] = if setting.choice == IN_WATER {
+            0.0
+        } else {
+            -loss_in_air_w(&self.0, node_c, air)
+        };
         0.0
     }
 }

@@ -33,8 +33,8 @@ use crate::physics::water;
 use crate::scenario::{Cover, Effect, Happening, Heater, HeaterKind, Scenario, SensedAt};
 use body_losses::BodyLosses;
 pub(crate) use body_losses::{IN_AIR, IN_WATER};
-use tank_losses::TankLosses;
 pub(crate) use tank_losses::EVAPORATION_PATH;
+use tank_losses::TankLosses;
 
 /// Specific heat of carbonate rock, J/(kg K). From memory.
 const ROCK_SPECIFIC_HEAT_J_PER_KG_K: f64 = 840.0;
@@ -48,11 +48,7 @@ pub(crate) enum Sensor {
     /// Its own lagging node.
     Lagging(NodeId),
     /// Without lag: a weighted mean of two nodes, `(1 − share) a + share b`.
-    Direct {
-        a: NodeId,
-        b: NodeId,
-        share: f64,
-    },
+    Direct { a: NodeId, b: NodeId, share: f64 },
 }
 
 /// A compiled scenario: the network and where everything is in it.
@@ -115,9 +111,18 @@ impl Plant {
                 let of = water[probe.tank.0];
                 if probe.lag_ms > 0 {
                     let bit = probe_bit(scenario, index);
-                    Sensor::Lagging(builder.lag(&format!("probe {}", probe.name), &[(of, 1.0)], probe.lag_ms, bit))
+                    Sensor::Lagging(builder.lag(
+                        &format!("probe {}", probe.name),
+                        &[(of, 1.0)],
+                        probe.lag_ms,
+                        bit,
+                    ))
                 } else {
-                    Sensor::Direct { a: of, b: of, share: 0.0 }
+                    Sensor::Direct {
+                        a: of,
+                        b: of,
+                        share: 0.0,
+                    }
                 }
             })
             .collect();
@@ -191,7 +196,9 @@ impl Plant {
     pub(crate) fn mode(&self, pumps_running: &[bool], probes_in_air: &[bool], bodies: &[BodyIn]) -> u32 {
         let pumps = pumps_running.iter().copied();
         let probes = probes_in_air.iter().copied();
-        let films = bodies.iter().flat_map(|body| [*body == BodyIn::MovedWater, *body == BodyIn::StillWater]);
+        let films = bodies
+            .iter()
+            .flat_map(|body| [*body == BodyIn::MovedWater, *body == BodyIn::StillWater]);
         let bits = pumps.chain(probes).chain(films).enumerate();
         bits.fold(0, |mode, (bit, set)| mode | u32::from(set) << bit)
     }
@@ -208,8 +215,14 @@ impl Plant {
         let covers = &self.covers[tank.0];
         let fans = &self.fans_of[tank.0];
         let cover_index = covers.iter().position(|known| *known == cover).unwrap_or(0);
-        let fan_index = fans.iter().position(|fan| fans_running[fan.0]).map_or(0, |at| at + 1);
-        Setting { choice: (cover_index * (fans.len() + 1) + fan_index) as u32, water_height_m }
+        let fan_index = fans
+            .iter()
+            .position(|fan| fans_running[fan.0])
+            .map_or(0, |at| at + 1);
+        Setting {
+            choice: (cover_index * (fans.len() + 1) + fan_index) as u32,
+            water_height_m,
+        }
     }
 }
 
@@ -232,8 +245,20 @@ impl BodyIn {
             return Self::Air;
         }
         match (heater.kind, heater.body.speed_pump) {
-            (HeaterKind::FlowThrough { pump }, _) => if runs(pump) { Self::MovedWater } else { Self::Air },
-            (_, Some(pump)) => if runs(pump) { Self::MovedWater } else { Self::StillWater },
+            (HeaterKind::FlowThrough { pump }, _) => {
+                if runs(pump) {
+                    Self::MovedWater
+                } else {
+                    Self::Air
+                }
+            }
+            (_, Some(pump)) => {
+                if runs(pump) {
+                    Self::MovedWater
+                } else {
+                    Self::StillWater
+                }
+            }
             (_, None) => Self::MovedWater,
         }
     }
@@ -241,7 +266,9 @@ impl BodyIn {
 
 /// The mode bit of a probe: set while it hangs in air.
 fn probe_bit(scenario: &Scenario, probe: usize) -> Option<u8> {
-    u8::try_from(scenario.pumps.len() + probe).ok().filter(|bit| *bit < 32)
+    u8::try_from(scenario.pumps.len() + probe)
+        .ok()
+        .filter(|bit| *bit < 32)
 }
 
 type Tanks = (Vec<NodeId>, Vec<Vec<Cover>>, Vec<Vec<FanId>>, Vec<LossesId>);
@@ -249,7 +276,8 @@ type Tanks = (Vec<NodeId>, Vec<Vec<Cover>>, Vec<Vec<FanId>>, Vec<LossesId>);
 fn add_tanks(builder: &mut NetworkBuilder, scenario: &Scenario, happenings: &[Happening]) -> Tanks {
     let salinity = scenario.water.salinity_g_per_kg;
     let target_c = scenario.water.target_c;
-    let volumetric = water::density_kg_per_m3(salinity, target_c) * water::specific_heat_j_per_kg_k(salinity, target_c);
+    let volumetric =
+        water::density_kg_per_m3(salinity, target_c) * water::specific_heat_j_per_kg_k(salinity, target_c);
     let mut nodes = Vec::new();
     let mut all_covers = Vec::new();
     let mut all_fans = Vec::new();
@@ -258,8 +286,10 @@ fn add_tanks(builder: &mut NetworkBuilder, scenario: &Scenario, happenings: &[Ha
         let capacity = volumetric * tank.water_volume_m3() + pane_heat_capacity_j_per_k(tank);
         let node = builder.lump(&tank.name, capacity);
         if tank.rock_kg > 0.0 {
-            let rock =
-                builder.lump(&format!("rock {}", tank.name), tank.rock_kg * ROCK_SPECIFIC_HEAT_J_PER_KG_K);
+            let rock = builder.lump(
+                &format!("rock {}", tank.name),
+                tank.rock_kg * ROCK_SPECIFIC_HEAT_J_PER_KG_K,
+            );
             builder.couple(node, rock, tank.rock_kg * ROCK_FILM_W_PER_K_KG, Gate::Always);
         }
         let mut covers = vec![tank.cover];
@@ -271,8 +301,10 @@ fn add_tanks(builder: &mut NetworkBuilder, scenario: &Scenario, happenings: &[Ha
                 covers.push(cover);
             }
         }
-        let fans: Vec<FanId> =
-            (0..scenario.fans.len()).map(FanId).filter(|fan| scenario.fans[fan.0].tank == TankId(index)).collect();
+        let fans: Vec<FanId> = (0..scenario.fans.len())
+            .map(FanId)
+            .filter(|fan| scenario.fans[fan.0].tank == TankId(index))
+            .collect();
         losses.push(builder.losses(node, Box::new(TankLosses::new(scenario, tank, &covers, &fans))));
         nodes.push(node);
         all_covers.push(covers);
@@ -284,7 +316,8 @@ fn add_tanks(builder: &mut NetworkBuilder, scenario: &Scenario, happenings: &[Ha
 fn add_flows(builder: &mut NetworkBuilder, scenario: &Scenario, water_nodes: &[NodeId]) {
     let salinity = scenario.water.salinity_g_per_kg;
     let target_c = scenario.water.target_c;
-    let volumetric = water::density_kg_per_m3(salinity, target_c) * water::specific_heat_j_per_kg_k(salinity, target_c);
+    let volumetric =
+        water::density_kg_per_m3(salinity, target_c) * water::specific_heat_j_per_kg_k(salinity, target_c);
     for flow in &scenario.flows {
         let gate = flow.pump.map_or(Gate::Always, |pump| Gate::While(pump.0 as u8));
         let (from, to) = (water_nodes[flow.from.0], water_nodes[flow.to.0]);
@@ -303,11 +336,19 @@ fn add_heaters(
     let mut losses = Vec::new();
     let mut sources = Vec::new();
     for (index, heater) in scenario.heaters.iter().enumerate() {
-        let body = builder.lump(&format!("heater body {}", heater.name), heater.body.heat_capacity_j_per_k);
+        let body = builder.lump(
+            &format!("heater body {}", heater.name),
+            heater.body.heat_capacity_j_per_k,
+        );
         let node = water_nodes[heater.tank.0];
         let film = |speed: f64| conductance_in_water_w_per_k(&heater.body, heater.power_w, target_c, speed);
         let moved_bit = (first_bit + 2 * index) as u8;
-        builder.couple(node, body, film(heater.body.water_speed_m_per_s), Gate::While(moved_bit));
+        builder.couple(
+            node,
+            body,
+            film(heater.body.water_speed_m_per_s),
+            Gate::While(moved_bit),
+        );
         builder.couple(node, body, film(0.0), Gate::While(moved_bit + 1));
         losses.push(builder.losses(body, Box::new(BodyLosses(heater.body))));
         sources.push(builder.source(&format!("heater {}", heater.name), body));
@@ -324,25 +365,31 @@ fn add_own_sensors(
 ) -> Vec<Option<Sensor>> {
     let mut sensors = Vec::new();
     for (index, contact) in scenario.contacts.iter().enumerate() {
-        sensors.push(contact.own_sensing.and_then(|own| match own.sensed_at {
-            SensedAt::HeaterBody { body_share_frac } => scenario
-                .heaters
-                .iter()
-                .position(|heater| heater.chain.contains(&ContactId(index)))
-                .map(|heater| Sensor::Direct {
-                    a: water_nodes[scenario.heaters[heater].tank.0],
-                    b: bodies[heater],
-                    share: body_share_frac,
-                }),
-            SensedAt::Bulb { tank, lag_ms } if lag_ms > 0 => Some(Sensor::Lagging(builder.lag(
-                &format!("bulb {}", contact.name),
-                &[(water_nodes[tank.0], 1.0)],
-                lag_ms,
-                None,
-            ))),
-            SensedAt::Bulb { tank, .. } => {
-                let node = water_nodes[tank.0];
-                Some(Sensor::Direct { a: node, b: node, share: 0.0 })
+        sensors.push(contact.own_sensing.and_then(|own| {
+            match own.sensed_at {
+                SensedAt::HeaterBody { body_share_frac } => scenario
+                    .heaters
+                    .iter()
+                    .position(|heater| heater.chain.contains(&ContactId(index)))
+                    .map(|heater| Sensor::Direct {
+                        a: water_nodes[scenario.heaters[heater].tank.0],
+                        b: bodies[heater],
+                        share: body_share_frac,
+                    }),
+                SensedAt::Bulb { tank, lag_ms } if lag_ms > 0 => Some(Sensor::Lagging(builder.lag(
+                    &format!("bulb {}", contact.name),
+                    &[(water_nodes[tank.0], 1.0)],
+                    lag_ms,
+                    None,
+                ))),
+                SensedAt::Bulb { tank, .. } => {
+                    let node = water_nodes[tank.0];
+                    Some(Sensor::Direct {
+                        a: node,
+                        b: node,
+                        share: 0.0,
+                    })
+                }
             }
         }));
     }

@@ -33,7 +33,12 @@ impl TankLosses {
         for cover in covers {
             surfaces.push(Surface::new(tank, &scenario.water, *cover, None));
             for fan in fans {
-                surfaces.push(Surface::new(tank, &scenario.water, *cover, Some(&scenario.fans[fan.0])));
+                surfaces.push(Surface::new(
+                    tank,
+                    &scenario.water,
+                    *cover,
+                    Some(&scenario.fans[fan.0]),
+                ));
             }
         }
         Self {
@@ -57,7 +62,10 @@ impl Losses for TankLosses {
         let radiant_c = air.temp_c + self.surroundings_offset_k;
         let surface = &self.surfaces[(setting.choice as usize).min(self.surfaces.len() - 1)];
         let sides = setting.water_height_m.map_or(self.sides, |water_height_m| {
-            Wall::sides(&Tank { water_height_m, ..self.tank.clone() })
+            Wall::sides(&Tank {
+                water_height_m,
+                ..self.tank.clone()
+            })
         });
         let lost = surface.losses(node_c, air, radiant_c);
         heat_w.copy_from_slice(&[

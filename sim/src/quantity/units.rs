@@ -140,12 +140,7 @@ const VOLUME_FLOW: &[Unit] = &[
     unit("L/h", &["l/h", "L/hr", "l/hr"], 1.0, L_PER_HOUR),
     unit("L/min", &["l/min"], 1.0, L_PER_M3 * SECONDS_PER_MINUTE),
     unit("L/s", &["l/s"], 1.0, L_PER_M3),
-    unit(
-        "L/d",
-        &["l/d", "L/day", "l/day"],
-        1.0,
-        L_PER_M3 * SECONDS_PER_DAY,
-    ),
+    unit("L/d", &["l/d", "L/day", "l/day"], 1.0, L_PER_M3 * SECONDS_PER_DAY),
     unit("mL/min", &["ml/min"], 1.0, 1e6 * SECONDS_PER_MINUTE),
     unit("m³/h", &["m3/h"], 1.0, SECONDS_PER_HOUR),
     unit("m³/s", &["m3/s"], 1.0, 1.0),

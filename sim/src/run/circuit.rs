@@ -72,7 +72,11 @@ impl OwnSwitch {
     /// Whether it switches in this state.
     fn switches(&self, state: &Vector) -> bool {
         let sensed_k = self.sensed_k(state) - self.dial_off_k;
-        if self.closed { sensed_k > self.opens_above_k } else { !self.manual_reset && sensed_k < self.closes_below_k }
+        if self.closed {
+            sensed_k > self.opens_above_k
+        } else {
+            !self.manual_reset && sensed_k < self.closes_below_k
+        }
     }
 }
 
@@ -97,27 +101,40 @@ impl Circuit {
                 takes_commands: matches!(contact.kind, ContactKind::Relay | ContactKind::SolidState),
                 welded: false,
                 stuck_open: false,
-                own: contact.own_sensing.zip(plant.own_sensors[index]).map(|(own, sensor)| {
-                    let draw = Stream::new(seed, replicate, &contact.name, "dial error").uniform(0);
-                    let error_k = own.dial_error_k * (2.0 * draw - 1.0);
-                    OwnSwitch {
-                        sensor,
-                        opens_above_k: own.opens_above_c + error_k - reference_c,
-                        closes_below_k: own.closes_below_c + error_k - reference_c,
-                        dial_off_k: 0.0,
-                        manual_reset: own.reset == Reset::Manual,
-                        closed: true,
-                    }
-                }),
+                own: contact
+                    .own_sensing
+                    .zip(plant.own_sensors[index])
+                    .map(|(own, sensor)| {
+                        let draw = Stream::new(seed, replicate, &contact.name, "dial error").uniform(0);
+                        let error_k = own.dial_error_k * (2.0 * draw - 1.0);
+                        OwnSwitch {
+                            sensor,
+                            opens_above_k: own.opens_above_c + error_k - reference_c,
+                            closes_below_k: own.closes_below_c + error_k - reference_c,
+                            dial_off_k: 0.0,
+                            manual_reset: own.reset == Reset::Manual,
+                            closed: true,
+                        }
+                    }),
             })
             .collect();
         Self {
             states: vec![ContactState::Open; contacts.len()],
-            own: (0..contacts.len()).filter(|index| contacts[*index].own.is_some()).collect(),
+            own: (0..contacts.len())
+                .filter(|index| contacts[*index].own.is_some())
+                .collect(),
             contacts,
-            heater_chains: scenario.heaters.iter().map(|heater| heater.chain.clone()).collect(),
+            heater_chains: scenario
+                .heaters
+                .iter()
+                .map(|heater| heater.chain.clone())
+                .collect(),
             fan_chains: scenario.fans.iter().map(|fan| fan.chain.clone()).collect(),
-            chiller_chains: scenario.chillers.iter().map(|chiller| chiller.chain.clone()).collect(),
+            chiller_chains: scenario
+                .chillers
+                .iter()
+                .map(|chiller| chiller.chain.clone())
+                .collect(),
             heater_dead: vec![false; scenario.heaters.len()],
             resolved: false,
             power_on: true,
@@ -175,7 +192,12 @@ impl Circuit {
     /// Whether a contact that senses for itself switches in this state.
     #[inline]
     pub(super) fn crossed(&self, state: &Vector) -> bool {
-        self.own.iter().any(|index| self.contacts[*index].own.as_ref().is_some_and(|own| own.switches(state)))
+        self.own.iter().any(|index| {
+            self.contacts[*index]
+                .own
+                .as_ref()
+                .is_some_and(|own| own.switches(state))
+        })
     }
 
     /// Lets the contacts that sense for themselves act on this state.
@@ -233,7 +255,11 @@ impl Circuit {
 
     /// Whether current flows through a heater.
     pub(super) fn heater_on(&self, heater: HeaterId) -> bool {
-        self.power_on && !self.unplugged && !self.unplugged_by_hand && !self.heater_dead[heater.0] && self.closed(&self.heater_chains[heater.0])
+        self.power_on
+            && !self.unplugged
+            && !self.unplugged_by_hand
+            && !self.heater_dead[heater.0]
+            && self.closed(&self.heater_chains[heater.0])
     }
 
     /// Whether a fan turns.

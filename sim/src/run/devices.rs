@@ -128,6 +128,10 @@ impl DailyHours {
     /// Its length, ms.
     #[must_use]
     pub fn length_ms(self) -> Millis {
-        if self.on_ms == self.off_ms { DAY } else { time_of_day(self.off_ms - self.on_ms) }
+        if self.on_ms == self.off_ms {
+            DAY
+        } else {
+            time_of_day(self.off_ms - self.on_ms)
+        }
     }
 }

@@ -99,7 +99,9 @@ impl Levels {
         let level_tank = scenario.top_off.map_or_else(
             || {
                 let fed = |tank: usize| scenario.flows.iter().any(|flow| flow.to == TankId(tank));
-                (0..scenario.tanks.len()).find(|tank| !scenario.tanks[*tank].livestock && fed(*tank)).unwrap_or(0)
+                (0..scenario.tanks.len())
+                    .find(|tank| !scenario.tanks[*tank].livestock && fed(*tank))
+                    .unwrap_or(0)
             },
             |top_off| top_off.tank.0,
         );
@@ -114,7 +116,10 @@ impl Levels {
                 footprint_m2: tank.surface_m2(),
                 rock_m3: tank.rock_m3(),
                 fed: index != level_tank
-                    && scenario.flows.iter().any(|flow| flow.from.0 == index || flow.to.0 == index),
+                    && scenario
+                        .flows
+                        .iter()
+                        .any(|flow| flow.from.0 == index || flow.to.0 == index),
             })
             .collect();
         let water_kg: f64 = tanks.iter().map(|tank| tank.water_kg).sum();
@@ -137,18 +142,37 @@ impl Levels {
         scenario: &Scenario,
         active: impl Iterator<Item = (&'a Happening, Millis)>,
     ) {
-        let mut movers = Movers { no_top_off: scenario.top_off.is_none(), ..Movers::default() };
+        let mut movers = Movers {
+            no_top_off: scenario.top_off.is_none(),
+            ..Movers::default()
+        };
         for (happening, start_ms) in active {
             match happening.effect {
                 Effect::TopOffStopped => movers.no_top_off = true,
                 Effect::TopOffStuckOn { rate_kg_per_s } => movers.stuck_on_kg_per_s += rate_kg_per_s,
-                Effect::Leak { tank, rate_kg_per_s, height_m } => movers.leaks.push((tank, rate_kg_per_s, height_m)),
-                Effect::WaterChange { tank, share_frac, temp_c, salinity_g_per_kg } => {
+                Effect::Leak {
+                    tank,
+                    rate_kg_per_s,
+                    height_m,
+                } => movers.leaks.push((tank, rate_kg_per_s, height_m)),
+                Effect::WaterChange {
+                    tank,
+                    share_frac,
+                    temp_c,
+                    salinity_g_per_kg,
+                } => {
                     let length_ms = match happening.lasts {
                         Lasts::For(length_ms) => length_ms,
                         Lasts::ToTheEnd => crate::time::HOUR,
                     };
-                    movers.changes.push(Change { tank, start_ms, length_ms, share_frac, temp_c, salinity_g_per_kg });
+                    movers.changes.push(Change {
+                        tank,
+                        start_ms,
+                        length_ms,
+                        share_frac,
+                        temp_c,
+                        salinity_g_per_kg,
+                    });
                 }
                 _ => {}
             }
@@ -187,7 +211,9 @@ impl Levels {
             let rate = self.movers.stuck_on_kg_per_s;
             self.add(self.level_tank, rate * step_s, 0.0);
             let tank = TankId(self.level_tank);
-            let temp_c = scenario.top_off.map_or(room_c, |top_off| source_c(top_off.temperature, room_c, water_c(tank)));
+            let temp_c = scenario.top_off.map_or(room_c, |top_off| {
+                source_c(top_off.temperature, room_c, water_c(tank))
+            });
             new_water.push(self.brings(tank, rate, temp_c, water_c(tank)));
         }
         for (tank, rate, height_m) in std::mem::take(&mut self.movers.leaks) {
@@ -196,7 +222,13 @@ impl Levels {
             } else {
                 tank.0
             };
-            if self.height_m(drained) > if drained == tank.0 { height_m.max(EMPTY_M) } else { EMPTY_M } {
+            if self.height_m(drained)
+                > if drained == tank.0 {
+                    height_m.max(EMPTY_M)
+                } else {
+                    EMPTY_M
+                }
+            {
                 let salinity = self.salinity();
                 self.add(drained, -rate * step_s, salinity);
             }
@@ -231,7 +263,10 @@ impl Levels {
     }
 
     fn brings(&self, tank: TankId, rate_kg_per_s: f64, temp_c: f64, water_c: f64) -> NewWater {
-        NewWater { tank, heat_w: rate_kg_per_s * self.specific_heat_j_per_kg_k * (temp_c - water_c) }
+        NewWater {
+            tank,
+            heat_w: rate_kg_per_s * self.specific_heat_j_per_kg_k * (temp_c - water_c),
+        }
     }
 
     /// Puts water of a salinity into a tank (or takes it out); what does not fit runs over.

@@ -47,6 +47,8 @@ pub(super) struct Loop<'a, 't> {
     /// Height of each tank's water as the network has it, m.
     pub(super) heights_m: Vec<f64>,
     limits_itself: bool,
+    /// Water evaporated in the warm-up, kg: scores count from time zero.
+    evaporated_before_kg: f64,
     tally: ScoreTally,
     pub(super) devices: Devices,
     /// Closings and openings of each contact since time zero, for happenings that wait for one.
@@ -76,8 +78,9 @@ impl<'a, 't> Loop<'a, 't> {
         let start_ms = -scenario.warm_up_ms;
         let interval_ms = request.recipe.interval_ms().max(1);
         let node_c = [scenario.water.target_c; crate::network::MAX_NODES];
-        let waits_for_contacts =
-            happenings.iter().any(|happening| matches!(happening.when, When::Closing { .. } | When::Opening { .. }));
+        let waits_for_contacts = happenings
+            .iter()
+            .any(|happening| matches!(happening.when, When::Closing { .. } | When::Opening { .. }));
         Self {
             scenario,
             plant,
@@ -104,6 +107,7 @@ impl<'a, 't> Loop<'a, 't> {
             next_announcing_ms: start_ms,
             next_clock_ms: start_ms,
             next_chiller_ms: NEVER,
+            evaporated_before_kg: 0.0,
             next_upkeep_ms: start_ms,
             levels: Levels::new(scenario),
             heights_m: scenario.tanks.iter().map(|tank| tank.water_height_m).collect(),
@@ -130,6 +134,9 @@ impl<'a, 't> Loop<'a, 't> {
             if now_ms >= self.end_ms {
                 break;
             }
+            if now_ms == 0 {
+                self.evaporated_before_kg = self.stepper.evaporated_kg().iter().sum();
+            }
             self.show_row(now_ms);
             let stop_ms = self.next_stop(now_ms);
             now_ms = self.advance(stop_ms);
@@ -148,7 +155,8 @@ impl<'a, 't> Loop<'a, 't> {
         let looks = !self.watches.is_empty() && now_ms.rem_euclid(MINUTE) == 0;
         if decides || looks {
             let readings_c = &mut self.readings.probes_c;
-            self.probes.sample(now_ms, self.stepper.state(), &mut self.surroundings, readings_c);
+            self.probes
+                .sample(now_ms, self.stepper.state(), &mut self.surroundings, readings_c);
         }
         if looks {
             self.look(now_ms);
@@ -191,7 +199,11 @@ impl<'a, 't> Loop<'a, 't> {
             };
             let name = &self.timeline.happening(index).name;
             if let Some(trace) = self.trace.as_deref_mut() {
-                trace.mark(&Mark { at_ms: now_ms, what, name });
+                trace.mark(&Mark {
+                    at_ms: now_ms,
+                    what,
+                    name,
+                });
             }
         }
         self.apply_happenings(now_ms);
@@ -234,7 +246,9 @@ impl<'a, 't> Loop<'a, 't> {
     pub(super) fn set_losses(&mut self) {
         let fans: Vec<bool> = self.devices.fans.iter().map(Meter::is_on).collect();
         for (index, cover) in self.devices.covers.iter().enumerate() {
-            let setting = self.plant.loss_setting(TankId(index), *cover, &fans, self.moved_height_m(index));
+            let setting = self
+                .plant
+                .loss_setting(TankId(index), *cover, &fans, self.moved_height_m(index));
             self.stepper.set_losses(self.plant.losses[index], setting);
         }
     }
@@ -245,7 +259,10 @@ impl<'a, 't> Loop<'a, 't> {
             let on = self.circuit.power_on() && light.hours().holds(now_ms);
             let power_w = if on { light.power_w } else { 0.0 };
             if self.devices.lights[index].set(now_ms, power_w) {
-                self.stepper.set_power(self.plant.light_sources[index], power_w * light.share_to_water_frac);
+                self.stepper.set_power(
+                    self.plant.light_sources[index],
+                    power_w * light.share_to_water_frac,
+                );
             }
         }
         let mut next_ms = NEVER;
@@ -265,12 +282,17 @@ impl<'a, 't> Loop<'a, 't> {
     fn look(&mut self, now_ms: Millis) {
         let power_on = self.circuit.power_on();
         let (tally, trace) = (&mut self.tally, &mut self.trace);
-        self.watches.look(now_ms, &self.readings.probes_c, power_on, |name| {
-            tally.alert(now_ms);
-            if let Some(trace) = trace.as_deref_mut() {
-                trace.mark(&Mark { at_ms: now_ms, what: MarkKind::Alert, name });
-            }
-        });
+        self.watches
+            .look(now_ms, &self.readings.probes_c, power_on, |name| {
+                tally.alert(now_ms);
+                if let Some(trace) = trace.as_deref_mut() {
+                    trace.mark(&Mark {
+                        at_ms: now_ms,
+                        what: MarkKind::Alert,
+                        name,
+                    });
+                }
+            });
     }
 
     fn decide(&mut self, now_ms: Millis) -> Result<(), RunError> {
@@ -280,7 +302,11 @@ impl<'a, 't> Loop<'a, 't> {
                 .timeline
                 .announced(now_ms, now_ms + ANNOUNCED_AHEAD_MS)
                 .into_iter()
-                .map(|(name, start_ms, end_ms)| Announced { name: name.to_owned(), start_ms, end_ms })
+                .map(|(name, start_ms, end_ms)| Announced {
+                    name: name.to_owned(),
+                    start_ms,
+                    end_ms,
+                })
                 .collect();
         }
         self.readings.now_ms = now_ms;
@@ -290,7 +316,10 @@ impl<'a, 't> Loop<'a, 't> {
         self.commands.clear();
         self.strategy
             .decide(&self.readings, &mut self.commands)
-            .map_err(|failure| RunError::Strategy { at_ms: now_ms, failure })?;
+            .map_err(|failure| RunError::Strategy {
+                at_ms: now_ms,
+                failure,
+            })?;
         self.pending.clear();
         for command in self.commands.list() {
             if command.delay_ms == 0 {
@@ -302,7 +331,11 @@ impl<'a, 't> Loop<'a, 't> {
         for alert in self.commands.alerts() {
             self.tally.alert(now_ms);
             if let Some(trace) = self.trace.as_deref_mut() {
-                trace.mark(&Mark { at_ms: now_ms, what: MarkKind::Alert, name: alert });
+                trace.mark(&Mark {
+                    at_ms: now_ms,
+                    what: MarkKind::Alert,
+                    name: alert,
+                });
             }
         }
         Ok(())
@@ -339,7 +372,11 @@ impl<'a, 't> Loop<'a, 't> {
         self.power_heaters(now_ms);
         let mut fans_changed = false;
         for (index, fan) in self.scenario.fans.iter().enumerate() {
-            let power_w = if self.circuit.fan_on(index) { fan.power_w } else { 0.0 };
+            let power_w = if self.circuit.fan_on(index) {
+                fan.power_w
+            } else {
+                0.0
+            };
             fans_changed |= self.devices.fans[index].set(now_ms, power_w);
         }
         if fans_changed {
@@ -361,7 +398,13 @@ impl<'a, 't> Loop<'a, 't> {
                 When::Opening { contact, nth } => !*closes && contact == *changed && nth == openings,
                 _ => false,
             };
-            due.extend(self.timeline.all().enumerate().filter(|(_, one)| waits(one)).map(|(index, _)| index));
+            due.extend(
+                self.timeline
+                    .all()
+                    .enumerate()
+                    .filter(|(_, one)| waits(one))
+                    .map(|(index, _)| index),
+            );
         }
         for index in &due {
             self.timeline.start_now(*index, now_ms);
@@ -388,8 +431,13 @@ impl<'a, 't> Loop<'a, 't> {
     }
 
     fn advance(&mut self, stop_ms: Millis) -> Millis {
-        let mut watching = Watching { plant: self.plant, circuit: &self.circuit, tally: &mut self.tally };
-        self.stepper.advance(stop_ms, &mut self.surroundings, &mut watching)
+        let mut watching = Watching {
+            plant: self.plant,
+            circuit: &self.circuit,
+            tally: &mut self.tally,
+        };
+        self.stepper
+            .advance(stop_ms, &mut self.surroundings, &mut watching)
     }
 
     fn mark(&mut self, at_ms: Millis, what: MarkKind, name: &str) {
@@ -399,16 +447,24 @@ impl<'a, 't> Loop<'a, 't> {
     }
 
     fn show_row(&mut self, now_ms: Millis) {
-        let Some(trace) = self.trace.as_deref_mut() else { return };
+        let Some(trace) = self.trace.as_deref_mut() else {
+            return;
+        };
         let air = self.surroundings.air_at(now_ms);
         let buffers = &mut self.trace_buffers;
         let stepper = &self.stepper;
         buffers.water_c.clear();
-        buffers.water_c.extend(self.plant.water.iter().map(|node| stepper.temp_c(*node)));
+        buffers
+            .water_c
+            .extend(self.plant.water.iter().map(|node| stepper.temp_c(*node)));
         buffers.heater_c.clear();
-        buffers.heater_c.extend(self.plant.bodies.iter().map(|node| stepper.temp_c(*node)));
+        buffers
+            .heater_c
+            .extend(self.plant.bodies.iter().map(|node| stepper.temp_c(*node)));
         buffers.heater_w.clear();
-        buffers.heater_w.extend(self.devices.heaters.iter().map(Meter::power_w));
+        buffers
+            .heater_w
+            .extend(self.devices.heaters.iter().map(Meter::power_w));
         trace.row(&TraceRow {
             at_ms: now_ms,
             water_c: &buffers.water_c,
@@ -423,7 +479,11 @@ impl<'a, 't> Loop<'a, 't> {
 
     fn finish(mut self) -> Scores {
         let end_ms = self.end_ms;
-        let read = |list: &mut Vec<Meter>| list.iter_mut().map(|meter| meter.finish(end_ms)).collect::<Vec<_>>();
+        let read = |list: &mut Vec<Meter>| {
+            list.iter_mut()
+                .map(|meter| meter.finish(end_ms))
+                .collect::<Vec<_>>()
+        };
         let (salinity_g_per_kg, outside_ms) = self.levels.salinity_scores();
         let meters = Meters {
             heaters: read(&mut self.devices.heaters),
@@ -434,9 +494,15 @@ impl<'a, 't> Loop<'a, 't> {
                 .devices
                 .chillers
                 .iter_mut()
-                .map(|compressor| (compressor.meter.finish(end_ms), compressor.starts, compressor.shortest_off_ms))
+                .map(|compressor| {
+                    (
+                        compressor.meter.finish(end_ms),
+                        compressor.starts,
+                        compressor.shortest_off_ms,
+                    )
+                })
                 .collect(),
-            evaporated_kg: self.stepper.evaporated_kg().iter().sum(),
+            evaporated_kg: self.stepper.evaporated_kg().iter().sum::<f64>() - self.evaporated_before_kg,
             salinity: SalinityScores {
                 lowest_g_per_kg: salinity_g_per_kg.0,
                 highest_g_per_kg: salinity_g_per_kg.1,

@@ -17,7 +17,9 @@ use crate::network::{NetworkError, StepperSettings};
 use crate::plant::Plant;
 use crate::scenario::{Happening, Scenario, When};
 use crate::scores::Scores;
-use crate::strategy::{BindError, StrategyFailure, StrategyRecipe, WiredContact, WiredHeater, WiredProbe, Wiring};
+use crate::strategy::{
+    BindError, StrategyFailure, StrategyRecipe, WiredContact, WiredHeater, WiredProbe, Wiring,
+};
 use crate::time::Millis;
 use crate::trace::TraceSink;
 use loops::Loop;
@@ -87,10 +89,20 @@ pub enum RunError {
 /// # Errors
 /// See [`RunError`].
 pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Result<Scores, RunError> {
-    let happenings: Vec<Happening> =
-        request.scenario.happenings.iter().chain(request.faults).cloned().collect();
-    if let Some(open) = happenings.iter().find(|happening| happening.when == When::WorstPhase) {
-        return Err(RunError::UnresolvedPhase { name: open.name.clone() });
+    let happenings: Vec<Happening> = request
+        .scenario
+        .happenings
+        .iter()
+        .chain(request.faults)
+        .cloned()
+        .collect();
+    if let Some(open) = happenings
+        .iter()
+        .find(|happening| happening.when == When::WorstPhase)
+    {
+        return Err(RunError::UnresolvedPhase {
+            name: open.name.clone(),
+        });
     }
     let plant = Plant::compile(request.scenario, request.faults)?;
     let strategy = request.recipe.bind(&Wiring::of(request.scenario))?;
@@ -104,8 +116,16 @@ impl Wiring {
         let tank_name = |tank: crate::ids::TankId| scenario.tanks[tank.0].name.clone();
         let behind = |contact: usize| {
             let holds = |chain: &[crate::ids::ContactId]| chain.contains(&crate::ids::ContactId(contact));
-            let heaters = scenario.heaters.iter().filter(|heater| holds(&heater.chain)).map(|heater| heater.power_w);
-            let fans = scenario.fans.iter().filter(|fan| holds(&fan.chain)).map(|fan| fan.power_w);
+            let heaters = scenario
+                .heaters
+                .iter()
+                .filter(|heater| holds(&heater.chain))
+                .map(|heater| heater.power_w);
+            let fans = scenario
+                .fans
+                .iter()
+                .filter(|fan| holds(&fan.chain))
+                .map(|fan| fan.power_w);
             let chillers = scenario.chillers.iter().filter(|chiller| holds(&chiller.chain));
             let chillers = chillers.map(|chiller| chiller.capacity_w / chiller.performance_frac);
             heaters.chain(fans).chain(chillers).sum()

@@ -94,7 +94,10 @@ impl Surroundings {
 
     /// What the room was like in the scored time.
     pub(super) fn scores(&self) -> RoomScores {
-        RoomScores { saturated_h: self.room.as_ref().map_or(0.0, RoomAir::saturated_h), ..self.seen.clone() }
+        RoomScores {
+            saturated_h: self.room.as_ref().map_or(0.0, RoomAir::saturated_h),
+            ..self.seen.clone()
+        }
     }
 }
 

@@ -36,19 +36,35 @@ impl Timeline {
         let entries = happenings
             .into_iter()
             .map(|happening| {
-                let earliest_ms = if happening.origin == Origin::Fault { start_ms.max(0) } else { start_ms };
+                let earliest_ms = if happening.origin == Origin::Fault {
+                    start_ms.max(0)
+                } else {
+                    start_ms
+                };
                 let next_start_ms = match happening.when {
                     When::At(at_ms) => at_ms,
                     When::Daily(of_day_ms) => {
                         let today_ms = day_index(earliest_ms) * DAY + of_day_ms;
-                        if time_of_day(earliest_ms) <= of_day_ms { today_ms } else { today_ms + DAY }
+                        if time_of_day(earliest_ms) <= of_day_ms {
+                            today_ms
+                        } else {
+                            today_ms + DAY
+                        }
                     }
                     _ => NEVER,
                 };
-                Entry { happening, next_start_ms, started_ms: start_ms, ends_ms: None }
+                Entry {
+                    happening,
+                    next_start_ms,
+                    started_ms: start_ms,
+                    ends_ms: None,
+                }
             })
             .collect();
-        let mut timeline = Self { entries, next_ms: NEVER };
+        let mut timeline = Self {
+            entries,
+            next_ms: NEVER,
+        };
         timeline.find_next();
         timeline
     }
@@ -65,7 +81,10 @@ impl Timeline {
 
     /// All happenings under way.
     pub(super) fn active(&self) -> impl Iterator<Item = &Happening> {
-        self.entries.iter().filter(|entry| entry.ends_ms.is_some()).map(|entry| &entry.happening)
+        self.entries
+            .iter()
+            .filter(|entry| entry.ends_ms.is_some())
+            .map(|entry| &entry.happening)
     }
 
     /// All happenings under way, each with the instant it began.
@@ -130,18 +149,30 @@ impl Timeline {
     /// Announced events under way at `now_ms` or starting by `until_ms`, soonest first: name, start, end.
     pub(super) fn announced(&self, now_ms: Millis, until_ms: Millis) -> Vec<(&str, Millis, Option<Millis>)> {
         let mut list = Vec::new();
-        for entry in self.entries.iter().filter(|entry| entry.happening.origin == Origin::Event) {
+        for entry in self
+            .entries
+            .iter()
+            .filter(|entry| entry.happening.origin == Origin::Event)
+        {
             let length_ms = match entry.happening.lasts {
                 Lasts::For(length_ms) => Some(length_ms),
                 Lasts::ToTheEnd => None,
             };
             if let Some(ends_ms) = entry.ends_ms {
                 let start_ms = length_ms.map_or(now_ms, |length_ms| ends_ms - length_ms);
-                list.push((entry.happening.name.as_str(), start_ms, (ends_ms != NEVER).then_some(ends_ms)));
+                list.push((
+                    entry.happening.name.as_str(),
+                    start_ms,
+                    (ends_ms != NEVER).then_some(ends_ms),
+                ));
             }
             if entry.next_start_ms <= until_ms {
                 let start_ms = entry.next_start_ms;
-                list.push((entry.happening.name.as_str(), start_ms, length_ms.map(|length_ms| start_ms + length_ms)));
+                list.push((
+                    entry.happening.name.as_str(),
+                    start_ms,
+                    length_ms.map(|length_ms| start_ms + length_ms),
+                ));
             }
         }
         list.sort_by_key(|(_, start_ms, _)| *start_ms);

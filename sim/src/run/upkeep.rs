@@ -4,8 +4,8 @@ use super::levels::NewWater;
 use super::loops::Loop;
 use crate::ids::TankId;
 use crate::network::AirCourse;
-use crate::plant::{BodyIn, EVAPORATION_PATH, IN_AIR, IN_WATER};
 use crate::network::Setting;
+use crate::plant::{BodyIn, EVAPORATION_PATH, IN_AIR, IN_WATER};
 use crate::room::RoomGain;
 use crate::scenario::HeaterKind;
 use crate::time::{MINUTE, Millis, SECOND};
@@ -25,7 +25,9 @@ impl Loop<'_, '_> {
         self.surroundings.note(now_ms);
         for (index, sun) in self.scenario.suns.iter().enumerate() {
             // The middle of the stretch to come stands for it.
-            let heat_w = self.surroundings.sun_w(sun.shine, now_ms + self.upkeep_every_ms() / 2);
+            let heat_w = self
+                .surroundings
+                .sun_w(sun.shine, now_ms + self.upkeep_every_ms() / 2);
             self.stepper.set_power(self.plant.sun_sources[index], heat_w);
         }
         if self.levels.moving {
@@ -40,22 +42,45 @@ impl Loop<'_, '_> {
     }
 
     fn upkeep_every_ms(&self) -> Millis {
-        if self.levels.moving || self.surroundings.answers() { MINUTE } else { SELDOM_MS }
+        if self.levels.moving || self.surroundings.answers() {
+            MINUTE
+        } else {
+            SELDOM_MS
+        }
     }
 
     /// A minute of water and salt.
     fn move_water(&mut self, now_ms: Millis) {
         let air = self.surroundings.air_at(now_ms);
-        let evaporation: f64 =
-            self.plant.losses.iter().map(|losses| self.stepper.losses_now(*losses, air).1).sum();
+        let evaporation: f64 = self
+            .plant
+            .losses
+            .iter()
+            .map(|losses| self.stepper.losses_now(*losses, air).1)
+            .sum();
         let moving = self.pumps_moving(now_ms);
-        let running = self.scenario.flows.iter().all(|flow| flow.pump.is_none_or(|pump| moving[pump.0]));
+        let running = self
+            .scenario
+            .flows
+            .iter()
+            .all(|flow| flow.pump.is_none_or(|pump| moving[pump.0]));
         let stepper = &self.stepper;
         let water_c = |tank: TankId| stepper.temp_c(self.plant.water[tank.0]);
         let mut new_water: Vec<NewWater> = Vec::new();
-        self.levels.step(self.scenario, now_ms, evaporation, running, (&water_c, air.temp_c), &mut new_water);
+        self.levels.step(
+            self.scenario,
+            now_ms,
+            evaporation,
+            running,
+            (&water_c, air.temp_c),
+            &mut new_water,
+        );
         for (tank, source) in self.plant.new_water_sources.iter().enumerate() {
-            let heat_w = new_water.iter().filter(|water| water.tank.0 == tank).map(|water| water.heat_w).sum();
+            let heat_w = new_water
+                .iter()
+                .filter(|water| water.tank.0 == tank)
+                .map(|water| water.heat_w)
+                .sum();
             self.stepper.set_power(*source, heat_w);
         }
         let mut moved = false;
@@ -64,7 +89,8 @@ impl Loop<'_, '_> {
             if (height_m - self.heights_m[tank]).abs() > NOTICED_M {
                 self.heights_m[tank] = height_m;
                 // A film of water stays, so that an emptied tank still has a temperature.
-                let capacity = self.levels.heat_capacity_j_per_k(tank) + self.plant.pane_capacities_j_per_k[tank];
+                let capacity =
+                    self.levels.heat_capacity_j_per_k(tank) + self.plant.pane_capacities_j_per_k[tank];
                 self.stepper.set_heat_capacity(self.plant.water[tank], capacity);
                 moved = true;
             }
@@ -87,7 +113,8 @@ impl Loop<'_, '_> {
         for (index, pump) in self.scenario.pumps.iter().enumerate() {
             let power_w = if moving[index] { pump.power_w } else { 0.0 };
             if self.devices.pumps[index].set(now_ms, power_w) {
-                self.stepper.set_power(self.plant.pump_sources[index], power_w * pump.share_to_water_frac);
+                self.stepper
+                    .set_power(self.plant.pump_sources[index], power_w * pump.share_to_water_frac);
             }
         }
         let bodies: Vec<BodyIn> = self
@@ -98,7 +125,13 @@ impl Loop<'_, '_> {
             .collect();
         for (body, losses) in bodies.iter().zip(&self.plant.body_losses) {
             let choice = if *body == BodyIn::Air { IN_AIR } else { IN_WATER };
-            self.stepper.set_losses(*losses, Setting { choice, water_height_m: None });
+            self.stepper.set_losses(
+                *losses,
+                Setting {
+                    choice,
+                    water_height_m: None,
+                },
+            );
         }
         let refresh_ms = if bodies.contains(&BodyIn::Air) {
             Some(HOT_MS)
@@ -106,7 +139,8 @@ impl Loop<'_, '_> {
             self.surroundings.answers().then_some(MINUTE)
         };
         self.stepper.set_refresh(refresh_ms);
-        self.stepper.set_mode(self.plant.mode(&moving, &self.probes.in_air(), &bodies));
+        self.stepper
+            .set_mode(self.plant.mode(&moving, &self.probes.in_air(), &bodies));
         self.switch_chillers(now_ms);
     }
 
@@ -133,12 +167,20 @@ impl Loop<'_, '_> {
         for (index, chiller) in self.scenario.chillers.iter().enumerate() {
             let wanted = self.circuit.chiller_on(index) && chiller.pump.is_none_or(|pump| moving[pump.0]);
             let compressor = &mut self.devices.chillers[index];
-            let rested = compressor.rests_until_ms.is_none_or(|until_ms| now_ms >= until_ms);
+            let rested = compressor
+                .rests_until_ms
+                .is_none_or(|until_ms| now_ms >= until_ms);
             let runs = wanted && (compressor.meter.is_on() || rested);
             if wanted && !runs {
-                self.next_chiller_ms = self.next_chiller_ms.min(compressor.rests_until_ms.unwrap_or(now_ms + 1));
+                self.next_chiller_ms = self
+                    .next_chiller_ms
+                    .min(compressor.rests_until_ms.unwrap_or(now_ms + 1));
             }
-            let power_w = if runs { chiller.capacity_w / chiller.performance_frac } else { 0.0 };
+            let power_w = if runs {
+                chiller.capacity_w / chiller.performance_frac
+            } else {
+                0.0
+            };
             if runs != compressor.meter.is_on() {
                 compressor.switch(now_ms, power_w, chiller.shortest_off_ms);
                 let taken_w = if runs { -chiller.capacity_w } else { 0.0 };
@@ -153,7 +195,13 @@ impl Loop<'_, '_> {
             let on = self.circuit.heater_on(crate::ids::HeaterId(index));
             let power_w = match (on, heater.kind) {
                 (false, _) => 0.0,
-                (true, HeaterKind::SelfLimiting { full_to_c, none_from_c }) => {
+                (
+                    true,
+                    HeaterKind::SelfLimiting {
+                        full_to_c,
+                        none_from_c,
+                    },
+                ) => {
                     let body_c = self.stepper.temp_c(self.plant.bodies[index]);
                     heater.power_w * ((none_from_c - body_c) / (none_from_c - full_to_c)).clamp(0.0, 1.0)
                 }
@@ -164,7 +212,8 @@ impl Loop<'_, '_> {
                     HeaterKind::Mat { share_to_water_frac } => share_to_water_frac,
                     _ => 1.0,
                 };
-                self.stepper.set_power(self.plant.heater_sources[index], power_w * share);
+                self.stepper
+                    .set_power(self.plant.heater_sources[index], power_w * share);
             }
         }
     }
@@ -175,7 +224,10 @@ impl Loop<'_, '_> {
         let mut gain = RoomGain::default();
         for losses in &self.plant.losses {
             let (by_path_w, evaporation) = self.stepper.losses_now(*losses, air);
-            let sensible = by_path_w.iter().enumerate().filter(|(path, _)| *path != EVAPORATION_PATH);
+            let sensible = by_path_w
+                .iter()
+                .enumerate()
+                .filter(|(path, _)| *path != EVAPORATION_PATH);
             gain.heat_w += sensible.map(|(_, loss_w)| loss_w).sum::<f64>();
             gain.moisture_kg_per_s += evaporation;
         }
@@ -189,7 +241,12 @@ impl Loop<'_, '_> {
         for (light, meter) in scenario.lights.iter().zip(&self.devices.lights) {
             gain.heat_w += meter.power_w() * (1.0 - light.share_to_water_frac);
         }
-        gain.heat_w += self.devices.fans.iter().map(super::devices::Meter::power_w).sum::<f64>();
+        gain.heat_w += self
+            .devices
+            .fans
+            .iter()
+            .map(super::devices::Meter::power_w)
+            .sum::<f64>();
         for (heater, meter) in scenario.heaters.iter().zip(&self.devices.heaters) {
             if let HeaterKind::Mat { share_to_water_frac } = heater.kind {
                 gain.heat_w += meter.power_w() * (1.0 - share_to_water_frac);

@@ -19,9 +19,15 @@ struct Watching {
 
 impl Watches {
     pub(super) fn new(scenario: &Scenario) -> Self {
-        let watching =
-            |watch: &Watch| Watching { watch: watch.clone(), holds_since_ms: None, alerted: false, act_at_ms: None };
-        Self { list: scenario.watches.iter().map(watching).collect() }
+        let watching = |watch: &Watch| Watching {
+            watch: watch.clone(),
+            holds_since_ms: None,
+            alerted: false,
+            act_at_ms: None,
+        };
+        Self {
+            list: scenario.watches.iter().map(watching).collect(),
+        }
     }
 
     pub(super) fn is_empty(&self) -> bool {

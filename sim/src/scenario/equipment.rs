@@ -204,7 +204,10 @@ impl Light {
     /// When it is on.
     #[must_use]
     pub fn hours(&self) -> DailyHours {
-        DailyHours { on_ms: self.on_ms, off_ms: self.off_ms }
+        DailyHours {
+            on_ms: self.on_ms,
+            off_ms: self.off_ms,
+        }
     }
 }
 

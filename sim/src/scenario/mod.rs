@@ -15,8 +15,8 @@ mod watch;
 
 pub use circuit::{Contact, ContactKind, OwnSensing, Reset, Role, SensedAt};
 pub use equipment::{
-    AutomaticChange, Chiller, DailyHours, Fan, Flow, Heater, HeaterBody, HeaterKind, Light, Pump, Sun, SunShine, TopOff,
-    TopOffTemperature,
+    AutomaticChange, Chiller, DailyHours, Fan, Flow, Heater, HeaterBody, HeaterKind, Light, Pump, Sun,
+    SunShine, TopOff, TopOffTemperature,
 };
 pub use happening::{Effect, Happening, Lasts, Origin, RoomDevice, When};
 pub use livestock::{DangerLine, Livestock};

@@ -45,7 +45,6 @@ pub struct LumpedRoom {
     pub cooling: Option<RoomThermostat>,
 }
 
-
 /// A room's heating or cooling.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RoomThermostat {

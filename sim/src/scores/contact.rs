@@ -56,7 +56,11 @@ impl ContactTally {
             return;
         }
         let lasted_ms = self.since_ms.map(|since_ms| at_ms - since_ms);
-        let shortest = if self.closed { &mut self.shortest_on_ms } else { &mut self.shortest_off_ms };
+        let shortest = if self.closed {
+            &mut self.shortest_on_ms
+        } else {
+            &mut self.shortest_off_ms
+        };
         if let Some(lasted_ms) = lasted_ms {
             *shortest = Some(shortest.map_or(lasted_ms, |so_far| so_far.min(lasted_ms)));
         }
@@ -76,7 +80,12 @@ impl ContactTally {
     }
 
     pub(super) fn finish(&self, end_ms: Millis) -> ContactScores {
-        let closed_ms = self.closed_ms + if self.closed { end_ms - self.counted_from_ms } else { 0 };
+        let closed_ms = self.closed_ms
+            + if self.closed {
+                end_ms - self.counted_from_ms
+            } else {
+                0
+            };
         let scored_ms = end_ms.max(1);
         let closings_per_day = self.closings as f64 / days(scored_ms);
         ContactScores {

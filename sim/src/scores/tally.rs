@@ -129,17 +129,27 @@ impl ScoreTally {
             .chillers
             .iter()
             .zip(&meters.chillers)
-            .map(|(chiller, ((on_ms, energy_j), starts, shortest_off_ms))| ChillerScores {
-                chiller: chiller.name.clone(),
-                energy_kwh: energy_j / J_PER_KWH,
-                on_frac: share(*on_ms),
-                starts: *starts,
-                shortest_off_ms: *shortest_off_ms,
-            })
+            .map(
+                |(chiller, ((on_ms, energy_j), starts, shortest_off_ms))| ChillerScores {
+                    chiller: chiller.name.clone(),
+                    energy_kwh: energy_j / J_PER_KWH,
+                    on_frac: share(*on_ms),
+                    starts: *starts,
+                    shortest_off_ms: *shortest_off_ms,
+                },
+            )
             .collect();
         let lists = [&meters.heaters, &meters.fans, &meters.pumps, &meters.lights];
-        let total_j = lists.iter().flat_map(|list| list.iter()).map(|(_, energy_j)| energy_j).sum::<f64>()
-            + meters.chillers.iter().map(|((_, energy_j), _, _)| energy_j).sum::<f64>();
+        let total_j = lists
+            .iter()
+            .flat_map(|list| list.iter())
+            .map(|(_, energy_j)| energy_j)
+            .sum::<f64>()
+            + meters
+                .chillers
+                .iter()
+                .map(|((_, energy_j), _, _)| energy_j)
+                .sum::<f64>();
         let total_kwh = total_j / J_PER_KWH;
         let used_up_ms = self.tanks.iter().filter_map(TankTally::used_up_ms).min();
         let worst_key = |tank: &super::TankScores| {
@@ -163,7 +173,11 @@ impl ScoreTally {
                 .map(|contact| contact.finish(end_ms))
                 .collect(),
             heaters,
-            fan_energy_kwh: meters.fans.iter().map(|(_, energy_j)| energy_j / J_PER_KWH).collect(),
+            fan_energy_kwh: meters
+                .fans
+                .iter()
+                .map(|(_, energy_j)| energy_j / J_PER_KWH)
+                .collect(),
             chillers,
             salinity: meters.salinity.clone(),
             room: meters.room.clone(),

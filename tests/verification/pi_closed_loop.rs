@@ -44,9 +44,9 @@ fn step_answer(row: Row<'_>) -> Answer {
     while seconds(now_ms) < length_s {
         let height_k = stepper.temp_c(water) - 20.0;
         let error_k = 1.0 - height_k;
+        integral_k_s += error_k * seconds(sample_ms);
         let proportional = if has_zero { kp * error_k } else { -kp * height_k };
         stepper.set_power(heater, proportional + ki * integral_k_s);
-        integral_k_s += error_k * seconds(sample_ms);
         now_ms += sample_ms;
         stepper.advance(now_ms, &mut air, &mut Blind);
         let height_k = stepper.temp_c(water) - 20.0;

@@ -1,4 +1,4 @@
-//! Kinds of quantity and their units: one table ([`Kind::units`]), reading ([`parse`]) and printing ([`print`]).
+//! Kinds of quantity and their units: one table ([`Kind::units`]), reading ([`parse`]) and printing ([`print()`]).
 //!
 //! Quantities carry their unit in files and options ("300 L", "78 °F", "2 h 30 min"); inside, everything is SI
 //! `f64` (temperatures in °C, differences in K) and whole milliseconds for times. A bare number is an error.

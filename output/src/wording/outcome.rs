@@ -31,7 +31,7 @@ pub fn outcome(outcome: &FaultOutcome, livestock: &Livestock, units: Units) -> S
     outcomes(&[outcome], livestock, units)
 }
 
-/// What became of the water under the same fault, for several that are [`alike`].
+/// What became of the water under the same fault, for several that are alike.
 #[must_use]
 pub fn outcomes(outcomes: &[&FaultOutcome], livestock: &Livestock, units: Units) -> String {
     let Some(first) = outcomes.first() else {

@@ -10,5 +10,6 @@ mod levels;
 mod library;
 #[cfg(target_os = "linux")]
 mod memory;
+mod readme;
 mod support;
 mod uncertainty;

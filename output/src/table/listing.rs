@@ -8,7 +8,7 @@ use crate::records::{Listed, Listing};
 pub fn listing(record: &Listing) -> String {
     let part = |head: &'static str, listed: &[Listed]| {
         grid(
-            &[Column::words(head, 26), Column::words("", 20)],
+            &[Column::words(head, 28), Column::words("", 20)],
             listed
                 .iter()
                 .map(|one| vec![one.name.clone(), one.summary.clone()])

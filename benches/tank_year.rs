@@ -36,7 +36,7 @@ fn tank_year(criterion: &mut Criterion) {
     group.sample_size(10).sampling_mode(SamplingMode::Flat);
     group
         .warm_up_time(Duration::from_millis(500))
-        .measurement_time(Duration::from_secs(4));
+        .measurement_time(Duration::from_secs(6));
     for name in SCENARIOS {
         let scenario = year_long(name);
         let request = RunRequest::new(&scenario, recipe.as_ref(), 7);

@@ -153,15 +153,7 @@ fn study() -> String {
         let Some(section) = field.kind.section() else {
             continue;
         };
-        if field.name != "gate" {
-            dead_section(&mut out, field, section);
-            continue;
-        }
-        header(&mut out, field, section, "");
-        for inner in section.fields {
-            let shown = ["score", "under", "at_most"].contains(&inner.name);
-            line(&mut out, inner, &inner.example, shown);
-        }
+        dead_section(&mut out, field, section);
     }
     out
 }

@@ -157,3 +157,13 @@ fn tables_speak_fahrenheit_on_request() {
     assert_eq!(code, 0);
     assert!(out.contains("°F") && !out.contains("°C"), "{out}");
 }
+
+#[test]
+fn a_new_study_can_be_compared_as_it_is_written() {
+    let folder = tempfile::tempdir().expect("folder");
+    let (code, _, error) = run_in(folder.path(), &["new", "study", "mine.toml"]);
+    assert_eq!(code, 0, "{error}");
+    let (code, out, error) = run_in(folder.path(), &["compare", "mine.toml", "--replicates", "1"]);
+    assert_eq!(code, 0, "{error}");
+    assert!(out.contains("Verdict") && out.contains("narrow"), "{out}");
+}

@@ -18,6 +18,15 @@ const DEFAULT_SCENARIO: &str = "spare-room-winter";
 const DEFAULT_FAULTS: [&str; 2] = [tepid_scenarios::NO_FAULT, "one contact welded"];
 const DEFAULT_SEED: u64 = 7;
 
+/// What to look at after that.
+const NEXT: &str = "
+Next
+- the same week with one big heater, where a weld is a disaster:
+  tepid compare spare-room-winter spare-room-one-big-heater
+- where the heat goes: tepid budget spare-room-winter
+- your own tank: tepid new scenario my-tank.toml
+";
+
 /// Arguments of `compare`.
 #[derive(Debug, Default, clap::Args)]
 pub struct Arguments {
@@ -78,6 +87,9 @@ pub fn run(arguments: &Arguments) -> Done {
         .map_err(|error| Failure::BadInput(error.to_string()))?;
     bar.finish();
     print(&shown(arguments, &comparison)?)?;
+    if arguments.what.is_empty() && arguments.shown.format == Format::Table {
+        print(NEXT)?;
+    }
     let failed = comparison
         .scenarios
         .iter()

@@ -10,7 +10,7 @@ use tepid_output::records::{
     RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
 };
 use tepid_sim::run::{RunError, RunRequest, run};
-use tepid_sim::scenario::{FaultSet, Scenario};
+use tepid_sim::scenario::{FaultCase, FaultSet, Scenario};
 use tepid_sim::scores::{Scores, TankScores};
 use tepid_sim::strategy::{BindError, StrategyRecipe, Wiring};
 use tepid_sim::time::{days, hours};
@@ -145,7 +145,10 @@ fn block(
 
 /// Cautions of the equipment, of the scenario's own happenings and of every fault tried.
 fn block_cautions(scenario: &Scenario, sets: &[FaultSet]) -> Vec<Cautioned> {
-    let tried = sets.iter().flat_map(|set| &set.cases);
+    let tried = sets
+        .iter()
+        .flat_map(|set| &set.cases)
+        .flat_map(FaultCase::happenings);
     let mut all = cautions::for_happenings(scenario.happenings.iter().chain(tried));
     all.extend(cautions::for_equipment(scenario));
     cautions::gathered(all)

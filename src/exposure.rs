@@ -1,7 +1,7 @@
 //! What one fault does, from the worst instant on ("stuck exposure", "dead exposure").
 //!
 //! A fault "at the worst phase" is tried at the last instant before its contact would open, for the first such instant after each of eight
-//! times of day, everything else healthy and the strategy at work; a contact that never opened in the scored time is welded at time zero.
+//! times of day, everything else healthy (but for what a case says was broken before) and the strategy at work; a contact that never opened in the scored time is welded at time zero.
 //! Each try is a run of its own with the same weather, noise and draws, followed for 72 h. Worst = a dose
 //! that would not be used up with nothing broken, then the largest dose, then farthest from the target.
 
@@ -9,7 +9,7 @@ use tepid_output::cautions::{Caution, for_effect};
 use tepid_output::records::{FaultOutcome, RoomKind};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunError, RunRequest, run};
-use tepid_sim::scenario::{Effect, Happening, Scenario, When};
+use tepid_sim::scenario::{Effect, FaultCase, Happening, Scenario, When};
 use tepid_sim::scores::{Dose, Scores, TankScores};
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::{HOUR, Millis, hours};
@@ -43,7 +43,7 @@ pub struct Healthy<'a> {
 struct Try {
     began_ms: Option<Millis>,
     end_ms: Millis,
-    happening: Happening,
+    case: FaultCase,
     scores: Scores,
 }
 
@@ -51,7 +51,7 @@ struct Try {
 ///
 /// # Errors
 /// [`RunError`] of any run that was needed to find it.
-pub fn worst_case(healthy: &Healthy<'_>, cases: &[Happening]) -> Result<Option<Happening>, RunError> {
+pub fn worst_case(healthy: &Healthy<'_>, cases: &[FaultCase]) -> Result<Option<FaultCase>, RunError> {
     let mut worst_so_far: Option<Try> = None;
     for case in cases {
         let this = worst(healthy, case)?;
@@ -62,12 +62,12 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[Happening]) -> Result<Option<H
             worst_so_far = Some(this);
         }
     }
-    Ok(worst_so_far.map(|worst| worst.happening))
+    Ok(worst_so_far.map(|worst| worst.case))
 }
 
 /// What a fault of a set does: the worst of the instants tried.
 #[must_use]
-pub fn outcome(healthy: &Healthy<'_>, set: &str, fault: &Happening) -> FaultOutcome {
+pub fn outcome(healthy: &Healthy<'_>, set: &str, fault: &FaultCase) -> FaultOutcome {
     match worst(healthy, fault).and_then(|worst| filled(healthy, set, fault, &worst)) {
         Ok(outcome) => outcome,
         Err(error) => FaultOutcome {
@@ -122,11 +122,15 @@ fn contact_of(effect: &Effect) -> Option<ContactId> {
     }
 }
 
-fn worst(healthy: &Healthy<'_>, fault: &Happening) -> Result<Try, RunError> {
+fn worst(healthy: &Healthy<'_>, case: &FaultCase) -> Result<Try, RunError> {
     let mut worst: Option<Try> = None;
-    for (began_ms, happening) in tries(healthy, fault) {
+    for (began_ms, fault) in tries(healthy, &case.fault) {
         let end_ms = began_ms.map_or(healthy.scenario.duration_ms, |began_ms| began_ms + HORIZON_MS);
-        let faults = [happening.clone()];
+        let case = FaultCase {
+            fault,
+            already: case.already.clone(),
+        };
+        let faults: Vec<Happening> = case.happenings().cloned().collect();
         let scores = run(
             &RunRequest {
                 faults: &faults,
@@ -139,7 +143,7 @@ fn worst(healthy: &Healthy<'_>, fault: &Happening) -> Result<Try, RunError> {
         let this = Try {
             began_ms,
             end_ms,
-            happening,
+            case,
             scores,
         };
         if worst
@@ -150,7 +154,7 @@ fn worst(healthy: &Healthy<'_>, fault: &Happening) -> Result<Try, RunError> {
         }
     }
     worst.ok_or_else(|| RunError::UnresolvedPhase {
-        name: fault.name.clone(),
+        name: case.fault.name.clone(),
     })
 }
 
@@ -178,11 +182,11 @@ fn severity(healthy: &Healthy<'_>, this: &Try) -> (bool, f64, f64) {
 }
 
 /// The outcome before anything is known.
-fn blank(healthy: &Healthy<'_>, set: &str, fault: &Happening) -> FaultOutcome {
+fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
     FaultOutcome {
         set: set.to_owned(),
-        case: fault.name.clone(),
-        component: component(healthy.scenario, &fault.effect),
+        case: case.fault.name.clone(),
+        component: component(healthy.scenario, &case.fault.effect),
         room: healthy.room,
         room_lowest_c: f64::NAN,
         room_highest_c: f64::NAN,
@@ -202,14 +206,14 @@ fn blank(healthy: &Healthy<'_>, set: &str, fault: &Happening) -> FaultOutcome {
         warning_lead_h: None,
         stays_below_dose: None,
         failure: None,
-        cautions: cautions(healthy.scenario, fault),
+        cautions: cautions(healthy.scenario, &case.fault),
     }
 }
 
 fn filled(
     healthy: &Healthy<'_>,
     set: &str,
-    fault: &Happening,
+    fault: &FaultCase,
     worst: &Try,
 ) -> Result<FaultOutcome, RunError> {
     let began_ms = worst.began_ms.unwrap_or(0);

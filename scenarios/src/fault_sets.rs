@@ -3,8 +3,8 @@
 use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
 use tepid_sim::physics::water::density_kg_per_m3;
 use tepid_sim::scenario::{
-    Contact, ContactKind, Effect, FaultSet, Happening, Lasts, Origin, ProbePurpose, RoomDevice, Scenario,
-    Tank, When,
+    Contact, ContactKind, Effect, FaultCase, FaultSet, Happening, Lasts, Origin, ProbePurpose, RoomDevice,
+    Scenario, Tank, When,
 };
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis, seconds};
 
@@ -13,6 +13,9 @@ use crate::read::described;
 
 /// Name of the set without a fault: one healthy run.
 pub const NONE: &str = "none";
+
+/// Name of the set of latent failures.
+const WELD_BEHIND_WELD: &str = "weld behind a weld";
 
 /// When built-in faults strike, unless at the worst phase; in scenarios shorter than two days: half-way.
 const STRIKES_MS: Millis = DAY;
@@ -44,6 +47,10 @@ pub const BUILT_IN: &[(&str, &str)] = &[
     (
         "one contact welded",
         "each contact that switches, welded at the worst moment, one at a time",
+    ),
+    (
+        WELD_BEHIND_WELD,
+        "each commanded contact welded while another of its chain has been welded unnoticed",
     ),
     ("one heater dead", "each heater dead from 24 h on, one at a time"),
     (
@@ -150,10 +157,64 @@ fn built_in(name: &str, scenario: &Scenario) -> FaultSet {
             ..case
         },
     };
+    let alone = cases(name, scenario)
+        .into_iter()
+        .map(|case| FaultCase::from(at(case)));
+    let cases = if name == WELD_BEHIND_WELD {
+        welds_behind_welds(scenario)
+    } else {
+        alone.collect()
+    };
     FaultSet {
         name: name.to_owned(),
-        cases: cases(name, scenario).into_iter().map(at).collect(),
+        cases,
     }
+}
+
+/// Each commanded contact welded at the worst moment while another contact of the same chain that could still have opened it has been welded
+/// for long and nobody noticed, pair by pair.
+fn welds_behind_welds(scenario: &Scenario) -> Vec<FaultCase> {
+    let heaters = scenario.heaters.iter().map(|heater| &heater.chain);
+    let coolers = scenario
+        .fans
+        .iter()
+        .map(|fan| &fan.chain)
+        .chain(scenario.chillers.iter().map(|chiller| &chiller.chain));
+    let mut found: Vec<FaultCase> = Vec::new();
+    for chain in heaters.chain(coolers) {
+        for (first, second) in chain
+            .iter()
+            .flat_map(|first| chain.iter().map(move |second| (*first, *second)))
+        {
+            let (welds, before) = (&scenario.contacts[first.0], &scenario.contacts[second.0]);
+            if first == second || welds.role.is_none() || !can_weld(before) {
+                continue;
+            }
+            let weld = |id, contact: &Contact| {
+                fault(
+                    "contact welded",
+                    &contact.name,
+                    Effect::ContactWelded(id),
+                    Lasts::ToTheEnd,
+                )
+            };
+            let case = FaultCase {
+                fault: Happening {
+                    name: format!("{} welded, {} welded long before", welds.name, before.name),
+                    when: When::WorstPhase,
+                    ..weld(first, welds)
+                },
+                already: vec![Happening {
+                    when: When::At(0),
+                    ..weld(second, before)
+                }],
+            };
+            if !found.contains(&case) {
+                found.push(case);
+            }
+        }
+    }
+    found
 }
 
 fn cases(set: &str, scenario: &Scenario) -> Vec<Happening> {

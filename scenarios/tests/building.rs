@@ -139,5 +139,5 @@ fn heating_that_is_there_can_fail() {
     );
     let cases = fault_set(&scenario, "room heating off").unwrap().cases;
     assert_eq!(cases.len(), 1);
-    assert_eq!(cases[0].effect, Effect::RoomDeviceOff(RoomDevice::Heating));
+    assert_eq!(cases[0].fault.effect, Effect::RoomDeviceOff(RoomDevice::Heating));
 }

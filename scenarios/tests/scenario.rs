@@ -233,6 +233,7 @@ fn the_built_in_fault_sets_strike_every_component_once() {
         [
             "none",
             "one contact welded",
+            "weld behind a weld",
             "one heater dead",
             "dial 4 K off",
             "outage",
@@ -254,13 +255,13 @@ fn the_built_in_fault_sets_strike_every_component_once() {
     assert!(
         welded
             .iter()
-            .all(|case| case.when == When::WorstPhase && case.origin == Origin::Fault)
+            .all(|case| case.fault.when == When::WorstPhase && case.fault.origin == Origin::Fault)
     );
-    assert_eq!(welded[0].name, "relay left welded");
+    assert_eq!(welded[0].fault.name, "relay left welded");
     assert_eq!(fault_set(&scenario, "one heater dead").unwrap().cases.len(), 2);
     let dials = fault_set(&scenario, "dial 4 K off").unwrap().cases;
     assert_eq!(
-        dials[1].effect,
+        dials[1].fault.effect,
         Effect::DialOff {
             contact: ContactId(4),
             by_k: 4.0
@@ -268,7 +269,7 @@ fn the_built_in_fault_sets_strike_every_component_once() {
     );
     let outage = fault_set(&scenario, "outage").unwrap().cases;
     assert_eq!(
-        (outage[0].when, outage[0].lasts),
+        (outage[0].fault.when, outage[0].fault.lasts),
         (When::At(DAY), Lasts::For(12 * HOUR))
     );
     let error = fault_set(&scenario, "one contact weldet").unwrap_err();
@@ -285,7 +286,7 @@ fn a_file_s_own_fault_set_takes_the_place_of_a_built_in_one() {
     let scenario = load(&text);
     let welded = fault_set(&scenario, "one contact welded").unwrap().cases;
     assert_eq!(welded.len(), 4);
-    assert!(welded.iter().all(|case| case.when
+    assert!(welded.iter().all(|case| case.fault.when
         == When::Closing {
             contact: ContactId(1),
             nth: 3
@@ -293,7 +294,7 @@ fn a_file_s_own_fault_set_takes_the_place_of_a_built_in_one() {
     let night = fault_set(&scenario, "long night").unwrap().cases;
     assert_eq!(night.len(), 2);
     assert_eq!(
-        (night[0].when, night[1].when),
+        (night[0].fault.when, night[1].fault.when),
         (When::At(DAY + 18 * HOUR), When::At(DAY))
     );
     let own = scenario.happenings.last().unwrap();

@@ -124,17 +124,20 @@ fn the_built_in_water_faults_scale_with_the_tank() {
     let only = |set: &str| {
         let cases = fault_set(&scenario, set).unwrap().cases;
         assert_eq!(cases.len(), 1, "{set}");
-        assert_eq!((cases[0].when, cases[0].origin), (When::At(DAY), Origin::Fault));
+        assert_eq!(
+            (cases[0].fault.when, cases[0].fault.origin),
+            (When::At(DAY), Origin::Fault)
+        );
         cases[0].clone()
     };
     let litre_kg = density_kg_per_m3(0.0, 25.0) / 1e3;
     let leak = only("leak");
-    assert_eq!(leak.name, "leak in tank");
+    assert_eq!(leak.fault.name, "leak in tank");
     let Effect::Leak {
         rate_kg_per_s,
         height_m,
         ..
-    } = leak.effect
+    } = leak.fault.effect
     else {
         panic!("{leak:?}")
     };
@@ -142,15 +145,15 @@ fn the_built_in_water_faults_scale_with_the_tank() {
     assert_relative_eq!(rate_kg_per_s * 3600.0, 5.0 * litre_kg, max_relative = 1e-12);
     assert_relative_eq!(height_m, 0.1, max_relative = 1e-12);
     let stuck = only("top-off stuck on");
-    let Effect::TopOffStuckOn { rate_kg_per_s } = stuck.effect else {
+    let Effect::TopOffStuckOn { rate_kg_per_s } = stuck.fault.effect else {
         panic!("{stuck:?}")
     };
     assert_relative_eq!(rate_kg_per_s * 3600.0, 10.0 * litre_kg, max_relative = 1e-12);
-    assert_eq!(stuck.lasts, Lasts::For(HOUR));
+    assert_eq!(stuck.fault.lasts, Lasts::For(HOUR));
     let change = only("cold water change");
-    assert_eq!(change.name, "cold water change in tank");
+    assert_eq!(change.fault.name, "cold water change in tank");
     assert_eq!(
-        (change.effect, change.lasts),
+        (change.fault.effect, change.fault.lasts),
         (
             Effect::WaterChange {
                 tank: TankId(0),
@@ -163,7 +166,7 @@ fn the_built_in_water_faults_scale_with_the_tank() {
     );
     let stopped = only("top-off stopped");
     assert_eq!(
-        (stopped.effect, stopped.lasts),
+        (stopped.fault.effect, stopped.fault.lasts),
         (Effect::TopOffStopped, Lasts::ToTheEnd)
     );
 }
@@ -184,11 +187,11 @@ fn a_set_strikes_only_what_is_there() {
     let stopped = fault_set(&reef, "pump stopped").unwrap().cases;
     assert_eq!(stopped.len(), reef.pumps.len());
     assert_eq!(
-        (stopped[0].effect, stopped[0].lasts),
+        (stopped[0].fault.effect, stopped[0].fault.lasts),
         (Effect::PumpStopped(PumpId(0)), Lasts::ToTheEnd)
     );
     let silent = fault_set(&reef, "probe silent").unwrap().cases;
-    assert_eq!(silent[0].effect, Effect::ProbeSilent(ProbeId(0)));
+    assert_eq!(silent[0].fault.effect, Effect::ProbeSilent(ProbeId(0)));
 }
 
 #[test]
@@ -200,7 +203,7 @@ fn every_case_of_every_library_scenario_has_a_name_of_its_own() {
             if set.name == "feeding pause" {
                 continue;
             }
-            let mut names: Vec<&str> = set.cases.iter().map(|case| case.name.as_str()).collect();
+            let mut names: Vec<&str> = set.cases.iter().map(|case| case.fault.name.as_str()).collect();
             let count = names.len();
             names.sort_unstable();
             names.dedup();

@@ -71,14 +71,14 @@ pub fn run(arguments: &Arguments) -> Done {
         ..RunRequest::new(&scenario, strategy.recipe.as_ref(), arguments.seed)
     };
     let fault = fault(arguments, &scenario, &request)?;
-    let faults: Vec<Happening> = fault.iter().map(|(_, happening)| happening.clone()).collect();
+    let (fault, faults) = fault.map_or((None, Vec::new()), |(case, broken)| (Some(case), broken));
     let mut sinks = Sinks::open(arguments, &scenario)?;
     let result = single(
         &RunRequest {
             faults: &faults,
             ..request
         },
-        fault.map(|(case, _)| case),
+        fault,
         sinks.wanted(),
     );
     sinks.finish(arguments, kind, &scenario, &result)?;
@@ -108,7 +108,7 @@ fn fault(
     arguments: &Arguments,
     scenario: &Scenario,
     request: &RunRequest<'_>,
-) -> Result<Option<(FaultCase, Happening)>, Failure> {
+) -> Result<Option<(FaultCase, Vec<Happening>)>, Failure> {
     let Some(name) = &arguments.fault else {
         return Ok(None);
     };
@@ -117,9 +117,9 @@ fn fault(
         let known: Vec<String> = set
             .cases
             .iter()
-            .map(|known| format!("`{}`", known.name))
+            .map(|known| format!("`{}`", known.fault.name))
             .collect();
-        set.cases.retain(|known| known.name == *case);
+        set.cases.retain(|known| known.fault.name == *case);
         if set.cases.is_empty() {
             return Err(Failure::BadInput(format!(
                 "fault set `{name}` has no case `{case}`; it has: {}",
@@ -140,18 +140,18 @@ fn fault(
         scores: &scores,
     };
     let worst = worst_case(&healthy, &set.cases).map_err(|error| Failure::Unfinished(error.to_string()))?;
-    Ok(worst.map(|happening| {
-        let began_h = match happening.when {
+    Ok(worst.map(|case| {
+        let began_h = match case.fault.when {
             When::At(at_ms) => Some(hours(at_ms)),
             _ => None,
         };
         (
             FaultCase {
                 set: set.name,
-                case: happening.name.clone(),
+                case: case.fault.name.clone(),
                 began_h,
             },
-            happening,
+            case.happenings().cloned().collect(),
         )
     }))
 }

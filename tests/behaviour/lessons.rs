@@ -236,3 +236,51 @@ fn an_alert_that_nobody_hears_in_time_is_too_late() {
     assert!(worst(&nobody).hot.used >= 1.0);
     assert!(nobody.warning_lead_ms.is_some_and(|lead_ms| lead_ms > 0));
 }
+
+#[test]
+fn a_second_weld_that_nobody_noticed_takes_the_protection_away() {
+    let scenario = scenario("spare-room-winter", &[]);
+    let set = tepid_scenarios::fault_set(&scenario, "weld behind a weld").expect("built in");
+    let case = set
+        .cases
+        .iter()
+        .find(|case| case.fault.name.starts_with("relay left welded, dial left"))
+        .expect("case");
+    let placed = tepid::rooms::in_room(&scenario, tepid_output::records::RoomKind::Warmest);
+    let fix = |happening: &Happening| Happening {
+        when: When::At(0),
+        ..happening.clone()
+    };
+    let alone = run_with(&placed, "on-off", &[fix(&case.fault)]);
+    let both: Vec<Happening> = case.happenings().map(fix).collect();
+    let behind = run_with(&placed, "on-off", &both);
+    assert!(
+        worst(&alone).hot.used < 1.0,
+        "the dial alone keeps the dose: {}",
+        worst(&alone).hot.used
+    );
+    assert!(
+        worst(&behind).highest_c > worst(&alone).highest_c + 1.0,
+        "{}",
+        worst(&behind).highest_c
+    );
+}
+
+#[test]
+fn after_an_outage_the_recovery_is_told_with_its_reason() {
+    let mut scenario = tank_with("\"relay\"", "");
+    scenario.happenings.push(Happening {
+        name: "outage".to_owned(),
+        when: When::At(24 * HOUR),
+        lasts: Lasts::For(8 * HOUR),
+        effect: Effect::PowerOut,
+        origin: Origin::Event,
+    });
+    let scores = run_with(&scenario, "on-off", &[]);
+    let recovery = worst(&scores).recovery.clone().expect("the water left the band");
+    assert_eq!(recovery.after, "outage");
+    assert!(
+        recovery.complete && (0.5..12.0).contains(&recovery.length_h),
+        "{recovery:?}"
+    );
+}

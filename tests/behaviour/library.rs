@@ -46,6 +46,7 @@ fn welded(name: &str, changes: &[(&str, &str)], contact: &str, room: RoomKind) -
     let cases = fault_set(&placed, "one contact welded").expect("built in").cases;
     let weld: Vec<Happening> = cases
         .into_iter()
+        .map(|case| case.fault)
         .filter(|case| case.name == format!("{contact} welded"))
         .map(|case| Happening {
             when: When::At(16 * HOUR),

@@ -23,8 +23,8 @@ pub use fault_outcome::FaultOutcome;
 pub use listing::{Listed, Listing};
 pub use run::{FaultCase, RunResult};
 pub use scores::{
-    ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult, RunScores,
-    TankResult,
+    ChillerResult, ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult,
+    RecoveryResult, RoomResult, RunScores, SalinityResult, TankResult,
 };
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;

@@ -38,6 +38,12 @@ pub struct RunScores {
     pub heaters: Vec<HeaterResult>,
     /// All fans.
     pub fans: Vec<FanResult>,
+    /// All chillers.
+    pub chillers: Vec<ChillerResult>,
+    /// Salinity of the system.
+    pub salinity: SalinityResult,
+    /// What the room was like.
+    pub room: RoomResult,
     /// All electricity of the system, kWh.
     pub energy_kwh: f64,
     /// Its cost in the scenario's currency, if a price is stated.
@@ -91,6 +97,8 @@ pub struct TankResult {
     pub fastest_per_hour_k: Option<f64>,
     /// Fastest change within a day, K; `None` in runs shorter than a day.
     pub fastest_per_day_k: Option<f64>,
+    /// Longest recovery after a happening ended; `None`: none was needed.
+    pub recovery: Option<RecoveryResult>,
     /// Dose on the hot side.
     pub hot: DoseResult,
     /// Dose on the cold side.
@@ -214,6 +222,28 @@ impl RunScores {
                     energy_kwh,
                 })
                 .collect(),
+            chillers: scores
+                .chillers
+                .iter()
+                .map(|chiller| ChillerResult {
+                    chiller: chiller.chiller.clone(),
+                    energy_kwh: chiller.energy_kwh,
+                    on_frac: chiller.on_frac,
+                    starts: chiller.starts,
+                    shortest_off_s: chiller.shortest_off_ms.map(seconds),
+                })
+                .collect(),
+            salinity: SalinityResult {
+                lowest_g_per_kg: scores.salinity.lowest_g_per_kg,
+                highest_g_per_kg: scores.salinity.highest_g_per_kg,
+                outside_range_h: scores.salinity.outside_range_h,
+            },
+            room: RoomResult {
+                lowest_c: scores.room.lowest_c,
+                highest_c: scores.room.highest_c,
+                highest_humidity_frac: scores.room.highest_humidity_frac,
+                saturated_h: scores.room.saturated_h,
+            },
             energy_kwh: scores.energy_kwh,
             cost: scores.cost,
             evaporated_kg: scores.evaporated_kg,
@@ -239,6 +269,56 @@ impl RunScores {
     }
 }
 
+/// How long a tank took to be back inside the band.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RecoveryResult {
+    /// From the end of the happening, h.
+    pub length_h: f64,
+    /// The happening.
+    pub after: String,
+    /// It was back within the run; else `length_h` counts up to its end.
+    pub complete: bool,
+}
+
+/// One chiller of a run.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ChillerResult {
+    /// Name.
+    pub chiller: String,
+    /// Electricity, kWh.
+    pub energy_kwh: f64,
+    /// Share of the time running, 0..=1.
+    pub on_frac: f64,
+    /// Starts.
+    pub starts: u64,
+    /// Shortest rest between two runs, s.
+    pub shortest_off_s: Option<f64>,
+}
+
+/// Salinity over a run.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SalinityResult {
+    /// Lowest, g/kg.
+    pub lowest_g_per_kg: f64,
+    /// Highest, g/kg.
+    pub highest_g_per_kg: f64,
+    /// Time outside the range wanted, h.
+    pub outside_range_h: f64,
+}
+
+/// The room over a run.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RoomResult {
+    /// Lowest temperature, °C.
+    pub lowest_c: f64,
+    /// Highest temperature, °C.
+    pub highest_c: f64,
+    /// Highest relative humidity, 0..=1.
+    pub highest_humidity_frac: f64,
+    /// Time with saturated air, h.
+    pub saturated_h: f64,
+}
+
 impl From<&TankScores> for TankResult {
     fn from(tank: &TankScores) -> Self {
         Self {
@@ -258,6 +338,11 @@ impl From<&TankScores> for TankResult {
             rms_deviation_k: tank.rms_deviation_k,
             fastest_per_hour_k: tank.fastest_per_hour_k,
             fastest_per_day_k: tank.fastest_per_day_k,
+            recovery: tank.recovery.as_ref().map(|recovery| RecoveryResult {
+                length_h: recovery.length_h,
+                after: recovery.after.clone(),
+                complete: recovery.complete,
+            }),
             hot: DoseResult::from(&tank.hot),
             cold: DoseResult::from(&tank.cold),
         }

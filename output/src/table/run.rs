@@ -1,7 +1,7 @@
 //! One run.
 
 use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal, range};
-use crate::records::{DoseResult, RunResult, RunScores, TankResult};
+use crate::records::{DoseResult, RecoveryResult, RunResult, RunScores, TankResult};
 use crate::wording::{Units, at, dose, duration, energy, or_missing, share, span, wrapped, years};
 
 /// The scores of one run.
@@ -80,6 +80,35 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
     for fan in &scores.fans {
         rest.push((format!("Fan {}", fan.fan), energy(fan.energy_kwh)));
     }
+    for chiller in &scores.chillers {
+        let told = format!(
+            "{}, on {} of the time, {} starts",
+            energy(chiller.energy_kwh),
+            share(chiller.on_frac),
+            chiller.starts
+        );
+        rest.push((format!("Chiller {}", chiller.chiller), told));
+    }
+    let salinity = &scores.salinity;
+    if salinity.highest_g_per_kg > salinity.lowest_g_per_kg || salinity.outside_range_h > 0.0 {
+        let told = format!(
+            "{:.1} to {:.1} g/kg, {} outside the range wanted",
+            salinity.lowest_g_per_kg,
+            salinity.highest_g_per_kg,
+            duration(salinity.outside_range_h)
+        );
+        rest.push(("Salinity".to_owned(), told));
+    }
+    let room = &scores.room;
+    let mut told = format!(
+        "{}, at most {} humid",
+        units.range(room.lowest_c, room.highest_c),
+        share(room.highest_humidity_frac)
+    );
+    if room.saturated_h > 0.0 {
+        told += &format!(", windows running wet for {}", duration(room.saturated_h));
+    }
+    rest.push(("Room".to_owned(), told));
     for (name, value) in [
         ("First alert", scores.first_alert_h),
         ("Somebody acted", scores.acted_h),
@@ -105,6 +134,20 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
     ));
     text += &facts(rest);
     text
+}
+
+fn of_recovery(recovery: Option<&RecoveryResult>) -> String {
+    match recovery {
+        None => "none needed".to_owned(),
+        Some(recovery) if recovery.complete => {
+            format!("{} after {}", duration(recovery.length_h), recovery.after)
+        }
+        Some(recovery) => format!(
+            "not within {} after {}",
+            duration(recovery.length_h),
+            recovery.after
+        ),
+    }
 }
 
 fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -> Vec<(String, String)> {
@@ -145,6 +188,7 @@ fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -
         ),
         ("Fastest change in an hour", per_hour),
         ("Fastest change in a day", per_day),
+        ("Longest recovery", of_recovery(tank.recovery.as_ref())),
         ("Hot dose used", of_dose(&tank.hot, units)),
         ("Cold dose used", of_dose(&tank.cold, units)),
     ]

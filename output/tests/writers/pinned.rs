@@ -140,6 +140,11 @@ pub fn run() -> RunResult {
                 rms_deviation_k: 2.9,
                 fastest_per_hour_k: Some(0.6),
                 fastest_per_day_k: None,
+                recovery: Some(tepid_output::records::RecoveryResult {
+                    length_h: 3.2,
+                    after: "outage".to_owned(),
+                    complete: true,
+                }),
                 hot: dose(12.0),
                 cold: dose(0.0),
             }],
@@ -152,6 +157,18 @@ pub fn run() -> RunResult {
                 closed_frac: 0.97,
                 life_years: Some(456.6),
             }],
+            chillers: Vec::new(),
+            salinity: tepid_output::records::SalinityResult {
+                lowest_g_per_kg: 35.0,
+                highest_g_per_kg: 35.0,
+                outside_range_h: 0.0,
+            },
+            room: tepid_output::records::RoomResult {
+                lowest_c: 14.2,
+                highest_c: 20.3,
+                highest_humidity_frac: 0.52,
+                saturated_h: 0.0,
+            },
             heaters: vec![tepid_output::records::HeaterResult {
                 heater: "left".to_owned(),
                 energy_kwh: 48.7,

@@ -18,7 +18,7 @@ mod water;
 mod weather;
 
 pub(crate) use happening::described;
-use tepid_sim::scenario::{CalendarDate, FaultSet, Scenario};
+use tepid_sim::scenario::{CalendarDate, FaultCase, FaultSet, Scenario};
 
 use crate::fields::Of;
 use crate::fields::scenario::SCENARIO;
@@ -181,10 +181,10 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         match fault.set {
             None => happenings.extend(fault.cases),
             Some(set) => match fault_sets.iter_mut().find(|known| known.name == set) {
-                Some(known) => known.cases.extend(fault.cases),
+                Some(known) => known.cases.extend(fault.cases.into_iter().map(FaultCase::from)),
                 None => fault_sets.push(FaultSet {
                     name: set,
-                    cases: fault.cases,
+                    cases: fault.cases.into_iter().map(FaultCase::from).collect(),
                 }),
             },
         }

@@ -198,6 +198,14 @@ impl<'a, 't> Loop<'a, 't> {
                 Change::Ended(index) => (index, MarkKind::Ends),
             };
             let name = &self.timeline.happening(index).name;
+            // Overlapping happenings of one effect end with the last of them.
+            let effect = self.timeline.happening(index).effect;
+            let goes_on = self.timeline.active().any(|other| other.effect == effect);
+            if what == MarkKind::Ends && !goes_on {
+                let (stepper, plant) = (&self.stepper, self.plant);
+                self.tally
+                    .ended(now_ms, name, |tank| stepper.temp_c(plant.water[tank]));
+            }
             if let Some(trace) = self.trace.as_deref_mut() {
                 trace.mark(&Mark {
                     at_ms: now_ms,

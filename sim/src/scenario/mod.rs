@@ -89,8 +89,33 @@ pub struct Scenario {
 pub struct FaultSet {
     /// Name as used by studies and `--fault`.
     pub name: String,
-    /// The faults; each is one case.
-    pub cases: Vec<Happening>,
+    /// The cases.
+    pub cases: Vec<FaultCase>,
+}
+
+/// One case of a fault set: a fault, and what nobody noticed was broken before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FaultCase {
+    /// The fault.
+    pub fault: Happening,
+    /// Latent failures: in place from time zero on, and no harm until the fault.
+    pub already: Vec<Happening>,
+}
+
+impl From<Happening> for FaultCase {
+    fn from(fault: Happening) -> Self {
+        Self {
+            fault,
+            already: Vec::new(),
+        }
+    }
+}
+
+impl FaultCase {
+    /// Everything that is broken in it.
+    pub fn happenings(&self) -> impl Iterator<Item = &Happening> {
+        std::iter::once(&self.fault).chain(&self.already)
+    }
 }
 
 /// The water and what its keeper wants of it.

@@ -6,6 +6,7 @@
 mod change;
 mod contact;
 mod dose;
+mod recovery;
 mod tally;
 mod temperature;
 
@@ -88,10 +89,23 @@ pub struct TankScores {
     pub fastest_per_hour_k: Option<f64>,
     /// Largest |T(t) − T(t − 24 h)| from one sample a minute, K; `None` in runs shorter than a day.
     pub fastest_per_day_k: Option<f64>,
+    /// Longest recovery after a happening ended; `None`: none was needed.
+    pub recovery: Option<Recovery>,
     /// Dose on the hot side.
     pub hot: Dose,
     /// Dose on the cold side.
     pub cold: Dose,
+}
+
+/// How long a tank took to be back inside the band after something ended.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recovery {
+    /// From the end of the happening until the water was inside the band, or until the end of the run, h.
+    pub length_h: f64,
+    /// Name of the happening.
+    pub after: String,
+    /// It was back inside the band within the run.
+    pub complete: bool,
 }
 
 /// How much of what livestock bears was used up, on one side.

@@ -94,6 +94,15 @@ impl ScoreTally {
         self.contacts[contact].set(at_ms, closed);
     }
 
+    /// A happening ended now; `temp_c` gives a tank's temperature.
+    pub(crate) fn ended(&mut self, at_ms: Millis, name: &str, temp_c: impl Fn(usize) -> f64) {
+        if at_ms >= 0 {
+            for (tally, tank) in self.tanks.iter_mut().zip(&self.tank_indices) {
+                tally.ended(at_ms, name, temp_c(*tank));
+            }
+        }
+    }
+
     pub(crate) fn alert(&mut self, at_ms: Millis) {
         if at_ms >= 0 {
             self.alerts += 1;
@@ -112,7 +121,7 @@ impl ScoreTally {
         meters: &Meters,
         heat_balance: HeatBalance,
     ) -> Scores {
-        let tanks: Vec<_> = self.tanks.iter().map(TankTally::finish).collect();
+        let tanks: Vec<_> = self.tanks.iter().map(|tank| tank.finish(end_ms)).collect();
         let share = |on_ms: Millis| on_ms as f64 / end_ms.max(1) as f64;
         let heaters: Vec<HeaterScores> = scenario
             .heaters

@@ -7,6 +7,7 @@
 use super::TankScores;
 use super::change::ChangeTally;
 use super::dose::{DoseTally, Side};
+use super::recovery::RecoveryTally;
 use crate::scenario::{Livestock, Water};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 
@@ -33,6 +34,7 @@ pub(super) struct TankTally {
     next_minute_ms: Millis,
     hot: DoseTally,
     cold: DoseTally,
+    recovery: RecoveryTally,
 }
 
 /// Time and integral beyond a limit.
@@ -79,6 +81,7 @@ impl TankTally {
             next_minute_ms: 0,
             hot: DoseTally::new(Side::Hot, &livestock.danger_hot),
             cold: DoseTally::new(Side::Cold, &livestock.danger_cold),
+            recovery: RecoveryTally::new(water.band_c),
         }
     }
 
@@ -100,6 +103,7 @@ impl TankTally {
             .observe(self.low_c - from_c, self.low_c - to_c, length_ms);
         self.hot.observe(from_ms, from_c, to_ms, to_c);
         self.cold.observe(from_ms, from_c, to_ms, to_c);
+        self.recovery.observe(from_ms, from_c, to_ms, to_c);
         while self.next_minute_ms < to_ms {
             let share = (self.next_minute_ms - from_ms) as f64 / length_ms;
             let temp_c = from_c + (to_c - from_c) * share;
@@ -128,7 +132,12 @@ impl TankTally {
             .min()
     }
 
-    pub(super) fn finish(&self) -> TankScores {
+    /// A happening ended now with the water at this temperature.
+    pub(super) fn ended(&mut self, at_ms: Millis, name: &str, temp_c: f64) {
+        self.recovery.ended(at_ms, name, temp_c);
+    }
+
+    pub(super) fn finish(&self, end_ms: Millis) -> TankScores {
         let scored_ms = self.scored_ms.max(f64::MIN_POSITIVE);
         let in_hours = |integral_ms: f64| integral_ms / HOUR as f64;
         TankScores {
@@ -150,6 +159,7 @@ impl TankTally {
             fastest_per_day_k: self.day.largest_k(),
             hot: self.hot.finish(),
             cold: self.cold.finish(),
+            recovery: self.recovery.finish(end_ms),
         }
     }
 }
@@ -185,7 +195,7 @@ mod tests {
         let mut tally = tally();
         // 24 → 26 °C in 4 h: the first hour is below the band, the last above it.
         tally.observe(0, 24.0, 4 * HOUR, 26.0);
-        let scores = tally.finish();
+        let scores = tally.finish(4 * HOUR);
         approx::assert_relative_eq!(scores.below_band_h, 1.0, epsilon = 1e-12);
         approx::assert_relative_eq!(scores.above_band_h, 1.0, epsilon = 1e-12);
         approx::assert_relative_eq!(scores.above_band_k_h, 0.25, epsilon = 1e-12);
@@ -206,7 +216,7 @@ mod tests {
             let at = |k: i64| 24.0 + 2.0 * k as f64 / 480.0;
             often.observe(i * 30_000, at(i), (i + 1) * 30_000, at(i + 1));
         }
-        let (a, b) = (once.finish(), often.finish());
+        let (a, b) = (once.finish(4 * HOUR), often.finish(4 * HOUR));
         approx::assert_relative_eq!(a.above_band_k_h, b.above_band_k_h, epsilon = 1e-9);
         approx::assert_relative_eq!(a.rms_deviation_k, b.rms_deviation_k, epsilon = 1e-9);
         approx::assert_relative_eq!(

@@ -1,0 +1,117 @@
+//! How long a tank takes to be back after something ended.
+//!
+//! *Definition*: from the end of a happening (the last of those of one effect that overlap) of the scored time that leaves the water outside the band to the first moment it is inside again, h; the
+//! longest of them, with the happening's name. Happenings that end while the water is inside need no recovery. What is not back at the end of the
+//! run counts up to there and says so.
+//! *Direction*: smaller is better. *Exact or sampled*: the temperature is a straight line within a step; the crossing is exact on it.
+//! *Worked number*: 24 → 26 °C in 4 h from the end of an outage, band from 25 °C on: 2 h.
+
+use super::Recovery;
+use crate::time::{Millis, hours};
+
+/// Keeps the longest recovery of one tank.
+#[derive(Debug, Clone)]
+pub(super) struct RecoveryTally {
+    band_c: (f64, f64),
+    under_way: Option<(Millis, String)>,
+    longest: Option<Recovery>,
+}
+
+impl RecoveryTally {
+    pub(super) fn new(band_c: (f64, f64)) -> Self {
+        Self {
+            band_c,
+            under_way: None,
+            longest: None,
+        }
+    }
+
+    /// A happening ended with the water at this temperature. A recovery already under way goes on.
+    pub(super) fn ended(&mut self, at_ms: Millis, name: &str, temp_c: f64) {
+        if self.under_way.is_none() && !self.holds(temp_c) {
+            self.under_way = Some((at_ms, name.to_owned()));
+        }
+    }
+
+    fn holds(&self, temp_c: f64) -> bool {
+        (self.band_c.0..=self.band_c.1).contains(&temp_c)
+    }
+
+    /// One step with the temperature a straight line.
+    #[inline]
+    pub(super) fn observe(&mut self, from_ms: Millis, from_c: f64, to_ms: Millis, to_c: f64) {
+        if self.under_way.is_some() && self.holds(to_c) {
+            let edge_c = if from_c < self.band_c.0 {
+                self.band_c.0
+            } else {
+                self.band_c.1
+            };
+            let share = if from_c == to_c {
+                0.0
+            } else {
+                ((edge_c - from_c) / (to_c - from_c)).clamp(0.0, 1.0)
+            };
+            let back_ms = from_ms + (share * (to_ms - from_ms) as f64) as Millis;
+            self.note(back_ms, true);
+            self.under_way = None;
+        }
+    }
+
+    fn note(&mut self, back_ms: Millis, complete: bool) {
+        if let Some((since_ms, after)) = &self.under_way {
+            let length_h = hours(back_ms - since_ms);
+            if self
+                .longest
+                .as_ref()
+                .is_none_or(|longest| length_h > longest.length_h)
+            {
+                self.longest = Some(Recovery {
+                    length_h,
+                    after: after.clone(),
+                    complete,
+                });
+            }
+        }
+    }
+
+    pub(super) fn finish(&self, end_ms: Millis) -> Option<Recovery> {
+        let mut at_end = self.clone();
+        at_end.note(end_ms, false);
+        at_end.longest
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::time::HOUR;
+
+    #[test]
+    fn a_straight_warm_up_takes_as_long_as_by_hand() {
+        let mut tally = RecoveryTally::new((25.0, 26.0));
+        tally.ended(HOUR, "outage", 24.0);
+        tally.observe(HOUR, 24.0, 5 * HOUR, 26.0);
+        let recovery = tally.finish(10 * HOUR).unwrap();
+        approx::assert_relative_eq!(recovery.length_h, 2.0, epsilon = 1e-9);
+        assert!(recovery.complete);
+        assert_eq!(recovery.after, "outage");
+    }
+
+    #[test]
+    fn what_ends_inside_the_band_needs_no_recovery() {
+        let mut tally = RecoveryTally::new((25.0, 26.0));
+        tally.ended(HOUR, "feeding pause", 25.4);
+        tally.observe(HOUR, 25.4, 5 * HOUR, 24.0);
+        assert_eq!(tally.finish(10 * HOUR), None);
+    }
+
+    #[test]
+    fn what_is_not_back_at_the_end_says_so() {
+        let mut tally = RecoveryTally::new((25.0, 26.0));
+        tally.ended(HOUR, "outage", 20.0);
+        tally.observe(HOUR, 20.0, 5 * HOUR, 24.0);
+        let recovery = tally.finish(5 * HOUR).unwrap();
+        assert!(!recovery.complete);
+        approx::assert_relative_eq!(recovery.length_h, 4.0, epsilon = 1e-9);
+    }
+}

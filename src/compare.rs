@@ -198,14 +198,7 @@ fn applied(
             }
             let outcomes = match &healthy {
                 Ok(scores) => {
-                    let healthy = Healthy {
-                        scenario: &placed,
-                        room: *room,
-                        recipe,
-                        seed: request.seed,
-                        replicate: *replicate,
-                        scores,
-                    };
+                    let healthy = Healthy::new(&ask, *room, scores);
                     cases
                         .par_iter()
                         .map(|(set, case)| {
@@ -249,11 +242,11 @@ fn fail(row: &mut StrategyRow, reason: &str) {
 fn keep_worst(outcomes: &mut Vec<FaultOutcome>, outcome: FaultOutcome) {
     let severity = |outcome: &FaultOutcome| {
         let taken_past = outcome.taken_past_h().is_some();
-        let (dose, peak_c) = (
-            outcome.larger_dose().unwrap_or(0.0),
-            outcome.peak_c.unwrap_or(0.0),
+        let (dose, extreme_k) = (
+            outcome.added_dose().unwrap_or(0.0),
+            outcome.added_extreme_k().unwrap_or(0.0),
         );
-        (outcome.failure.is_some(), taken_past, dose, peak_c)
+        (outcome.failure.is_some(), taken_past, dose, extreme_k)
     };
     let same = |known: &FaultOutcome| {
         known.set == outcome.set && known.case == outcome.case && known.room == outcome.room

@@ -1,29 +1,30 @@
 //! What one fault does, from the worst instant on ("stuck exposure", "dead exposure").
 //!
-//! A fault "at the worst phase" is tried at the last instant before its contact would open, for the first such instant after each of eight
-//! times of day, everything else healthy (but for what a case says was broken before) and the strategy at work; a contact that never opened in the scored time is welded at time zero.
-//! Each try is a run of its own with the same weather, noise and draws, followed for 72 h. Worst = a dose
-//! that would not be used up with nothing broken, then the largest dose, then farthest from the target.
+//! A fault "at the worst phase" is tried at the last instant before its contact would open, for the first such instant after each of the trial
+//! instants (eight times of day of day 1, in long scenarios also of the warmest and the coldest day), everything else healthy (but for what a case
+//! says was broken before) and the strategy at work; a contact that never opened after a day's start is welded there. Each try is a run of its
+//! own with the same weather, noise and draws, followed for 72 h and judged from the fault on, beside the same time with nothing broken. Worst = a
+//! dose used up that would not have been, then the most dose added, then the most added to an extreme.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex};
 
 use tepid_output::cautions::{Caution, for_effect};
 use tepid_output::records::{FaultOutcome, RoomKind};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{Effect, FaultCase, Happening, Scenario, When};
-use tepid_sim::scores::{Dose, Scores, TankScores};
+use tepid_sim::scores::{Dose, Scores, TankScores, trial_instants};
 use tepid_sim::strategy::StrategyRecipe;
-use tepid_sim::time::{HOUR, Millis, hours};
+use tepid_sim::time::{DAY, HOUR, Millis, hours};
 
 use crate::rooms;
 
 /// How long a fault is followed.
 pub const HORIZON_MS: Millis = 72 * HOUR;
 
-/// Spacing of the times of day at which a fault without a contact is tried.
-const PHASE_MS: Millis = 3 * HOUR;
-
 /// One strategy on one scenario in one room, and its healthy run.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug)]
 pub struct Healthy<'a> {
     /// The scenario, already in that room.
     pub scenario: &'a Scenario,
@@ -37,6 +38,47 @@ pub struct Healthy<'a> {
     pub replicate: u64,
     /// Scores of the run without an added fault.
     pub scores: &'a Scores,
+    /// The same run judged over the time a fault is followed, by start and end, ms: several faults begin at one instant.
+    unbroken: Mutex<BTreeMap<(Millis, Millis), Arc<Scores>>>,
+}
+
+impl<'a> Healthy<'a> {
+    /// From the request of the healthy run and its scores.
+    #[must_use]
+    pub fn new(request: &RunRequest<'a>, room: RoomKind, scores: &'a Scores) -> Self {
+        Self {
+            scenario: request.scenario,
+            room,
+            recipe: request.recipe,
+            seed: request.seed,
+            replicate: request.replicate,
+            scores,
+            unbroken: Mutex::default(),
+        }
+    }
+
+    /// What the same time is like with nothing broken.
+    fn unbroken(&self, from_ms: Millis, end_ms: Millis) -> Result<Arc<Scores>, RunError> {
+        let known = |map: &BTreeMap<_, Arc<Scores>>| map.get(&(from_ms, end_ms)).cloned();
+        if let Some(scores) = self.unbroken.lock().ok().and_then(|map| known(&map)) {
+            return Ok(scores);
+        }
+        let scores = Arc::new(run(&self.request(&[], from_ms, end_ms), None)?);
+        if let Ok(mut map) = self.unbroken.lock() {
+            map.insert((from_ms, end_ms), Arc::clone(&scores));
+        }
+        Ok(scores)
+    }
+
+    fn request<'f>(&'f self, faults: &'f [Happening], from_ms: Millis, end_ms: Millis) -> RunRequest<'f> {
+        RunRequest {
+            faults,
+            replicate: self.replicate,
+            judged_from_ms: from_ms,
+            end_ms,
+            ..RunRequest::new(self.scenario, self.recipe, self.seed)
+        }
+    }
 }
 
 /// One try of a fault.
@@ -45,6 +87,41 @@ struct Try {
     end_ms: Millis,
     case: FaultCase,
     scores: Scores,
+    unbroken: Arc<Scores>,
+}
+
+/// What a try did more than the same time with nothing broken: larger is worse.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+struct Harm {
+    /// A dose was used up that would not have been.
+    takes_past: bool,
+    /// Dose, the larger side.
+    dose: f64,
+    /// Extreme temperature, the larger side, K.
+    extreme_k: f64,
+}
+
+impl Try {
+    /// The tank it harmed most, and how much.
+    fn harm(&self) -> Option<(&TankScores, &TankScores, Harm)> {
+        let pairs = self.scores.tanks.iter().zip(&self.unbroken.tanks);
+        let judged = pairs.map(|(broken, sound)| {
+            let taken = |side: fn(&TankScores) -> &Dose| {
+                side(broken).used_up_ms.is_some() && side(sound).used_up_ms.is_none()
+            };
+            let harm = Harm {
+                takes_past: taken(|tank| &tank.hot) || taken(|tank| &tank.cold),
+                dose: (broken.hot.used - sound.hot.used).max(broken.cold.used - sound.cold.used),
+                extreme_k: (broken.highest_c - sound.highest_c).max(sound.lowest_c - broken.lowest_c),
+            };
+            (broken, sound, harm)
+        });
+        judged.reduce(|worst, one| if one.2 > worst.2 { one } else { worst })
+    }
+
+    fn is_worse_than(&self, other: &Self) -> bool {
+        self.harm().map(|(_, _, harm)| harm) > other.harm().map(|(_, _, harm)| harm)
+    }
 }
 
 /// The worst case of a set for one run: the fault with its instant fixed. `None` for a set without cases.
@@ -57,7 +134,7 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[FaultCase]) -> Result<Option<F
         let this = worst(healthy, case)?;
         if worst_so_far
             .as_ref()
-            .is_none_or(|worst| severity(healthy, &this) > severity(healthy, worst))
+            .is_none_or(|worst| this.is_worse_than(worst))
         {
             worst_so_far = Some(this);
         }
@@ -68,8 +145,8 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[FaultCase]) -> Result<Option<F
 /// What a fault of a set does: the worst of the instants tried.
 #[must_use]
 pub fn outcome(healthy: &Healthy<'_>, set: &str, fault: &FaultCase) -> FaultOutcome {
-    match worst(healthy, fault).and_then(|worst| filled(healthy, set, fault, &worst)) {
-        Ok(outcome) => outcome,
+    match worst(healthy, fault) {
+        Ok(worst) => filled(healthy, set, fault, &worst),
         Err(error) => FaultOutcome {
             failure: Some(error.to_string()),
             ..blank(healthy, set, fault)
@@ -90,21 +167,11 @@ fn tries(healthy: &Healthy<'_>, fault: &Happening) -> Vec<(Option<Millis>, Happe
     };
     match fault.when {
         When::WorstPhase => {
-            let mut instants: Vec<Millis> = contact_of(&fault.effect).map_or_else(
-                || (0..8).map(|phase| phase * PHASE_MS).collect(),
-                |contact| {
-                    healthy.scores.contacts[contact.0]
-                        .phase_openings_ms
-                        .iter()
-                        .copied()
-                        .flatten()
-                        .collect()
-                },
-            );
-            instants.dedup();
-            if instants.is_empty() {
-                instants.push(0);
-            }
+            let trials_ms = trial_instants(healthy.scenario);
+            let instants = match contact_of(&fault.effect) {
+                Some(contact) => openings(&trials_ms, &healthy.scores.contacts[contact.0].trial_openings_ms),
+                None => trials_ms,
+            };
             instants.into_iter().map(at).collect()
         }
         When::At(at_ms) => vec![at(at_ms)],
@@ -112,12 +179,22 @@ fn tries(healthy: &Healthy<'_>, fault: &Happening) -> Vec<(Option<Millis>, Happe
     }
 }
 
-/// The contact that an effect breaks, if it breaks one.
+/// The instants at which a weld is tried: the openings found after each trial instant, and 00:00 of a day after which the contact never opened.
+fn openings(trials_ms: &[Millis], openings_ms: &[Option<Millis>]) -> Vec<Millis> {
+    let mut instants: Vec<Millis> = trials_ms
+        .iter()
+        .zip(openings_ms)
+        .filter_map(|(trial_ms, opening_ms)| opening_ms.or((trial_ms % DAY == 0).then_some(*trial_ms)))
+        .collect();
+    instants.sort_unstable();
+    instants.dedup();
+    instants
+}
+
+/// The contact whose opening an effect prevents, if it does.
 fn contact_of(effect: &Effect) -> Option<ContactId> {
     match effect {
-        Effect::ContactWelded(contact)
-        | Effect::ContactStuckOpen(contact)
-        | Effect::DialOff { contact, .. } => Some(*contact),
+        Effect::ContactWelded(contact) => Some(*contact),
         _ => None,
     }
 }
@@ -131,54 +208,23 @@ fn worst(healthy: &Healthy<'_>, case: &FaultCase) -> Result<Try, RunError> {
             already: case.already.clone(),
         };
         let faults: Vec<Happening> = case.happenings().cloned().collect();
-        let scores = run(
-            &RunRequest {
-                faults: &faults,
-                replicate: healthy.replicate,
-                end_ms,
-                ..RunRequest::new(healthy.scenario, healthy.recipe, healthy.seed)
-            },
-            None,
-        )?;
+        let from_ms = began_ms.unwrap_or(0);
+        let scores = run(&healthy.request(&faults, from_ms, end_ms), None)?;
+        let unbroken = healthy.unbroken(from_ms, end_ms)?;
         let this = Try {
             began_ms,
             end_ms,
             case,
             scores,
+            unbroken,
         };
-        if worst
-            .as_ref()
-            .is_none_or(|worst| severity(healthy, &this) > severity(healthy, worst))
-        {
+        if worst.as_ref().is_none_or(|worst| this.is_worse_than(worst)) {
             worst = Some(this);
         }
     }
     worst.ok_or_else(|| RunError::UnresolvedPhase {
         name: case.fault.name.clone(),
     })
-}
-
-/// Larger is worse: a dose that would not have been used up with nothing broken, then the dose, then the distance from the target.
-fn severity(healthy: &Healthy<'_>, this: &Try) -> (bool, f64, f64) {
-    let Some(tank) = this.scores.tanks.get(this.scores.worst_tank) else {
-        return (false, 0.0, 0.0);
-    };
-    let unbroken = healthy
-        .scores
-        .tanks
-        .iter()
-        .find(|unbroken| unbroken.tank == tank.tank);
-    let taken = |side: fn(&TankScores) -> &Dose| {
-        let by_itself = unbroken
-            .and_then(|tank| side(tank).used_up_ms)
-            .is_some_and(|at_ms| at_ms <= this.end_ms);
-        side(tank).used_up_ms.is_some() && !by_itself
-    };
-    (
-        taken(|tank| &tank.hot) || taken(|tank| &tank.cold),
-        tank.hot.used.max(tank.cold.used),
-        tank.overshoot_k.max(tank.undershoot_k),
-    )
 }
 
 /// The outcome before anything is known.
@@ -197,6 +243,13 @@ fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
         lowest_c: None,
         hot_dose: None,
         cold_dose: None,
+        beyond_k_h: None,
+        peak_without_fault_c: None,
+        lowest_without_fault_c: None,
+        hot_dose_without_fault: None,
+        cold_dose_without_fault: None,
+        hot_reached_without_fault_h: Vec::new(),
+        cold_reached_without_fault_h: Vec::new(),
         hot_used_up_h: None,
         hot_used_up_without_fault_h: None,
         cold_used_up_without_fault_h: None,
@@ -210,12 +263,7 @@ fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
     }
 }
 
-fn filled(
-    healthy: &Healthy<'_>,
-    set: &str,
-    fault: &FaultCase,
-    worst: &Try,
-) -> Result<FaultOutcome, RunError> {
+fn filled(healthy: &Healthy<'_>, set: &str, fault: &FaultCase, worst: &Try) -> FaultOutcome {
     let began_ms = worst.began_ms.unwrap_or(0);
     let since = |at_ms: Option<Millis>| at_ms.map(|at_ms| hours(at_ms - began_ms));
     let (room_lowest_c, room_highest_c) = rooms::range_c(
@@ -233,50 +281,30 @@ fn filled(
         warning_lead_h: worst.scores.warning_lead_ms.map(hours),
         ..blank(healthy, set, fault)
     };
-    if let Some(tank) = worst.scores.tanks.get(worst.scores.worst_tank) {
+    if let Some((tank, sound, _)) = worst.harm() {
         outcome.tank = Some(tank.tank.clone());
         outcome.peak_c = Some(tank.highest_c);
         outcome.lowest_c = Some(tank.lowest_c);
         outcome.hot_dose = Some(tank.hot.used);
         outcome.cold_dose = Some(tank.cold.used);
+        outcome.beyond_k_h = Some(tank.hot.beyond_k_h.max(tank.cold.beyond_k_h));
         outcome.hot_used_up_h = since(tank.hot.used_up_ms);
         outcome.cold_used_up_h = since(tank.cold.used_up_ms);
         outcome.hot_reached_h = tank.hot.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
         outcome.cold_reached_h = tank.cold.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
         outcome.stays_below_dose = Some(tank.hot.used < 1.0 && tank.cold.used < 1.0);
-        let [hot_ms, cold_ms] = used_up_without_fault_ms(healthy, &tank.tank, worst.end_ms)?;
-        outcome.hot_used_up_without_fault_h = since(hot_ms);
-        outcome.cold_used_up_without_fault_h = since(cold_ms);
+        outcome.peak_without_fault_c = Some(sound.highest_c);
+        outcome.lowest_without_fault_c = Some(sound.lowest_c);
+        outcome.hot_dose_without_fault = Some(sound.hot.used);
+        outcome.cold_dose_without_fault = Some(sound.cold.used);
+        outcome.hot_used_up_without_fault_h = since(sound.hot.used_up_ms);
+        outcome.cold_used_up_without_fault_h = since(sound.cold.used_up_ms);
+        outcome.hot_reached_without_fault_h =
+            sound.hot.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
+        outcome.cold_reached_without_fault_h =
+            sound.cold.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
     }
-    Ok(outcome)
-}
-
-/// When a tank's hot and cold dose are used up with nothing broken, if by `end_ms`.
-fn used_up_without_fault_ms(
-    healthy: &Healthy<'_>,
-    tank: &str,
-    end_ms: Millis,
-) -> Result<[Option<Millis>; 2], RunError> {
-    // The fault may have been followed beyond the end of the healthy run.
-    let longer = if end_ms > healthy.scenario.duration_ms {
-        let request = RunRequest {
-            replicate: healthy.replicate,
-            end_ms,
-            ..RunRequest::new(healthy.scenario, healthy.recipe, healthy.seed)
-        };
-        Some(run(&request, None)?)
-    } else {
-        None
-    };
-    let scores = longer.as_ref().unwrap_or(healthy.scores);
-    let by_end = |used_up_ms: Option<Millis>| used_up_ms.filter(|at_ms| *at_ms <= end_ms);
-    Ok(scores
-        .tanks
-        .iter()
-        .find(|scored| scored.tank == tank)
-        .map_or([None, None], |scored| {
-            [by_end(scored.hot.used_up_ms), by_end(scored.cold.used_up_ms)]
-        }))
+    outcome
 }
 
 /// Cautions of a fault and of whatever the scenario has that needs one while it lasts.

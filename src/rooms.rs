@@ -3,17 +3,21 @@
 use tepid_output::records::{RoomBlock, RoomKind};
 use tepid_sim::network::AirCourse;
 use tepid_sim::scenario::{Humidity, RoomTemperature, Scenario, VerdictRoom};
-use tepid_sim::time::{HOUR, Millis};
+use tepid_sim::time::{DAY, HOUR, Millis};
 use tepid_sim::weather::Weather;
 
 /// All rooms, in the order of reports.
 pub const ROOMS: [RoomKind; 3] = [RoomKind::Scenario, RoomKind::Coldest, RoomKind::Warmest];
+
+/// A room that never changes shows all it has to show in this time, ms.
+const STILL_DAYS_MS: Millis = 10 * DAY;
 
 /// The scenario in one of the rooms.
 #[must_use]
 pub fn in_room(scenario: &Scenario, room: RoomKind) -> Scenario {
     let mut placed = scenario.clone();
     if let Some(verdict) = verdict_room(scenario, room) {
+        placed.duration_ms = placed.duration_ms.min(STILL_DAYS_MS);
         placed.room.temperature = RoomTemperature::constant(verdict.temp_c);
         placed.room.humidity = Humidity::ConstantRatio {
             relative_frac: verdict.relative_humidity_frac,

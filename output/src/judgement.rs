@@ -117,8 +117,8 @@ impl StrategyRow {
     }
 }
 
-/// The outcome that matters most of some: past the dose by the fault before all others, then the larger dose, then the
-/// nearest to a line of the danger table.
+/// The outcome that matters most of some: past the dose by the fault before all others, then the most dose added to what the
+/// same time brings with nothing broken, then the most added to an extreme temperature, then the nearest to a line of the danger table.
 pub(crate) fn worst_of<'a>(
     outcomes: impl Iterator<Item = &'a FaultOutcome>,
     livestock: Option<&Livestock>,
@@ -127,7 +127,8 @@ pub(crate) fn worst_of<'a>(
         let margin_k = livestock.and_then(|livestock| outcome.margin_k(livestock));
         [
             f64::from(u8::from(outcome.taken_past_h().is_some())),
-            outcome.larger_dose().unwrap_or(f64::NEG_INFINITY),
+            outcome.added_dose().unwrap_or(f64::NEG_INFINITY),
+            outcome.added_extreme_k().unwrap_or(f64::NEG_INFINITY),
             -margin_k.unwrap_or(f64::INFINITY),
         ]
     };

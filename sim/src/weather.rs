@@ -234,7 +234,7 @@ impl RoomTemperature {
     }
 
     /// Everything but the drift, °C.
-    fn without_drift_c(&self, at_ms: Millis, day_of_year: Option<f64>) -> f64 {
+    pub(crate) fn without_drift_c(&self, at_ms: Millis, day_of_year: Option<f64>) -> f64 {
         let turn = |share: f64| libm::cos(2.0 * std::f64::consts::PI * share);
         let mut temp_c = self.course_c(at_ms);
         if self.swing_k != 0.0 {

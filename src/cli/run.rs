@@ -131,14 +131,7 @@ fn fault(
         return Ok(None);
     }
     let scores = simulate(request, None).map_err(|error| Failure::BadInput(error.to_string()))?;
-    let healthy = Healthy {
-        scenario,
-        room: RoomKind::Scenario,
-        recipe: request.recipe,
-        seed: request.seed,
-        replicate: request.replicate,
-        scores: &scores,
-    };
+    let healthy = Healthy::new(request, RoomKind::Scenario, &scores);
     let worst = worst_case(&healthy, &set.cases).map_err(|error| Failure::Unfinished(error.to_string()))?;
     Ok(worst.map(|case| {
         let began_h = match case.fault.when {

@@ -8,7 +8,7 @@ use crate::records::{
 
 /// The columns, in order. `fault` is `none` for the runs without an added fault; their figures are the worst over
 /// replicates, energy, cost and mean temperature the mean. Cautions are keys as in JSON, separated by blanks.
-const COLUMNS: [&str; 38] = [
+const COLUMNS: [&str; 42] = [
     "scenario",
     "strategy",
     "settings",
@@ -26,6 +26,8 @@ const COLUMNS: [&str; 38] = [
     "mean_c",
     "peak_c",
     "lowest_c",
+    "peak_without_fault_c",
+    "lowest_without_fault_c",
     "overshoot_k",
     "undershoot_k",
     "above_band_h",
@@ -35,6 +37,8 @@ const COLUMNS: [&str; 38] = [
     "fastest_per_day_k",
     "hot_dose",
     "cold_dose",
+    "hot_dose_without_fault",
+    "cold_dose_without_fault",
     "first_line_h",
     "hot_used_up_h",
     "cold_used_up_h",
@@ -110,6 +114,8 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
         cell(healthy.and_then(|healthy| healthy.mean_c)),
         worst(of(|h| h.highest_c)),
         worst(of(|h| h.lowest_c)),
+        String::new(),
+        String::new(),
         worst(of(|h| h.overshoot_k)),
         worst(of(|h| h.undershoot_k)),
         worst(of(|h| h.above_band_h)),
@@ -119,6 +125,8 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
         worst(of(|h| h.fastest_per_day_k)),
         worst(of(|h| h.hot_dose)),
         worst(of(|h| h.cold_dose)),
+        String::new(),
+        String::new(),
         String::new(),
         String::new(),
         String::new(),
@@ -154,11 +162,15 @@ fn fault_line(block: &ScenarioBlock, row: &StrategyRow, fault: &FaultOutcome) ->
         String::new(),
         cell(fault.peak_c),
         cell(fault.lowest_c),
+        cell(fault.peak_without_fault_c),
+        cell(fault.lowest_without_fault_c),
     ]);
     line.extend(std::iter::repeat_n(String::new(), 7));
     line.extend([
         cell(fault.hot_dose),
         cell(fault.cold_dose),
+        cell(fault.hot_dose_without_fault),
+        cell(fault.cold_dose_without_fault),
         cell(fault.hours_to_first_line()),
         cell(fault.hot_used_up_h),
         cell(fault.cold_used_up_h),

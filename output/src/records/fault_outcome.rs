@@ -34,6 +34,20 @@ pub struct FaultOutcome {
     pub hot_dose: Option<f64>,
     /// Dose used, cold side.
     pub cold_dose: Option<f64>,
+    /// ∫ beyond the mildest line, the larger side, K·h.
+    pub beyond_k_h: Option<f64>,
+    /// Highest temperature of the same time with nothing broken, °C.
+    pub peak_without_fault_c: Option<f64>,
+    /// Lowest temperature of the same time with nothing broken, °C.
+    pub lowest_without_fault_c: Option<f64>,
+    /// Hot dose of the same time with nothing broken.
+    pub hot_dose_without_fault: Option<f64>,
+    /// Cold dose of the same time with nothing broken.
+    pub cold_dose_without_fault: Option<f64>,
+    /// Hours to each hot line with nothing broken; `None`: not reached.
+    pub hot_reached_without_fault_h: Vec<Option<f64>>,
+    /// Hours to each cold line with nothing broken; `None`: not reached.
+    pub cold_reached_without_fault_h: Vec<Option<f64>>,
     /// Hours until the hot dose was used up; 0 or negative: before the fault; `None`: not within the horizon.
     pub hot_used_up_h: Option<f64>,
     /// Hours until the cold dose was used up; 0 or negative: before the fault; `None`: not within the horizon.
@@ -67,6 +81,26 @@ impl FaultOutcome {
             (Some(hot), Some(cold)) => Some(hot.max(cold)),
             (hot, cold) => hot.or(cold),
         }
+    }
+
+    /// Dose that the fault added on the side where it added more; 0 or less: it made nothing worse.
+    #[must_use]
+    pub fn added_dose(&self) -> Option<f64> {
+        let added = |with: Option<f64>, without: Option<f64>| Some(with? - without?);
+        added(self.hot_dose, self.hot_dose_without_fault)
+            .into_iter()
+            .chain(added(self.cold_dose, self.cold_dose_without_fault))
+            .reduce(f64::max)
+    }
+
+    /// How much farther than with nothing broken the fault took an extreme temperature, on the side where it took it farther, K.
+    #[must_use]
+    pub fn added_extreme_k(&self) -> Option<f64> {
+        let added = |farther: Option<f64>, nearer: Option<f64>| Some(farther? - nearer?);
+        added(self.peak_c, self.peak_without_fault_c)
+            .into_iter()
+            .chain(added(self.lowest_without_fault_c, self.lowest_c))
+            .reduce(f64::max)
     }
 
     /// Whether the dose is used up in that room within the time followed with nothing broken.

@@ -26,6 +26,7 @@ pub(super) struct Loop<'a, 't> {
     pub(super) plant: &'a Plant,
     start_ms: Millis,
     end_ms: Millis,
+    judged_from_ms: Millis,
     interval_ms: Millis,
     pub(super) stepper: Stepper<'a>,
     pub(super) surroundings: Surroundings,
@@ -115,7 +116,8 @@ impl<'a, 't> Loop<'a, 't> {
                 .heaters
                 .iter()
                 .any(|heater| matches!(heater.kind, HeaterKind::SelfLimiting { .. })),
-            tally: ScoreTally::new(scenario),
+            tally: ScoreTally::new(scenario, request.judged_from_ms),
+            judged_from_ms: request.judged_from_ms,
             devices: Devices::new(scenario),
             counts: vec![(0, 0); scenario.contacts.len()],
             waits_for_contacts,
@@ -425,8 +427,10 @@ impl<'a, 't> Loop<'a, 't> {
         let mut stop_ms = self.end_ms.min(self.next_decision_ms).min(self.next_clock_ms);
         stop_ms = stop_ms.min(self.next_chiller_ms).min(self.next_upkeep_ms);
         stop_ms = stop_ms.min(self.timeline.next_ms());
-        if now_ms < 0 {
-            stop_ms = stop_ms.min(0);
+        for border_ms in [0, self.judged_from_ms] {
+            if now_ms < border_ms {
+                stop_ms = stop_ms.min(border_ms);
+            }
         }
         for (at_ms, _) in &self.pending {
             stop_ms = stop_ms.min(*at_ms);

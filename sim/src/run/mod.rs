@@ -37,6 +37,8 @@ pub struct RunRequest<'a> {
     pub seed: u64,
     /// Which of many runs with other random numbers.
     pub replicate: u64,
+    /// Temperatures and alerts are judged from this instant on, ms, ≥ 0: a fault is judged by what follows it.
+    pub judged_from_ms: Millis,
     /// End of the run, ms, > 0; usually the scenario's duration. The weather goes on beyond that.
     pub end_ms: Millis,
     /// How finely to step.
@@ -53,6 +55,7 @@ impl<'a> RunRequest<'a> {
             faults: &[],
             seed,
             replicate: 0,
+            judged_from_ms: 0,
             end_ms: scenario.duration_ms,
             stepper: StepperSettings::default(),
         }

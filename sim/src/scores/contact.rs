@@ -3,13 +3,10 @@
 //! *Definition*: see the fields of [`ContactScores`]. *Direction*: fewer closings are better. *Exact or sampled*: exact, to the millisecond.
 
 use super::ContactScores;
-use crate::time::{DAY, HOUR, Millis, days};
+use crate::time::{Millis, days};
 
 /// Days in a year, for lives and yearly figures.
 pub const DAYS_PER_YEAR_D: f64 = 365.25;
-
-/// Spacing of the times of day at which a weld is tried.
-const PHASE_MS: Millis = 3 * HOUR;
 
 /// Keeps the scores of one contact.
 #[derive(Debug, Clone)]
@@ -24,12 +21,13 @@ pub(super) struct ContactTally {
     closed_ms: Millis,
     shortest_on_ms: Option<Millis>,
     shortest_off_ms: Option<Millis>,
-    phase_openings_ms: [Option<Millis>; 8],
+    trials_ms: Vec<Millis>,
+    trial_openings_ms: Vec<Option<Millis>>,
     ever_closed: bool,
 }
 
 impl ContactTally {
-    pub(super) fn new(contact: &str, life_closings: Option<f64>) -> Self {
+    pub(super) fn new(contact: &str, life_closings: Option<f64>, trials_ms: &[Millis]) -> Self {
         Self {
             contact: contact.to_owned(),
             life_closings,
@@ -40,7 +38,8 @@ impl ContactTally {
             closed_ms: 0,
             shortest_on_ms: None,
             shortest_off_ms: None,
-            phase_openings_ms: [None; 8],
+            trial_openings_ms: vec![None; trials_ms.len()],
+            trials_ms: trials_ms.to_vec(),
             ever_closed: false,
         }
     }
@@ -66,8 +65,8 @@ impl ContactTally {
         }
         if self.closed {
             self.closed_ms += at_ms - self.counted_from_ms;
-            for (phase, opening_ms) in self.phase_openings_ms.iter_mut().enumerate() {
-                if at_ms >= PHASE_MS * phase as Millis {
+            for (trial_ms, opening_ms) in self.trials_ms.iter().zip(&mut self.trial_openings_ms) {
+                if at_ms >= *trial_ms {
                     opening_ms.get_or_insert(at_ms);
                 }
             }
@@ -99,22 +98,20 @@ impl ContactTally {
                 .life_closings
                 .filter(|_| self.closings > 0)
                 .map(|rated| rated / (closings_per_day * DAYS_PER_YEAR_D)),
-            phase_openings_ms: self.phase_openings_ms,
+            trial_openings_ms: self.trial_openings_ms.clone(),
             ever_closed: self.ever_closed || self.closed,
         }
     }
 }
 
-const _: () = assert!(PHASE_MS * 8 == DAY);
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::time::MINUTE;
+    use crate::time::{DAY, HOUR, MINUTE};
 
     #[test]
     fn ten_closings_a_day_wear_out_a_hundred_thousand_in_27_years() {
-        let mut tally = ContactTally::new("relay", Some(100_000.0));
+        let mut tally = ContactTally::new("relay", Some(100_000.0), &[0, 3 * HOUR]);
         for i in 0..10 {
             tally.set(i * 2 * HOUR, true);
             tally.set(i * 2 * HOUR + 30 * MINUTE, false);
@@ -125,12 +122,12 @@ mod tests {
         assert_eq!(scores.shortest_on_ms, Some(30 * MINUTE));
         assert_eq!(scores.shortest_off_ms, Some(90 * MINUTE));
         approx::assert_relative_eq!(scores.closed_frac, 5.0 / 24.0, epsilon = 1e-12);
-        assert_eq!(scores.phase_openings_ms[1], Some(4 * HOUR + 30 * MINUTE));
+        assert_eq!(scores.trial_openings_ms[1], Some(4 * HOUR + 30 * MINUTE));
     }
 
     #[test]
     fn closings_of_the_warm_up_do_not_count() {
-        let mut tally = ContactTally::new("relay", Some(100_000.0));
+        let mut tally = ContactTally::new("relay", Some(100_000.0), &[0, 3 * HOUR]);
         tally.set(-HOUR, true);
         tally.set(0, true);
         tally.set(HOUR, false);

@@ -9,9 +9,11 @@ mod dose;
 mod recovery;
 mod tally;
 mod temperature;
+mod trials;
 
 pub use contact::DAYS_PER_YEAR_D;
 pub(crate) use tally::{Meters, ScoreTally};
+pub use trials::trial_instants;
 
 use crate::time::Millis;
 
@@ -140,9 +142,8 @@ pub struct ContactScores {
     pub closed_frac: f64,
     /// Rated closings / closings per year, years; `None` without a rating or without a closing.
     pub life_years: Option<f64>,
-    /// For each of the 8 times of day (00:00, 03:00 … 21:00), the first instant at or after the first such time at which it
-    /// opened, ms: where a weld does its worst.
-    pub phase_openings_ms: [Option<Millis>; 8],
+    /// For each of [`trial_instants`], the first instant at or after it at which the contact opened, ms: where a weld may do its worst.
+    pub trial_openings_ms: Vec<Option<Millis>>,
     /// It was commanded closed (or closed by itself) at some instant of the scored time.
     pub ever_closed: bool,
 }

@@ -2,6 +2,7 @@
 
 use super::contact::ContactTally;
 use super::temperature::TankTally;
+use super::trials::trial_instants;
 use super::{ChillerScores, HeatBalance, HeaterScores, RoomScores, SalinityScores, Scores};
 use crate::scenario::Scenario;
 use crate::time::Millis;
@@ -17,6 +18,7 @@ pub(crate) struct ScoreTally {
     tank_indices: Vec<usize>,
     contacts: Vec<ContactTally>,
     hottest_body_c: Vec<f64>,
+    judged_from_ms: Millis,
     alerts: u32,
     first_alert_ms: Option<Millis>,
     acted_ms: Option<Millis>,
@@ -42,7 +44,9 @@ pub(crate) struct Meters {
 }
 
 impl ScoreTally {
-    pub(crate) fn new(scenario: &Scenario) -> Self {
+    /// Tanks and alerts are judged from `judged_from_ms` on, everything else from time zero.
+    pub(crate) fn new(scenario: &Scenario, judged_from_ms: Millis) -> Self {
+        let trials_ms = trial_instants(scenario);
         let with_stock = scenario
             .tanks
             .iter()
@@ -60,16 +64,17 @@ impl ScoreTally {
             contacts: scenario
                 .contacts
                 .iter()
-                .map(|contact| ContactTally::new(&contact.name, contact.life_closings))
+                .map(|contact| ContactTally::new(&contact.name, contact.life_closings, &trials_ms))
                 .collect(),
             hottest_body_c: vec![f64::NEG_INFINITY; scenario.heaters.len()],
+            judged_from_ms,
             alerts: 0,
             first_alert_ms: None,
             acted_ms: None,
         }
     }
 
-    /// One step of the scored time; `temp_from_c` and `temp_to_c` give a tank's temperature at its ends.
+    /// One step; `temp_from_c` and `temp_to_c` give a tank's temperature at its ends.
     #[inline]
     pub(crate) fn observe(
         &mut self,
@@ -78,6 +83,9 @@ impl ScoreTally {
         temps_c: impl Fn(usize) -> (f64, f64),
         body_c: impl Fn(usize) -> f64,
     ) {
+        if from_ms < self.judged_from_ms {
+            return;
+        }
         for (tally, tank) in self.tanks.iter_mut().zip(&self.tank_indices) {
             let (from_c, to_c) = temps_c(*tank);
             tally.observe(from_ms, from_c, to_ms, to_c);
@@ -96,7 +104,7 @@ impl ScoreTally {
 
     /// A happening ended now; `temp_c` gives a tank's temperature.
     pub(crate) fn ended(&mut self, at_ms: Millis, name: &str, temp_c: impl Fn(usize) -> f64) {
-        if at_ms >= 0 {
+        if at_ms >= self.judged_from_ms {
             for (tally, tank) in self.tanks.iter_mut().zip(&self.tank_indices) {
                 tally.ended(at_ms, name, temp_c(*tank));
             }
@@ -104,7 +112,7 @@ impl ScoreTally {
     }
 
     pub(crate) fn alert(&mut self, at_ms: Millis) {
-        if at_ms >= 0 {
+        if at_ms >= self.judged_from_ms {
             self.alerts += 1;
             self.first_alert_ms.get_or_insert(at_ms);
         }

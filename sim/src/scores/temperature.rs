@@ -85,11 +85,12 @@ impl TankTally {
         }
     }
 
-    /// One step; steps follow each other without a gap from time zero on.
+    /// One step; steps follow each other without a gap.
     #[inline]
     pub(super) fn observe(&mut self, from_ms: Millis, from_c: f64, to_ms: Millis, to_c: f64) {
-        if from_ms == 0 {
+        if self.scored_ms == 0.0 {
             self.see(from_ms, from_c);
+            self.next_minute_ms = (from_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE;
         }
         self.see(to_ms, to_c);
         let length_ms = (to_ms - from_ms) as f64;

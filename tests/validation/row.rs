@@ -185,20 +185,12 @@ impl Row {
         }
     }
 
-    /// Fails with the row if it is not as stated.
-    #[track_caller]
-    pub fn check(&self) {
-        assert!(
-            self.is_as_stated(),
+    /// The row in a line, for whom it concerns that it is not as stated.
+    pub fn complaint(&self) -> String {
+        format!(
             "{}, {}: {} {} {} beside {} predicted ({:?})",
-            self.case,
-            self.quantity,
-            self.outside,
-            self.unit,
-            self.told,
-            self.predicted,
-            self.asked
-        );
+            self.case, self.quantity, self.outside, self.unit, self.told, self.predicted, self.asked
+        )
     }
 }
 

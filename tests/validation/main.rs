@@ -14,8 +14,11 @@ mod deadband;
 mod duty;
 mod evaporation;
 mod fan;
-mod published;
+mod pane_film;
+mod pools;
+mod sensing;
 mod sizing;
+mod streams;
 mod stuck;
 mod water_change;
 

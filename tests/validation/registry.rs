@@ -2,29 +2,36 @@
 
 use std::sync::LazyLock;
 
+use rayon::prelude::*;
+
 use crate::row::{Row, figure};
 use crate::{
-    alerts, battery, cooling, deadband, duty, evaporation, fan, published, sizing, stuck, water_change,
+    alerts, battery, cooling, deadband, duty, evaporation, fan, pane_film, pools, sensing, sizing, streams,
+    stuck, water_change,
 };
 
-/// Every row, in the order of the page; computed once.
+/// The themes, in the order of the page.
+const THEMES: [fn() -> Vec<Row>; 14] = [
+    duty::rows,
+    sizing::rows,
+    stuck::rows,
+    cooling::rows,
+    battery::rows,
+    evaporation::rows,
+    fan::rows,
+    water_change::rows,
+    alerts::rows,
+    deadband::rows,
+    sensing::rows,
+    pools::rows,
+    streams::rows,
+    pane_film::rows,
+];
+
+/// Every row, in the order of the page; computed once, on all cores.
 pub fn rows() -> &'static [Row] {
-    static ROWS: LazyLock<Vec<Row>> = LazyLock::new(|| {
-        [
-            duty::rows(),
-            sizing::rows(),
-            stuck::rows(),
-            cooling::rows(),
-            battery::rows(),
-            evaporation::rows(),
-            fan::rows(),
-            water_change::rows(),
-            alerts::rows(),
-            deadband::rows(),
-            published::rows(),
-        ]
-        .concat()
-    });
+    static ROWS: LazyLock<Vec<Row>> =
+        LazyLock::new(|| THEMES.par_iter().flat_map_iter(|theme| theme()).collect());
     &ROWS
 }
 

@@ -52,3 +52,4 @@ pub use source::{Place, Source};
 pub use strategy_file::StrategyFile;
 pub use study::{Gate, Study, StudyScenario, Vary, VaryOf};
 pub use template::{strategy_template, template};
+pub use variant::looks_like_path;

@@ -107,7 +107,7 @@ fn kind_of(root: &crate::node::Table) -> FileKind {
 /// [`Report`] with every mistake; those of a setting are underlined in the setting.
 pub fn scenario(name_or_path: &str, settings: &[Setting]) -> Result<Scenario, Report> {
     let problems = Problems::default();
-    let asked = Source::new("SCENARIO", name_or_path);
+    let asked = Source::of_command_line("SCENARIO", name_or_path);
     let place = Place::new(&asked, 0..name_or_path.len());
     let tree = if crate::library::text(name_or_path).is_none() && looks_like_path(name_or_path) {
         let path = Path::new(name_or_path);
@@ -166,7 +166,7 @@ pub fn scenario_text(name: &str, text: &str) -> Result<Scenario, Report> {
 /// # Errors
 /// [`Report`] with every mistake.
 pub fn strategy(name_or_path: &str) -> Result<StrategyFile, Report> {
-    let asked = Source::new("STRATEGY", name_or_path);
+    let asked = Source::of_command_line("--strategy", name_or_path);
     let place = Place::new(&asked, 0..name_or_path.len());
     if let Some(made) = strategy_file::built_in(name_or_path) {
         return made.map_err(|error| Report::of(Problem::new("parameter", &place, error.to_string())));
@@ -209,7 +209,7 @@ fn whole_tree(source: &Arc<Source>, around: Around<'_>, problems: &Problems) -> 
 
 /// Changes a tree by a setting; its mistakes are underlined in the setting itself.
 fn apply_setting(tree: &mut Tree, setting: &Setting, problems: &Problems) -> Result<(), Reported> {
-    let source = Source::new("--set", &setting.text);
+    let source = Source::of_command_line("--set", &setting.text);
     let whole = Place::new(&source, 0..setting.text.len());
     let Some(equals) = setting.text.find('=') else {
         let problem = Problem::new("setting", &whole, format!("`{}` is not a setting", setting.text))
@@ -255,6 +255,6 @@ pub(crate) fn read_source(path: &Path) -> Result<Arc<Source>, Report> {
 }
 
 fn unreadable(name: &str, error: &text_file::TextFileError) -> Report {
-    let place = Place::new(&Source::new(name, ""), 0..0);
-    Report::of(Problem::new("unreadable", &place, format!("{name}: {error}")).label(""))
+    let place = Place::new(&Source::unread(name), 0..0);
+    Report::of(Problem::new("unreadable", &place, error.to_string()).label(""))
 }

@@ -1,6 +1,6 @@
 //! Mistakes of fields in words: unknown keys, wrong units, temperatures for differences.
 
-use tepid_sim::quantity::{Kind, QuantityError, QuantityProblem, Unit};
+use tepid_sim::quantity::{Kind, QuantityError, QuantityProblem, Unit, parse};
 
 use crate::fields::{Field, FieldKind};
 use crate::nearest::nearest;
@@ -30,28 +30,34 @@ pub(crate) fn unknown_key(key: &str, place: &Place, fields: &[Field], what: &str
 /// A mistake inside the text of a quantity.
 pub(crate) fn quantity_problem(field: &Field, node: &Node, error: &QuantityError) -> Problem {
     let place = node.part(error.span.clone());
-    let units: Vec<&str> = error.kind.units().iter().map(|unit| unit.name).collect();
     let spellings = || error.kind.units().iter().flat_map(Unit::spellings);
     let problem = Problem::new(code(&error.problem), &place, format!("`{}`: {error}", field.name))
         .found(shortened(place.text()))
-        .expected(field.expected());
+        .expected(match error.problem {
+            QuantityProblem::NoUnit { .. }
+            | QuantityProblem::UnknownUnit { .. }
+            | QuantityProblem::WrongKind { .. }
+            | QuantityProblem::SpecificGravity { .. } => expected_of(field, error.kind),
+            _ => field.expected(),
+        });
     let line = |value: String| format!("{} = \"{value}\"", field.name);
     let single = matches!(field.kind, FieldKind::Quantity(_));
     match &error.problem {
         QuantityProblem::NoUnit { number } => {
-            let unit = units.first().copied().unwrap_or("");
             let problem = problem.label("no unit");
             if single {
-                problem.fix(line(format!("{number} {unit}")))
+                problem.fix(line(with_a_unit(field, error.kind, number)))
             } else {
                 problem
             }
         }
         QuantityProblem::UnknownUnit { number, found } => {
             let near = nearest(found, spellings());
-            let expected = format!("{} in {}", error.kind.words(), units.join(", "));
-            let problem = problem.label("unknown unit").expected(expected).nearest(near);
+            let problem = problem.label("unknown unit").nearest(near);
             match near {
+                _ if single && is_specific_gravity(error.kind, number) => {
+                    problem.fix(line(with_a_unit(field, error.kind, number)))
+                }
                 Some(near) if single => problem.fix(line(format!("{number} {near}"))),
                 _ => problem,
             }
@@ -60,10 +66,16 @@ pub(crate) fn quantity_problem(field: &Field, node: &Node, error: &QuantityError
             let problem = problem.label(format!("{} belongs here", error.kind.words()));
             let difference = *other == Kind::TemperatureDifference && error.kind == Kind::Temperature;
             if difference {
-                problem.expected(format!("{}; K is for differences", field.expected()))
+                problem.expected(format!(
+                    "{}; K is for differences",
+                    expected_of(field, error.kind)
+                ))
             } else {
                 problem
             }
+        }
+        QuantityProblem::SpecificGravity { .. } => {
+            problem.fix(line(with_a_unit(field, error.kind, &gravity_in(node))))
         }
         QuantityProblem::Comma { found } if found.matches(',').count() == 1 => {
             let Value::Text { text, .. } = &node.value else {
@@ -73,6 +85,58 @@ pub(crate) fn quantity_problem(field: &Field, node: &Node, error: &QuantityError
         }
         _ => problem,
     }
+}
+
+/// What belongs in a field, and every unit its quantity may have.
+pub(crate) fn expected_of(field: &Field, kind: Kind) -> String {
+    let expected = field.expected();
+    if kind == Kind::Salinity {
+        return format!(
+            "{expected}; units: g/kg, ppt, ‰; or a specific gravity such as \"{SPECIFIC_GRAVITY}\""
+        );
+    }
+    let units: Vec<&str> = kind.units().iter().map(|unit| unit.name).collect();
+    match units.as_slice() {
+        [] => expected,
+        units => format!("{expected}; units: {}", units.join(", ")),
+    }
+}
+
+/// A specific gravity as a file writes it: the temperature of the water measured and of the fresh water it is compared with.
+const SPECIFIC_GRAVITY: &str = "sg 1.025 at 25/25 °C";
+
+/// Whether a bare number for a salinity is a specific gravity: as a salinity it would be nearly fresh water.
+fn is_specific_gravity(kind: Kind, number: &str) -> bool {
+    let gravities = 0.99..=1.04;
+    kind == Kind::Salinity
+        && number
+            .parse()
+            .is_ok_and(|number: f64| gravities.contains(&number))
+}
+
+/// A bare number as the quantity it is most likely meant to be: in the first unit in which the field takes it.
+pub(crate) fn with_a_unit(field: &Field, kind: Kind, number: &str) -> String {
+    if is_specific_gravity(kind, number) {
+        return SPECIFIC_GRAVITY.replace("1.025", number);
+    }
+    let mut written = kind.units().iter().map(|unit| format!("{number} {}", unit.name));
+    let first = written.clone().next();
+    written
+        .find(|text| parse(kind, text).is_ok_and(|value| field.limits.hold(kind, value)))
+        .or(first)
+        .unwrap_or_else(|| number.to_owned())
+}
+
+/// The number in a specific gravity that could not be read whole, else a usual one.
+fn gravity_in(node: &Node) -> String {
+    let text = match &node.value {
+        Value::Text { text, .. } => text.as_str(),
+        _ => "",
+    };
+    text.split(|c: char| !c.is_ascii_digit() && c != '.')
+        .find(|part| is_specific_gravity(Kind::Salinity, part))
+        .unwrap_or("1.025")
+        .to_owned()
 }
 
 fn code(problem: &QuantityProblem) -> &'static str {

@@ -1,6 +1,6 @@
 //! Names of the things of a scenario, gathered before anything refers to them.
 
-use crate::fields::Of;
+use crate::fields::{Field, FieldKind, Of};
 use crate::nearest::nearest;
 use crate::node::{Table, Value};
 use crate::problem::{Problem, Problems};
@@ -39,6 +39,22 @@ impl Names {
 
     pub fn known(&self) -> impl Iterator<Item = &str> {
         self.names.iter().flatten().map(String::as_str)
+    }
+
+    /// Adds to a mistake of a field that names something what there is to name, and a line that names one of them.
+    pub fn advise(&self, problem: Problem, field: &Field, expected: &str) -> Problem {
+        let word = self.of.word();
+        let known: Vec<&str> = self.known().collect();
+        let Some(first) = known.first() else {
+            return problem.expected(format!("{expected}; there is none: add a [[{word}]]"));
+        };
+        let value = match field.kind {
+            FieldKind::References(_) => format!("[\"{first}\"]"),
+            _ => format!("\"{first}\""),
+        };
+        problem
+            .expected(format!("{expected}; there are: {}", known.join(", ")))
+            .fix(format!("{} = {value}", field.name))
     }
 
     /// A name that is not there.

@@ -7,9 +7,10 @@ use tepid_sim::quantity::{
 };
 use tepid_sim::time::Millis;
 
-use crate::fields::{Field, FieldKind, Limits, Presence, Section, quoted};
+use crate::fields::{Field, FieldKind, Presence, Section, quoted};
 use crate::mistakes::{
-    fix_line, looks_absolute, quantity_problem, shortened, temperature_for_difference, unknown_key,
+    expected_of, fix_line, looks_absolute, quantity_problem, shortened, temperature_for_difference,
+    unknown_key, with_a_unit,
 };
 use crate::names::Names;
 use crate::nearest::nearest;
@@ -70,6 +71,15 @@ impl<'a> Reader<'a> {
 
     /// A required field that is missing.
     pub fn missing(&self, name: &str) -> Reported {
+        self.missing_of(name, None)
+    }
+
+    /// A required field that names something, and is missing.
+    pub fn missing_name(&self, name: &str, names: &Names) -> Reported {
+        self.missing_of(name, Some(names))
+    }
+
+    fn missing_of(&self, name: &str, names: Option<&Names>) -> Reported {
         // A misspelt key is reported where it stands; that its field is missing is the same mistake.
         let unknown = |key: &str| self.fields.iter().all(|field| field.name != key);
         let known = || self.fields.iter().map(|field| field.name);
@@ -82,9 +92,12 @@ impl<'a> Reader<'a> {
         let mut problem =
             Problem::new("missing-field", self.place(), message).label(format!("`{name}` is missing"));
         if let Some(field) = field {
-            problem = problem
-                .expected(format!("`{name}`: {}", field.doc))
-                .fix(fix_line(field));
+            let expected = format!("`{name}`: {}", field.doc);
+            problem = match names {
+                // An example of ours would name what this scenario has not.
+                Some(names) => names.advise(problem, field, &expected),
+                None => problem.expected(expected).fix(fix_line(field)),
+            };
         }
         self.report(problem)
     }
@@ -301,14 +314,15 @@ impl<'a> Reader<'a> {
     }
 
     pub fn reference(&self, name: &str, names: &Names) -> Result<usize, Reported> {
-        self.need(name, |field, node| self.read_reference(field, node, names))
+        self.optional_reference(name, names)?
+            .ok_or_else(|| self.missing_name(name, names))
     }
 
     /// Positions of the things a field names, none twice.
     pub fn references(&self, name: &str, names: &Names) -> Result<Vec<usize>, Reported> {
-        self.need(name, |field, node| {
+        let read = self.optional(name, |field, node| {
             let Value::List(items) = &node.value else {
-                return Err(self.wrong_value(field, node));
+                return Err(self.wrong_name(field, node, names));
             };
             let mut positions = Vec::new();
             let mut all_read = Ok(());
@@ -325,7 +339,8 @@ impl<'a> Reader<'a> {
                 }
             }
             all_read.map(|()| positions)
-        })
+        });
+        read?.ok_or_else(|| self.missing_name(name, names))
     }
 
     /// The table of a field, if it is given as one.
@@ -370,7 +385,10 @@ impl<'a> Reader<'a> {
     }
 
     fn read_reference(&self, field: &Field, node: &Node, names: &Names) -> Result<usize, Reported> {
-        let text = self.read_text(field, node)?;
+        let text = match &node.value {
+            Value::Text { text, .. } if !text.trim().is_empty() => text,
+            _ => return Err(self.wrong_name(field, node, names)),
+        };
         names
             .find(text)
             .ok_or_else(|| self.report(names.unknown(text, &node.place, field.name)))
@@ -461,27 +479,32 @@ impl<'a> Reader<'a> {
             return self.wrong_value(field, node);
         };
         let number = node.place.text();
-        let unit = kind.units().first().map_or("", |unit| unit.name);
         let message = format!("`{}` is {number} without a unit", field.name);
         let mut problem = Problem::new("no-unit", &node.place, message)
             .label("a bare number")
             .found(number)
-            .expected(field.expected());
+            .expected(expected_of(field, kind));
         if number.parse::<f64>().is_ok_and(f64::is_finite) && matches!(field.kind, FieldKind::Quantity(_)) {
-            problem = problem.fix(format!("{} = \"{number} {unit}\"", field.name));
+            problem = problem.fix(format!(
+                "{} = \"{}\"",
+                field.name,
+                with_a_unit(field, kind, number)
+            ));
         }
         self.report(problem)
     }
 
     /// A value of the wrong sort: a list where a text belongs, a text where a number belongs.
     pub fn wrong_value(&self, field: &Field, node: &Node) -> Reported {
-        let message = format!("`{}` cannot be {}", field.name, node.what());
-        let problem = Problem::new("wrong-value", &node.place, message)
-            .label(node.what())
-            .found(shortened(node.place.text()))
+        let problem = wrong_sort(field, node)
             .expected(field.expected())
             .fix(fix_line(field));
         self.report(problem)
+    }
+
+    /// A value of the wrong sort where a name of something belongs.
+    fn wrong_name(&self, field: &Field, node: &Node, names: &Names) -> Reported {
+        self.report(names.advise(wrong_sort(field, node), field, &field.expected()))
     }
 
     /// The same for a field by name.
@@ -500,7 +523,7 @@ impl<'a> Reader<'a> {
         value: f64,
         place: &Place,
     ) -> Result<(), Reported> {
-        if within(&field.limits, kind, value) {
+        if field.limits.hold(kind, value) {
             return Ok(());
         }
         let found = match &node.value {
@@ -526,12 +549,11 @@ impl<'a> Reader<'a> {
     }
 }
 
-/// Whether a value is within limits.
-fn within(limits: &Limits, kind: Kind, value: f64) -> bool {
-    let bound = |text: &str| parse(kind, text).ok();
-    limits.above.and_then(bound).is_none_or(|bound| value > bound)
-        && limits.least.and_then(bound).is_none_or(|bound| value >= bound)
-        && limits.most.and_then(bound).is_none_or(|bound| value <= bound)
+fn wrong_sort(field: &Field, node: &Node) -> Problem {
+    let message = format!("`{}` cannot be {}", field.name, node.what());
+    Problem::new("wrong-value", &node.place, message)
+        .label(node.what())
+        .found(shortened(node.place.text()))
 }
 
 /// A default, as if the file had written it.

@@ -14,6 +14,8 @@ pub struct Source {
     pub text: String,
     /// Where relative paths in it start from; empty: the current folder.
     folder: PathBuf,
+    /// Whether lines and columns in it help to find a place: not in an option of the command line.
+    has_lines: bool,
 }
 
 impl Source {
@@ -22,7 +24,28 @@ impl Source {
             name: name.to_owned(),
             text: text.to_owned(),
             folder: PathBuf::new(),
+            has_lines: true,
         })
+    }
+
+    /// What stands in the command line: an option or argument by its name there.
+    pub(crate) fn of_command_line(name: &str, text: &str) -> Arc<Self> {
+        Arc::new(Self {
+            name: name.to_owned(),
+            text: text.to_owned(),
+            folder: PathBuf::new(),
+            has_lines: false,
+        })
+    }
+
+    /// A file without a text: it cannot be read.
+    pub(crate) fn unread(name: &str) -> Arc<Self> {
+        Self::of_command_line(name, "")
+    }
+
+    /// Whether lines and columns in it help to find a place.
+    pub(crate) fn has_lines(&self) -> bool {
+        self.has_lines
     }
 
     /// The text of a file: relative paths in it start from its folder.
@@ -31,6 +54,7 @@ impl Source {
             name: path.to_string_lossy().into_owned(),
             text,
             folder: path.parent().unwrap_or(Path::new("")).to_owned(),
+            has_lines: true,
         })
     }
 
@@ -84,6 +108,17 @@ impl Place {
     #[must_use]
     pub fn line_and_column(&self) -> (usize, usize) {
         position(&self.source.text, self.range.start)
+    }
+
+    /// "my-tank.toml:12:9", or "--set" where lines help nobody.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        if self.source.has_lines {
+            let (line, column) = self.line_and_column();
+            format!("{}:{line}:{column}", self.source.name)
+        } else {
+            self.source.name.clone()
+        }
     }
 
     /// The line the place starts in, without its end, and the byte it starts at.

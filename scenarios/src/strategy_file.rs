@@ -155,7 +155,7 @@ fn parameter_problem(error: &ParamError, place: &Place, entry: &Entry) -> Proble
 pub(crate) fn unknown_strategy(name: &str, place: &Place) -> Problem {
     let known: Vec<&str> = registry().iter().map(|entry| entry.name).collect();
     let near = nearest(name, known.iter().copied());
-    let problem = Problem::new(
+    Problem::new(
         "unknown-strategy",
         place,
         format!("no strategy is named `{name}`"),
@@ -163,9 +163,5 @@ pub(crate) fn unknown_strategy(name: &str, place: &Place) -> Problem {
     .label("no such strategy")
     .found(name)
     .expected(format!("one of {}", known.join(", ")))
-    .nearest(near);
-    match near {
-        Some(near) => problem.fix(format!("strategy = \"{near}\"")),
-        None => problem,
-    }
+    .nearest(near)
 }

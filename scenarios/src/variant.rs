@@ -163,8 +163,9 @@ pub(crate) fn named(
     }
 }
 
-/// Whether a text is meant as a path rather than as a name.
-pub(crate) fn looks_like_path(name: &str) -> bool {
+/// Whether a text is meant as a path rather than as a name: it ends in ".toml" or has a slash.
+#[must_use]
+pub fn looks_like_path(name: &str) -> bool {
     name.ends_with(".toml") || name.contains(['/', '\\'])
 }
 

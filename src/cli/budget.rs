@@ -9,6 +9,9 @@ use tepid::uncertainty::{DEFAULT_SAMPLES, DEFAULT_SEED, UncertaintyRequest, unce
 use tepid_output::{csv_text, table};
 use tepid_scenarios::uncertainty as distributions;
 
+/// Fewest samples whose 5th and 95th percentiles lie inside the outermost draws.
+const FEWEST_SAMPLES: i64 = 50;
+
 /// Arguments of `budget`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
@@ -20,8 +23,8 @@ pub struct Arguments {
     /// A file of distributions in place of the library's.
     #[arg(long, value_name = "FILE.toml", requires = "uncertainty")]
     distributions: Option<PathBuf>,
-    /// Samples.
-    #[arg(long, default_value_t = DEFAULT_SAMPLES, requires = "uncertainty", value_parser = clap::value_parser!(u32).range(1..))]
+    /// Samples, at least 50: of fewer the ends of an interval are the two outermost draws.
+    #[arg(long, default_value_t = DEFAULT_SAMPLES, requires = "uncertainty", value_parser = clap::value_parser!(u32).range(FEWEST_SAMPLES..))]
     samples: u32,
     /// Seed of the samples.
     #[arg(long, default_value_t = DEFAULT_SEED, requires = "uncertainty")]

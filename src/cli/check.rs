@@ -1,21 +1,22 @@
 //! `tepid check`.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::Done;
 use super::exit::print;
-use tepid_scenarios::{Loaded, outline};
+use tepid_scenarios::{Loaded, Report, looks_like_path, outline};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
-    /// The file.
+    /// The file, or the name of a scenario of the library.
+    #[arg(value_name = "FILE|SCENARIO")]
     file: PathBuf,
 }
 
 /// Checks.
 pub fn run(arguments: &Arguments) -> Done {
-    let loaded = tepid_scenarios::load_file(&arguments.file)?;
+    let loaded = loaded(&arguments.file)?;
     let name = arguments.file.display();
     let mut text = match &loaded {
         Loaded::Scenario(scenario) => format!("{name}: a scenario without mistakes: {}\n", scenario.title),
@@ -37,4 +38,14 @@ pub fn run(arguments: &Arguments) -> Done {
         }
     }
     print(&text)
+}
+
+/// A file, else a scenario of the library by its name.
+fn loaded(file: &Path) -> Result<Loaded, Report> {
+    match file.to_str() {
+        Some(name) if !file.exists() && !looks_like_path(name) => {
+            tepid_scenarios::scenario(name, &[]).map(|scenario| Loaded::Scenario(Box::new(scenario)))
+        }
+        _ => tepid_scenarios::load_file(file),
+    }
 }

@@ -9,7 +9,9 @@ use super::shared::{Changes, Format, Shown, json};
 use tepid::compare::{CompareRequest, compare};
 use tepid_output::records::Comparison;
 use tepid_output::{csv_text, table};
-use tepid_scenarios::{Loaded, Study, fault_set, fault_sets, library, load_file};
+use tepid_scenarios::{
+    FileKind, Loaded, Study, StudyScenario, fault_set, fault_sets, kind_of_text, library, load_file,
+};
 use tepid_sim::scenario::{FaultSet, Scenario};
 use tepid_sim::strategy::StrategyRecipe;
 
@@ -124,7 +126,7 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
                 .into_iter()
                 .map(|file| (file.name, file.recipe))
                 .collect(),
-            study.scenarios.into_iter().map(|entry| entry.scenario).collect(),
+            scenarios_of(study.scenarios, arguments)?,
             study.faults,
             study.seed,
             study.replicates,
@@ -179,10 +181,14 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
 
 /// The study, if the one thing named is a study file.
 fn study(arguments: &Arguments) -> Result<Option<Study>, Failure> {
+    let is_file = |what: &str| library::text(what).is_none() && Path::new(what).is_file();
     let [one] = arguments.what.as_slice() else {
-        return Ok(None);
+        return no_study_among(
+            arguments.what.iter().filter(|what| is_file(what)),
+            &arguments.what,
+        );
     };
-    if library::text(one).is_some() || !Path::new(one).is_file() {
+    if !is_file(one) {
         return Ok(None);
     }
     match load_file(Path::new(one))? {
@@ -199,6 +205,39 @@ fn study(arguments: &Arguments) -> Result<Option<Study>, Failure> {
             "{one} is a strategy; compare it with: tepid compare --strategy {one}"
         ))),
     }
+}
+
+/// A study's scenarios with the changes of the command line.
+fn scenarios_of(entries: Vec<StudyScenario>, arguments: &Arguments) -> Result<Vec<Scenario>, Failure> {
+    let settings = arguments.changes.settings()?;
+    entries
+        .into_iter()
+        .map(|entry| {
+            if settings.is_empty() {
+                return Ok(entry.scenario);
+            }
+            Ok(entry.with(&settings)?)
+        })
+        .collect()
+}
+
+/// Of several things none may be a study: it names its own scenarios, strategies and faults.
+fn no_study_among<'a>(
+    files: impl Iterator<Item = &'a String>,
+    all: &[String],
+) -> Result<Option<Study>, Failure> {
+    for file in files {
+        // What cannot be read is told by whoever loads it as a scenario.
+        let is_study = std::fs::read_to_string(file).is_ok_and(|text| kind_of_text(&text) == FileKind::Study);
+        if is_study {
+            return Err(Failure::BadInput(format!(
+                "one study at a time: {file} is a study, and {} things are named: {}",
+                all.len(),
+                all.join(", ")
+            )));
+        }
+    }
+    Ok(None)
 }
 
 fn scenarios(arguments: &Arguments) -> Result<Vec<Scenario>, Failure> {

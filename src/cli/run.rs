@@ -17,11 +17,14 @@ use tepid_scenarios::fault_set;
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::{RunRequest, run as simulate};
 use tepid_sim::scenario::{Happening, Scenario, When};
-use tepid_sim::time::{Millis, hours};
+use tepid_sim::time::{DAY, MINUTE, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 /// Pixel columns a plotted course is kept at.
 const PLOT_COLUMNS: usize = 700;
+
+/// Shortest and longest scored time, as the field `duration` of a scenario has them.
+const DURATIONS_MS: std::ops::RangeInclusive<Millis> = MINUTE..=3660 * DAY;
 
 /// Arguments of `run`.
 #[derive(Debug, clap::Args)]
@@ -37,7 +40,7 @@ pub struct Arguments {
     /// Which case of the fault set, by name, in place of the worst.
     #[arg(long, requires = "fault")]
     case: Option<String>,
-    /// Scored time in place of the scenario's, for example "365 d".
+    /// Scored time in place of the scenario's, for example "365 d": from 1 min to 3660 d.
     #[arg(long)]
     duration: Option<String>,
     /// Seed of weather and noise.
@@ -63,7 +66,7 @@ pub fn run(arguments: &Arguments) -> Done {
     let mut scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let strategy = tepid_scenarios::strategy(&arguments.strategy)?;
     if let Some(duration) = &arguments.duration {
-        scenario.duration_ms = positive_time(duration)?;
+        scenario.duration_ms = run_length(duration)?;
     }
     let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
     let request = RunRequest {
@@ -93,13 +96,16 @@ pub fn run(arguments: &Arguments) -> Done {
     }
 }
 
-fn positive_time(text: &str) -> Result<Millis, Failure> {
+/// A scored time within the bounds of a scenario's own `duration`.
+fn run_length(text: &str) -> Result<Millis, Failure> {
     match parse_millis(text) {
-        Ok(length_ms) if length_ms > 0 => Ok(length_ms),
+        Ok(length_ms) if DURATIONS_MS.contains(&length_ms) => Ok(length_ms),
         Ok(_) => Err(Failure::BadInput(format!(
-            "--duration {text}: a run must last longer than nothing"
+            "--duration {text}: a run lasts at least 1 min and at most 3660 d"
         ))),
-        Err(error) => Err(Failure::BadInput(format!("--duration {text}: {error}"))),
+        Err(error) => Err(Failure::BadInput(format!(
+            "--duration {text}: {error}; expected a length of time such as \"365 d\" or \"2 h 30 min\""
+        ))),
     }
 }
 

@@ -4,6 +4,7 @@ use crate::support::{run_with, scenario, strategy, worst};
 use tepid::rooms::{ROOMS, in_room};
 use tepid_output::records::RoomKind;
 use tepid_scenarios::{fault_set, library};
+use tepid_sim::plant::{Plant, PlantSize};
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{Happening, When};
 use tepid_sim::scores::{Scores, TankScores};
@@ -209,4 +210,15 @@ fn a_heater_that_suffices_in_a_lesson_does_not_suffice_on_sunday_night() {
     let heated = scenario("classroom-weekend", &[("room.temperature", "20 °C")]);
     let lowest_c = worst(&run_with(&heated, "on-off", &[])).lowest_c;
     assert!(lowest_c > 23.5, "{lowest_c}");
+}
+
+#[test]
+fn every_scenario_of_the_library_is_counted_as_large_as_it_is_simulated() {
+    for name in library::names() {
+        let scenario = scenario(name, &[]);
+        let plant = Plant::compile(&scenario, &[]).expect("compiles");
+        let size = PlantSize::of(&scenario);
+        assert_eq!(size.nodes, plant.network().size(), "{name}");
+        assert!(size.fits(), "{name}");
+    }
 }

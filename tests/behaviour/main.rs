@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod command;
+mod command_line;
 mod devices;
 mod directions;
 mod heat_balance;

@@ -153,7 +153,7 @@ fn the_budget_shows_its_own_correlation_first_and_what_others_say() {
 fn the_command_tells_the_range_in_words_first() {
     let (code, out, error) = tepid(
         &[],
-        &["budget", "lidded-nano", "--uncertainty", "--samples", "20"],
+        &["budget", "lidded-nano", "--uncertainty", "--samples", "50"],
     );
     assert_eq!(code, 0, "{error}");
     let words = out.find("in nine of ten cases").expect("words");

@@ -25,7 +25,7 @@ pub(crate) mod water;
 
 use std::borrow::Cow;
 
-use tepid_sim::quantity::Kind;
+use tepid_sim::quantity::{Kind, parse};
 
 /// A table of a file: its fields and what it is for.
 #[derive(Debug)]
@@ -180,6 +180,15 @@ impl Limits {
         least: None,
         most: None,
     };
+
+    /// Whether they hold a value, in the inside unit of its kind.
+    #[must_use]
+    pub fn hold(&self, kind: Kind, value: f64) -> bool {
+        let bound = |text: &str| parse(kind, text).ok();
+        self.above.and_then(bound).is_none_or(|bound| value > bound)
+            && self.least.and_then(bound).is_none_or(|bound| value >= bound)
+            && self.most.and_then(bound).is_none_or(|bound| value <= bound)
+    }
 
     /// In words: "more than 0 W, at most 10 kW".
     #[must_use]

@@ -173,7 +173,7 @@ fn own_sensing(
                     tank: TankId(tank),
                     lag_ms: lag?,
                 },
-                None => return Err(reader.missing("bulb")),
+                None => return Err(reader.missing_name("bulb", &index.tanks)),
             }
         }
         (None, _) if !behind.chains_known => return Err(Reported),
@@ -187,9 +187,11 @@ fn own_sensing(
                     .label("whose warmth does it feel?")
                     .expected(
                         "the chain of exactly one heater, or `bulb` with the tank its own bulb hangs in",
-                    )
-                    .fix("bulb = \"display\"");
-                return Err(reader.report(problem));
+                    );
+                return Err(reader.report(match index.tanks.known().next() {
+                    Some(tank) => problem.fix(format!("bulb = \"{tank}\"")),
+                    None => problem,
+                }));
             }
             SensedAt::HeaterBody {
                 body_share_frac: body_share?,

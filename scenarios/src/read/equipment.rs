@@ -74,7 +74,7 @@ pub(super) fn pumps(
                 .or_else(|| the_only(&index.tanks))
             {
                 Some(tank) => tank,
-                None => return Err(reader.missing("tank")),
+                None => return Err(reader.missing_name("tank", &index.tanks)),
             },
         };
         let placed_share = if placed? == "external" {
@@ -184,7 +184,7 @@ pub(super) fn tank_of(reader: &Reader<'_>, index: &Index) -> Result<TankId, Repo
         .or_else(|| the_only(&index.tanks))
     {
         Some(tank) => Ok(TankId(tank)),
-        None => Err(reader.missing("tank")),
+        None => Err(reader.missing_name("tank", &index.tanks)),
     }
 }
 

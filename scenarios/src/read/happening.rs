@@ -156,13 +156,23 @@ pub(crate) fn described(what: &str, subject: &str) -> String {
     match what {
         "contact welded" => format!("{subject} welded"),
         "contact stuck open" => format!("{subject} stuck open"),
-        "heater dead" => format!("heater {subject} dead"),
+        "heater dead" => format!("{} dead", called("heater", subject)),
         "dial off" => format!("{subject} off"),
-        "pump stopped" => format!("pump {subject} stopped"),
-        "probe out of the water" => format!("probe {subject} out of the water"),
-        "probe silent" => format!("probe {subject} silent"),
+        "pump stopped" => format!("{} stopped", called("pump", subject)),
+        "probe out of the water" => format!("{} out of the water", called("probe", subject)),
+        "probe silent" => format!("{} silent", called("probe", subject)),
         "water change" | "leak" => format!("{what} in {subject}"),
         _ => what.to_owned(),
+    }
+}
+
+/// "heater left"; a thing whose name says already what it is needs no word before it: "heater", "big heater", "heater 2".
+fn called(what: &str, name: &str) -> String {
+    let mut words = name.split_whitespace();
+    if words.any(|word| word.eq_ignore_ascii_case(what)) {
+        name.to_owned()
+    } else {
+        format!("{what} {name}")
     }
 }
 
@@ -183,7 +193,7 @@ fn effects(
             None if each => (0..names.len())
                 .filter(|at| field != "contact" || switches(around, *at))
                 .collect(),
-            None => return Err(reader.missing(field)),
+            None => return Err(reader.missing_name(field, names)),
         };
         let named = |position: usize| names.known().nth(position).unwrap_or_default().to_owned();
         Ok(positions
@@ -211,7 +221,7 @@ fn effects(
             let by_k = by()?;
             let field_given = reader.given("contact");
             if !field_given {
-                return Err(reader.missing("contact"));
+                return Err(reader.missing_name("contact", &index.contacts));
             }
             struck("contact", &index.contacts, &|at| Effect::DialOff {
                 contact: ContactId(at),
@@ -345,7 +355,7 @@ fn feeding_pause(reader: &Reader<'_>, around: &Around<'_>) -> Result<Vec<(String
         stopped.extend(the_only(pumps));
     }
     if stopped.is_empty() {
-        return Err(reader.missing("pump"));
+        return Err(reader.missing_name("pump", pumps));
     }
     let named = |position: usize| pumps.known().nth(position).unwrap_or_default().to_owned();
     Ok(stopped

@@ -82,7 +82,7 @@ fn kind(reader: &Reader<'_>, word: &str, tank: TankId, around: &Pumped<'_>) -> R
     match word {
         "flow-through" => match pump_of_tank(reader, "flow_by", tank, around)? {
             Some(pump) => Ok(HeaterKind::FlowThrough { pump }),
-            None => Err(reader.missing("flow_by")),
+            None => Err(reader.missing_name("flow_by", &around.index.pumps)),
         },
         "self-limiting" => {
             let (full_to, none_from) = (stated("full_to"), stated("none_from"));

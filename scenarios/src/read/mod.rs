@@ -10,6 +10,7 @@ mod livestock;
 mod make_up;
 mod probe;
 mod room;
+mod size;
 mod sun;
 mod tank;
 mod verdict_room;
@@ -189,7 +190,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
             },
         }
     }
-    Ok(Scenario {
+    let scenario = Scenario {
         name: name?.unwrap_or_else(|| titles.name.clone()),
         title: title?,
         teaches: teaches?.unwrap_or_else(|| titles.teaches.clone()),
@@ -216,7 +217,16 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         watches: watches?,
         price_per_kwh: cost?,
         assumptions,
-    })
+    };
+    let tables = size::PlantTables {
+        tanks: &tank_tables,
+        pumps: &pump_tables,
+        heaters: &heater_tables,
+        probes: &probe_tables,
+        contacts: &contact_tables,
+    };
+    size::check(&scenario, &tables, problems)?;
+    Ok(scenario)
 }
 
 fn start_date(reader: &Reader<'_>) -> Result<Option<CalendarDate>, Reported> {

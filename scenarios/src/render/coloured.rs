@@ -77,7 +77,14 @@ impl std::error::Error for Mistake<'_> {}
 
 impl Diagnostic for Mistake<'_> {
     fn source_code(&self) -> Option<&dyn SourceCode> {
-        self.source.as_ref().map(|source| source as &dyn SourceCode)
+        self.source.as_ref().map(|named| {
+            let source = &self.problem.place.source;
+            if source.has_lines() {
+                named as &dyn SourceCode
+            } else {
+                &source.text as &dyn SourceCode
+            }
+        })
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {

@@ -17,26 +17,31 @@ pub(super) fn render(report: &Report) -> String {
         // Writing to a string cannot fail.
         let _ = writeln!(out, "and {} more", report.left_out);
     }
-    let _ = writeln!(out, "{}", report.headline());
+    // One mistake without a line says its place itself.
+    let alone = report.left_out == 0
+        && matches!(report.problems.as_slice(), [only] if !only.place.source.has_lines());
+    if !alone {
+        let _ = writeln!(out, "{}", report.headline());
+    }
     out
 }
 
 fn block(out: &mut String, problem: &Problem) {
-    let (line, column) = problem.place.line_and_column();
-    let _ = writeln!(
-        out,
-        "{}:{line}:{column}: {}",
-        problem.place.source.name, problem.message
-    );
+    let _ = writeln!(out, "{}: {}", problem.place.shown(), problem.message);
     if !problem.place.source.text.is_empty() {
-        excerpt(out, problem, line);
+        excerpt(out, problem);
     }
     for advice in problem.advice() {
         let _ = writeln!(out, "  {advice}");
     }
 }
 
-fn excerpt(out: &mut String, problem: &Problem, number: usize) {
+fn excerpt(out: &mut String, problem: &Problem) {
+    let number = if problem.place.source.has_lines() {
+        problem.place.line_and_column().0.to_string()
+    } else {
+        String::new()
+    };
     let (line, start) = problem.place.line();
     let from = (problem.place.range.start - start).min(line.len());
     let to = (problem.place.range.end - start).clamp(from, line.len());

@@ -20,6 +20,7 @@
 //! `tests/verification/reference_tank.rs`.
 
 mod body_losses;
+mod size;
 mod tank_losses;
 
 use crate::ids::{ContactId, FanId, HeaterId, PumpId, TankId};
@@ -33,6 +34,7 @@ use crate::physics::water;
 use crate::scenario::{Cover, Effect, Happening, Heater, HeaterKind, Scenario, SensedAt};
 use body_losses::BodyLosses;
 pub(crate) use body_losses::{IN_AIR, IN_WATER};
+pub use size::{MAX_MODE_BITS, MAX_PLANT_NODES, PlantPart, PlantSize, parts};
 pub(crate) use tank_losses::EVAPORATION_PATH;
 use tank_losses::TankLosses;
 
@@ -82,6 +84,10 @@ impl Plant {
     /// # Errors
     /// [`NetworkError`] if it has too many lumps or a quantity that is not positive.
     pub fn compile(scenario: &Scenario, happenings: &[Happening]) -> Result<Self, NetworkError> {
+        let needed = PlantSize::of(scenario).mode_bits;
+        if needed > MAX_MODE_BITS {
+            return Err(NetworkError::TooManyGates { needed });
+        }
         let target_c = scenario.water.target_c;
         let room_c = scenario.room.temperature.mean_of_course_c(scenario.duration_ms);
         let reference_air = Air::from_relative_humidity(
@@ -150,10 +156,6 @@ impl Plant {
             .zip(&water)
             .map(|(tank, node)| builder.source(&format!("new water {}", tank.name), *node))
             .collect();
-        let bits = scenario.pumps.len() + scenario.probes.len() + 2 * scenario.heaters.len();
-        if bits > 32 {
-            return Err(NetworkError::TooManyGates { needed: bits });
-        }
         Ok(Self {
             network: builder.build()?,
             water,

@@ -109,7 +109,7 @@ pub fn scenario(name_or_path: &str, settings: &[Setting]) -> Result<Scenario, Re
     let problems = Problems::default();
     let asked = Source::of_command_line("SCENARIO", name_or_path);
     let place = Place::new(&asked, 0..name_or_path.len());
-    let tree = if crate::library::text(name_or_path).is_none() && looks_like_path(name_or_path) {
+    let tree = if crate::library::text(name_or_path).is_none() && is_path(name_or_path) {
         let path = Path::new(name_or_path);
         let source = read_source(path)?;
         let around = Around {
@@ -171,7 +171,7 @@ pub fn strategy(name_or_path: &str) -> Result<StrategyFile, Report> {
     if let Some(made) = strategy_file::built_in(name_or_path) {
         return made.map_err(|error| Report::of(Problem::new("parameter", &place, error.to_string())));
     }
-    if !looks_like_path(name_or_path) {
+    if !is_path(name_or_path) {
         return Err(Report::of(unknown_strategy(name_or_path, &place)));
     }
     let source = read_source(Path::new(name_or_path))?;
@@ -179,6 +179,11 @@ pub fn strategy(name_or_path: &str) -> Result<StrategyFile, Report> {
     let read = parse_document(&source, &problems)
         .and_then(|root| strategy_file::read(&root, Some(&short_name(&source.name)), &problems));
     finish(read, problems)
+}
+
+/// A file need not end in ".toml" to be one.
+fn is_path(name_or_path: &str) -> bool {
+    looks_like_path(name_or_path) || Path::new(name_or_path).is_file()
 }
 
 fn load_source(source: &Arc<Source>, folder: &Path) -> Result<Loaded, Report> {

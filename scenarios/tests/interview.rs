@@ -1,6 +1,6 @@
 //! A scenario from eight questions.
 
-use tepid_scenarios::interview::{AnswerError, Answers, Size, Topic};
+use tepid_scenarios::interview::{AnswerError, Answers, ConversationError, Size, Topic, conversation};
 use tepid_scenarios::{FileKind, Loaded, kind_of_text, load_str, strategy};
 use tepid_sim::quantity::System;
 use tepid_sim::run::{RunRequest, run};
@@ -123,7 +123,6 @@ fn a_bare_number_is_refused_with_an_example() {
     for (topic, typed) in [
         (Topic::Size, "300"),
         (Topic::Heaters, "2 x 150"),
-        (Topic::Room, "16 to 27"),
         (Topic::Size, "120 x 50 x 50"),
     ] {
         let error = refused(topic, typed);
@@ -251,5 +250,101 @@ fn whatever_switches_the_heaters_today_a_strategy_is_not_overruled_by_a_dial() {
         };
         assert!(closings("relay") > 20, "{switching}: {}", closings("relay"));
         assert_eq!(closings("dial"), 0, "{switching}");
+    }
+}
+
+/// A conversation of these lines; the answers and what was shown.
+fn talked(lines: &[&str]) -> (Result<Answers, ConversationError>, String) {
+    let typed = lines.iter().map(|line| format!("{line}\n")).collect::<String>();
+    let mut shown = Vec::new();
+    let answers = conversation(&mut typed.as_bytes(), &mut shown);
+    (answers, String::from_utf8(shown).expect("text"))
+}
+
+#[test]
+fn a_conversation_asks_eight_questions_and_takes_the_answers_in_their_order() {
+    let (answers, shown) = talked(&[
+        "F",
+        "75 gal",
+        "lid",
+        "61 to 79",
+        "1 × 300 W",
+        "dial",
+        "reef",
+        "home",
+    ]);
+    let answers = answers.expect("answered");
+    for topic in Topic::ALL {
+        assert_eq!(shown.matches(topic.question()).count(), 1, "{topic:?}\n{shown}");
+    }
+    assert_eq!((answers.units, answers.cover), (System::UsCustomary, "lid"));
+    assert_eq!(answers.heaters_w, [300.0]);
+    let scenario = scenario_of(&answers);
+    assert!((scenario.room.coldest.temp_c - (61.0 - 32.0) / 1.8).abs() < 0.01);
+    assert!((scenario.room.warmest.temp_c - (79.0 - 32.0) / 1.8).abs() < 0.01);
+}
+
+#[test]
+fn a_cover_nobody_knows_is_asked_again_until_it_is_known() {
+    for unknown in ["blanket", "half open", "m e s h", "plastic", "x", "?"] {
+        let (answers, shown) = talked(&["", "", unknown, unknown, "open", "", "", "", "", ""]);
+        assert_eq!(answers.expect("answered").cover, "open");
+        assert_eq!(
+            shown
+                .matches(&format!("`{unknown}` is not one of open, mesh, lid"))
+                .count(),
+            2,
+            "{shown}"
+        );
+    }
+}
+
+#[test]
+fn answers_that_end_early_make_no_scenario() {
+    let (answers, _) = talked(&["", "300 L"]);
+    assert!(matches!(answers, Err(ConversationError::Ended)), "{answers:?}");
+}
+
+#[test]
+fn bytes_that_are_no_text_are_asked_again() {
+    let typed = [b"\n\n\xff\xfe\n".as_slice(), b"lid\n\n\n\n\n\n".as_slice()].concat();
+    let answers = conversation(&mut typed.as_slice(), &mut Vec::new());
+    assert_eq!(answers.expect("answered").cover, "lid");
+}
+
+#[test]
+fn heaters_are_understood_as_people_write_them() {
+    let heaters = |typed: &str| answered(&[(Topic::Heaters, typed)]).heaters_w;
+    for one in ["300 W", "300W", "1 × 300 W", "1x300W", "1 X 300 W", "0.3 kW"] {
+        assert_eq!(heaters(one), [300.0], "{one}");
+    }
+    for two in [
+        "2x150W",
+        "2 x 150 W",
+        "2×150 W",
+        "2 X 150W",
+        "2*150 W",
+        "150 W + 150 W",
+    ] {
+        assert_eq!(heaters(two), [150.0, 150.0], "{two}");
+    }
+}
+
+#[test]
+fn bare_temperatures_are_in_the_unit_that_was_chosen() {
+    let room_c = |unit: &str, typed: &str| answered(&[(Topic::Units, unit), (Topic::Room, typed)]).room_c;
+    assert_eq!(room_c("C", "16 to 27"), (16.0, 27.0));
+    for written in [
+        "59 to 86",
+        "59, 86",
+        "59 °F to 86 °F",
+        "59 to 86 F",
+        "15 °C to 30 °C",
+    ] {
+        let (winter_c, summer_c) = room_c("°F", written);
+        assert!(
+            (winter_c - 15.0).abs() < 1e-9 && (summer_c - 30.0).abs() < 1e-9,
+            "{written}"
+        );
     }
 }

@@ -2,12 +2,11 @@
 
 use std::fs::OpenOptions;
 use std::io::{BufRead, ErrorKind, IsTerminal, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
-use tepid_scenarios::interview::{Answers, Topic};
+use tepid_scenarios::interview::{ConversationError, conversation};
 use tepid_scenarios::{FileKind, template};
-use tepid_sim::quantity::System;
 
 use super::Done;
 use super::exit::{Failure, print};
@@ -15,7 +14,7 @@ use super::exit::{Failure, print};
 /// Arguments of `new`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
-    /// What kind of file. A scenario without FILE asks eight questions if there is a terminal to ask on.
+    /// What kind of file. For a scenario, on a terminal, eight questions are asked; otherwise a commented file is written.
     #[arg(value_enum)]
     kind: Kind,
     /// Where to write it; without it, to standard output. An existing file is never written over.
@@ -31,68 +30,91 @@ enum Kind {
 
 /// Writes the file.
 pub fn run(arguments: &Arguments) -> Done {
+    // Whoever asks for a file that is there should know before eight answers.
+    if let Some(path) = arguments.file.as_deref().filter(|path| path.exists()) {
+        return Err(there_already(path));
+    }
     let somebody_there = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
+    let asked = matches!(arguments.kind, Kind::Scenario) && somebody_there;
     let text = match arguments.kind {
-        Kind::Scenario if arguments.file.is_none() && somebody_there => return ask(),
+        Kind::Scenario if somebody_there => ask()?,
         Kind::Scenario => template(FileKind::Scenario),
         Kind::Strategy => template(FileKind::Strategy),
         Kind::Study => template(FileKind::Study),
     };
-    let Some(path) = &arguments.file else {
-        return print(&text);
-    };
+    match &arguments.file {
+        Some(path) => {
+            write_new(path, &text)?;
+            wrote(path)
+        }
+        None if asked && std::io::stdout().is_terminal() => offer_to_save(&text),
+        None => print(&text),
+    }
+}
+
+/// Asks on standard error, so that standard output holds the scenario alone.
+fn ask() -> Result<String, Failure> {
+    let answers = conversation(&mut std::io::stdin().lock(), &mut std::io::stderr().lock());
+    answers
+        .map(|answers| answers.scenario_text())
+        .map_err(|error| match error {
+            ConversationError::Ended => Failure::BadInput(error.to_string()),
+            _ => Failure::Unfinished(error.to_string()),
+        })
+}
+
+/// Saves under a name that is asked for, or shows the text.
+fn offer_to_save(text: &str) -> Done {
+    loop {
+        tell("Save it to a file, for example my-tank.toml? Its name, or Enter to show it here: ")?;
+        let mut name = String::new();
+        std::io::stdin()
+            .lock()
+            .read_line(&mut name)
+            .map_err(|error| Failure::Unfinished(format!("cannot read the answer: {error}")))?;
+        let name = name.trim();
+        if name.is_empty() {
+            return print(text);
+        }
+        let mut path = PathBuf::from(name);
+        if path.extension().is_none() {
+            path.set_extension("toml");
+        }
+        match write_new(&path, text) {
+            Ok(()) => return wrote(&path),
+            // The answers are not lost over a name.
+            Err(Failure::BadInput(why) | Failure::Unfinished(why)) => tell(&format!("{why}\n"))?,
+            Err(other) => return Err(other),
+        }
+    }
+}
+
+fn write_new(path: &Path, text: &str) -> Done {
     let mut file = OpenOptions::new()
         .write(true)
         .create_new(true)
         .open(path)
         .map_err(|error| match error.kind() {
-            ErrorKind::AlreadyExists => Failure::BadInput(format!(
-                "{} is there already; it is left as it is",
-                path.display()
-            )),
+            ErrorKind::AlreadyExists => there_already(path),
             _ => Failure::writing(path, error),
         })?;
     file.write_all(text.as_bytes())
-        .map_err(|error| Failure::writing(path, error))?;
+        .map_err(|error| Failure::writing(path, error))
+}
+
+fn there_already(path: &Path) -> Failure {
+    Failure::BadInput(format!(
+        "{} is there already; it is left as it is",
+        path.display()
+    ))
+}
+
+fn wrote(path: &Path) -> Done {
     print(&format!(
         "wrote {}; check it with: tepid check {}",
         path.display(),
         path.display()
     ))
-}
-
-/// Asks on standard error, so that standard output holds the scenario alone.
-fn ask() -> Done {
-    let mut answers = Answers::sensible(System::Metric);
-    tell("Eight questions; Enter takes what stands in brackets.\n")?;
-    for (position, topic) in Topic::ALL.into_iter().enumerate() {
-        tell(&format!("\n{}. {}\n", position + 1, topic.question()))?;
-        loop {
-            tell(&format!("   [{}] ", answers.shown(topic)))?;
-            match answers.take(topic, &typed()?) {
-                Ok(()) => break,
-                Err(error) => tell(&format!("   {error}\n"))?,
-            }
-        }
-    }
-    tell("\n")?;
-    print(&answers.scenario_text())?;
-    tell(
-        "\nIn a file (tepid new scenario > mine.toml) it is ready for: tepid check mine.toml\nand: tepid compare mine.toml\n",
-    )
-}
-
-/// A line of the keyboard.
-fn typed() -> Result<String, Failure> {
-    let mut line = String::new();
-    match std::io::stdin().lock().read_line(&mut line) {
-        Ok(0) => Err(Failure::BadInput(
-            "the answers ended before the questions; no scenario was made".to_owned(),
-        )),
-        Ok(_) => Ok(line),
-        Err(error) if error.kind() == ErrorKind::InvalidData => Ok("?".to_owned()),
-        Err(error) => Err(Failure::Unfinished(format!("cannot read the answer: {error}"))),
-    }
 }
 
 fn tell(text: &str) -> Done {

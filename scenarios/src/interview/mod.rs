@@ -1,12 +1,14 @@
 //! A scenario from eight plain questions: the questions and their answers as data, and the commented file they make.
 //!
-//! Nothing here reads or writes a terminal: whoever asks shows [`Topic::question`] with [`Answers::shown`] in brackets, hands what was
-//! typed to [`Answers::take`] (nothing typed keeps what was shown), asks again on an [`AnswerError`], and prints
-//! [`Answers::scenario_text`] at the end.
+//! [`conversation`] asks: it shows [`Topic::question`] with [`Answers::shown`] in brackets, hands what was typed to [`Answers::take`]
+//! (nothing typed keeps what was shown) and asks again on an [`AnswerError`]. [`Answers::scenario_text`] is the file.
 
+mod conversation;
 mod livestock;
 mod understood;
 mod written;
+
+pub use conversation::{ConversationError, conversation};
 
 use tepid_sim::quantity::{Kind, QuantityError, System, print};
 
@@ -252,7 +254,7 @@ impl Answers {
             Topic::Units => *self = Self::sensible(understood::word(understood::UNITS, typed)?),
             Topic::Size => self.size = understood::size(typed, example)?,
             Topic::Cover => self.cover = understood::word(understood::COVERS, typed)?,
-            Topic::Room => self.room_c = understood::room(typed, example)?,
+            Topic::Room => self.room_c = understood::room(typed, self.units, example)?,
             Topic::Heaters => self.heaters_w = understood::heaters(typed, example)?,
             Topic::Switching => self.switching = understood::word(understood::SWITCHING, typed)?,
             Topic::Livestock => self.animals = understood::word(understood::ANIMALS, typed)?,

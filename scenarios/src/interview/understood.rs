@@ -83,11 +83,11 @@ pub(super) fn word<T: Copy + PartialEq>(words: Words<T>, typed: &str) -> Result<
 
 /// A volume, or three lengths.
 pub(super) fn size(typed: &str, example: &'static str) -> Result<Size, AnswerError> {
-    let parts = split(typed, &["x", "×", "*", " by "]);
+    let parts = split(typed, &["x", "X", "×", "*", " by "]);
     let size = match parts.as_slice() {
         [volume] => Size::Volume(quantity(Kind::Volume, volume, example)?),
         [_, _, _] => {
-            let sides_m = quantities(Kind::Length, &parts, example)?;
+            let sides_m = quantities(Kind::Length, &parts, "", example)?;
             Size::Inside([sides_m[0], sides_m[1], sides_m[2]])
         }
         _ => {
@@ -111,8 +111,8 @@ pub(super) fn size(typed: &str, example: &'static str) -> Result<Size, AnswerErr
     }
 }
 
-/// The room in winter and summer, °C.
-pub(super) fn room(typed: &str, example: &'static str) -> Result<(f64, f64), AnswerError> {
+/// The room in winter and summer, °C; bare numbers are in the unit that was chosen.
+pub(super) fn room(typed: &str, units: System, example: &'static str) -> Result<(f64, f64), AnswerError> {
     let parts = split(typed, &[" to ", " and ", ",", ";", "..", "–"]);
     let [_, _] = parts.as_slice() else {
         return Err(AnswerError::Count {
@@ -120,7 +120,12 @@ pub(super) fn room(typed: &str, example: &'static str) -> Result<(f64, f64), Ans
             example,
         });
     };
-    let temps_c = quantities(Kind::Temperature, &parts, example)?;
+    let chosen = if units == System::UsCustomary {
+        "°F"
+    } else {
+        "°C"
+    };
+    let temps_c = quantities(Kind::Temperature, &parts, chosen, example)?;
     if !temps_c.iter().all(|temp_c| (-20.0..=45.0).contains(temp_c)) {
         return Err(AnswerError::Range {
             expected: "a room is between -20 °C (-4 °F) and 45 °C (113 °F)",
@@ -147,7 +152,7 @@ pub(super) fn heaters(typed: &str, example: &'static str) -> Result<Vec<f64>, An
     };
     let mut powers_w = Vec::new();
     for part in split(typed, &[",", ";", "+", "&", " and "]) {
-        let several = split(part, &["x", "×", "*"]);
+        let several = split(part, &["x", "X", "×", "*"]);
         let (count, power) = match several.as_slice() {
             [power] => (1, *power),
             [count, power] => match count.parse::<usize>() {
@@ -185,11 +190,17 @@ fn quantity(kind: Kind, text: &str, example: &'static str) -> Result<f64, Answer
     parse(kind, text).map_err(|error| AnswerError::Quantity { error, example })
 }
 
-/// Quantities of one kind; the last one's unit serves those that have none ("120 x 50 x 50 cm").
-fn quantities(kind: Kind, parts: &[&str], example: &'static str) -> Result<Vec<f64>, AnswerError> {
-    let unit = parts.last().map_or("", |last| {
+/// Quantities of one kind; the last one's unit serves those that have none ("120 x 50 x 50 cm"), and if it has none itself the usual one.
+fn quantities(
+    kind: Kind,
+    parts: &[&str],
+    usual: &str,
+    example: &'static str,
+) -> Result<Vec<f64>, AnswerError> {
+    let written = parts.last().map_or("", |last| {
         last.trim_start_matches(|c: char| c.is_ascii_digit() || "+-. ".contains(c))
     });
+    let unit = if written.is_empty() { usual } else { written };
     parts
         .iter()
         .map(|part| match parse(kind, part) {

@@ -61,10 +61,14 @@ pub enum Parameter {
     WaterLevel,
     /// Factor on how much warmer and damper than the room a cabinet is.
     Cabinet,
+    /// Factor on the height of tanks whose proportions are assumed, at the same volume.
+    AssumedHeight,
+    /// Factor on length over width of tanks whose proportions are assumed, at the same volume.
+    AssumedLength,
 }
 
 /// The words of a file, the parameter, the unit of its numbers.
-const MEANINGS: [(&str, Parameter, &str); 15] = [
+const MEANINGS: [(&str, Parameter, &str); 17] = [
     ("evaporation", Parameter::Evaporation, "factor"),
     ("agitation", Parameter::Agitation, "factor"),
     ("open share under a net", Parameter::OpenUnderNet, "factor"),
@@ -80,6 +84,8 @@ const MEANINGS: [(&str, Parameter, &str); 15] = [
     ("heater rating", Parameter::HeaterRating, "factor"),
     ("water level", Parameter::WaterLevel, "factor"),
     ("cabinet", Parameter::Cabinet, "factor"),
+    ("assumed height", Parameter::AssumedHeight, "factor"),
+    ("assumed length", Parameter::AssumedLength, "factor"),
 ];
 
 impl Parameter {

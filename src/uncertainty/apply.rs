@@ -6,6 +6,7 @@
 //! outer film, so it may exceed 1 here.
 
 use tepid_scenarios::uncertainty::{Parameter, Uncertain};
+use tepid_sim::ids::TankId;
 use tepid_sim::scenario::{Cover, Humidity, Scenario, Tank};
 
 /// No room is drier or damper than this.
@@ -79,8 +80,42 @@ fn apply(scenario: &mut Scenario, parameter: Parameter, value: f64) {
                 cabinet.warmer_k *= value;
                 cabinet.more_humid_frac *= value;
             }),
+        Parameter::AssumedHeight => assumed_height(scenario, value),
+        Parameter::AssumedLength => assumed_length(scenario, value),
         _ => {}
     }
+}
+
+/// The same volumes taller and narrower; what stands at a height in such a tank moves with it.
+fn assumed_height(scenario: &mut Scenario, factor: f64) {
+    for (at, tank) in scenario.tanks.iter_mut().enumerate() {
+        if !tank.proportions_assumed {
+            continue;
+        }
+        let across = factor.sqrt();
+        tank.height_m *= factor;
+        tank.water_height_m *= factor;
+        tank.length_m /= across;
+        tank.width_m /= across;
+        let heaters = scenario.heaters.iter_mut();
+        heaters
+            .filter(|heater| heater.tank == TankId(at))
+            .for_each(|heater| heater.exposed_below_m *= factor);
+        let pumps = scenario.pumps.iter_mut();
+        pumps
+            .filter(|pump| pump.tank == TankId(at))
+            .for_each(|pump| pump.starves_below_m *= factor);
+    }
+}
+
+/// The same volumes and heights longer and narrower.
+fn assumed_length(scenario: &mut Scenario, factor: f64) {
+    let along = factor.sqrt();
+    let tanks = scenario.tanks.iter_mut();
+    tanks.filter(|tank| tank.proportions_assumed).for_each(|tank| {
+        tank.length_m *= along;
+        tank.width_m /= along;
+    });
 }
 
 /// A bottom that stands on something has no outer film.

@@ -31,7 +31,7 @@ fn sampled(scenario: &Scenario, uncertain: &[Uncertain], samples: u32) -> Uncert
 #[test]
 fn the_library_says_of_every_parameter_how_uncertain_it_is_and_why() {
     let library = library().unwrap_or_else(|report| panic!("{}", report.plain()));
-    assert_eq!(library.len(), 15);
+    assert_eq!(library.len(), 17);
     for (at, one) in library.iter().enumerate() {
         assert!(one.source.len() > 10, "{one:?}");
         assert!(
@@ -187,4 +187,50 @@ fn mistakes_in_a_file_of_distributions_are_all_told() {
     ] {
         assert!(report.contains(part), "`{part}` is not in:\n{report}");
     }
+}
+
+/// The same tank, its inside stated or only the volume that the usual proportions give the same inside.
+#[test]
+fn a_tank_stated_by_its_volume_alone_loses_less_surely_than_by_its_dimensions() {
+    let inside = "inside       = [\"120 cm\", \"50 cm\", \"50 cm\"]\nwater_height = \"45 cm\"\n";
+    let base = tepid_scenarios::library::text("spare-room-winter").expect("text");
+    assert!(base.contains(inside), "{base}");
+    let of = |size: &str| {
+        tepid_scenarios::scenario_text("mine", &base.replacen(inside, size, 1))
+            .unwrap_or_else(|report| panic!("{}", report.plain()))
+    };
+    let (measured, guessed) = (of(inside), of("volume = \"300 L\"\n"));
+    let loss_w = |scenario: &Scenario| budget(scenario).expect("budget").total_loss_w;
+    assert!(
+        (loss_w(&measured) / loss_w(&guessed) - 1.0).abs() < 1e-6,
+        "the same tank"
+    );
+    let library = library().unwrap_or_else(|report| panic!("{}", report.plain()));
+    let (known, assumed) = (
+        sampled(&measured, &library, 500),
+        sampled(&guessed, &library, 500),
+    );
+    let width_w = |found: &Uncertainty| {
+        found.total_loss_w.p95.expect("an end") - found.total_loss_w.p05.expect("an end")
+    };
+    // Independent unknowns add about as squares, so an interval several times as wide grows by little.
+    assert!(
+        width_w(&assumed) > 1.02 * width_w(&known),
+        "{} {}",
+        width_w(&assumed),
+        width_w(&known)
+    );
+    for parameter in ["assumed height", "assumed length"] {
+        let among = |found: &Uncertainty| found.parameters.iter().any(|one| one.parameter == parameter);
+        assert!(among(&assumed) && !among(&known), "{parameter}");
+    }
+    let proportions: Vec<Uncertain> = library
+        .into_iter()
+        .filter(|one| matches!(one.parameter, Parameter::AssumedHeight | Parameter::AssumedLength))
+        .collect();
+    assert!(
+        width_w(&sampled(&measured, &proportions, 100)) == 0.0,
+        "dimensions are known"
+    );
+    assert!(width_w(&sampled(&guessed, &proportions, 100)) > 0.05 * loss_w(&guessed));
 }

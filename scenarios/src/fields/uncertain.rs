@@ -19,6 +19,8 @@ pub(crate) const PARAMETERS: &[&str] = &[
     "heater rating",
     "water level",
     "cabinet",
+    "assumed height",
+    "assumed length",
 ];
 
 /// Words for units of the numbers.

@@ -1,5 +1,6 @@
 //! From the tree of a scenario file to a checked scenario: one file per section.
 
+mod assumed;
 mod building;
 mod chiller;
 mod circuit;
@@ -190,7 +191,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
             },
         }
     }
-    let scenario = Scenario {
+    let mut scenario = Scenario {
         name: name?.unwrap_or_else(|| titles.name.clone()),
         title: title?,
         teaches: teaches?.unwrap_or_else(|| titles.teaches.clone()),
@@ -226,6 +227,17 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         contacts: &contact_tables,
     };
     size::check(&scenario, &tables, problems)?;
+    let equipment = assumed::EquipmentTables {
+        tanks: &tank_tables,
+        pumps: &pump_tables,
+        fans: &fan_tables,
+        lights: &light_tables,
+        contacts: &contact_tables,
+        probes: &probe_tables,
+    };
+    let mut assumptions = std::mem::take(&mut scenario.assumptions);
+    assumed::tell(root, &equipment, &scenario, &mut assumptions);
+    scenario.assumptions = assumptions;
     Ok(scenario)
 }
 

@@ -4,6 +4,7 @@ use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{CabinetAir, Cover, Pane, PaneMaterial, Tank};
 
 use super::Assumptions;
+use super::assumed::{folded, row};
 use crate::fields::tank::{CABINET, LID, PANE, TANK};
 use crate::names::name_of;
 use crate::node::{Node, Table, Value};
@@ -25,10 +26,13 @@ pub(super) fn read_all(
     problems: &Problems,
     assumptions: &mut Assumptions,
 ) -> Result<Vec<Tank>, Reported> {
+    let mut said = Vec::new();
     let read: Vec<_> = tables
         .iter()
-        .map(|table| read(table, tables.len() == 1, problems, assumptions))
+        .map(|table| read(table, tables.len() == 1, problems, &mut said))
         .collect();
+    let folded = folded(said.into_iter()).into_iter();
+    assumptions.extend(folded.map(|(names, text)| format!("{}: {text}", row(&names))));
     read.into_iter().collect()
 }
 
@@ -36,7 +40,7 @@ fn read(
     table: &Table,
     only: bool,
     problems: &Problems,
-    assumptions: &mut Assumptions,
+    said: &mut Vec<(String, String)>,
 ) -> Result<Tank, Reported> {
     let reader = Reader::open(table, &TANK, problems);
     let name = reader.text("name");
@@ -58,17 +62,18 @@ fn read(
             .map(|side| print(Kind::Length, side, System::Metric))
             .join(" × ");
         let volume = print(Kind::Volume, volume, System::Metric);
-        assumptions.push(format!(
-            "{name}: usual proportions assumed for {volume}: {sides} inside"
+        said.push((
+            name.clone(),
+            format!("usual proportions assumed for {volume}: {sides} inside"),
         ));
     }
     if shape.height_assumed {
         let height = print(Kind::Length, shape.water_height_m, System::Metric);
-        assumptions.push(format!("{name}: water assumed to stand {height} high"));
+        said.push((name.clone(), format!("water assumed to stand {height} high")));
     }
     if thickness_assumed {
         let thickness = print(Kind::Length, pane.thickness_m, System::Metric);
-        assumptions.push(format!("{name}: panes assumed {thickness} thick"));
+        said.push((name.clone(), format!("panes assumed {thickness} thick")));
     }
     let tank = Tank {
         name,

@@ -9,9 +9,29 @@ pub(crate) fn nearest<'a>(found: &str, candidates: impl IntoIterator<Item = &'a 
         return None;
     }
     let allowed = (wanted.chars().count() / 3).max(1);
+    let candidates: Vec<&str> = candidates.into_iter().collect();
+    let whole = closest(
+        &wanted,
+        allowed,
+        candidates.iter().map(|candidate| (plain(candidate), *candidate)),
+    );
+    // Of "hight" the nearest is "water_height": one of its words. Short words are near too many.
+    const SHORTEST: usize = 5;
+    let words = candidates.iter().flat_map(|candidate| {
+        let words: Vec<String> = plain(candidate).split(' ').map(str::to_owned).collect();
+        words.into_iter().map(move |word| (word, *candidate))
+    });
+    whole.or_else(|| (wanted.chars().count() >= SHORTEST).then(|| closest(&wanted, 1, words))?)
+}
+
+/// The candidate whose text is nearest, if it is no further than allowed.
+fn closest<'a>(
+    wanted: &str,
+    allowed: usize,
+    candidates: impl Iterator<Item = (String, &'a str)>,
+) -> Option<&'a str> {
     candidates
-        .into_iter()
-        .map(|candidate| (strsim::osa_distance(&wanted, &plain(candidate)), candidate))
+        .map(|(text, candidate)| (strsim::osa_distance(wanted, &text), candidate))
         .filter(|(distance, _)| *distance <= allowed)
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)

@@ -404,6 +404,13 @@ impl<'a> Reader<'a> {
     fn read_text<'n>(&self, field: &Field, node: &'n Node) -> Result<&'n str, Reported> {
         match &node.value {
             Value::Text { text, .. } if !text.trim().is_empty() => Ok(text),
+            Value::Text { .. } => {
+                let problem = Problem::new("empty-text", &node.place, format!("`{}` is empty", field.name))
+                    .label("nothing in it")
+                    .expected(field.expected())
+                    .fix(fix_line(field));
+                Err(self.report(problem))
+            }
             _ => Err(self.wrong_value(field, node)),
         }
     }

@@ -172,3 +172,17 @@ fn a_probe_past_what_can_be_simulated_is_refused_where_it_stands() {
     let report = with_probes(40, "0 s").expect_err("too many");
     assert!(report.problems[0].message.contains("32"), "{}", report.plain());
 }
+
+#[test]
+fn one_word_of_a_field_is_enough_to_find_it() {
+    let problem = mistake("cover = \"open\"", "hight = \"40 cm\"\ncover = \"open\"");
+    assert_eq!(problem.nearest.as_deref(), Some("water_height"));
+}
+
+#[test]
+fn an_empty_name_is_called_empty() {
+    assert_eq!(
+        mistake("title = \"Two tanks\"", "title = \" \"").message,
+        "`title` is empty"
+    );
+}

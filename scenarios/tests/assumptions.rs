@@ -114,3 +114,29 @@ fn fresh_water_and_a_room_s_humidity_are_told_where_nothing_is_said() {
         );
     }
 }
+
+#[test]
+fn a_field_that_changes_nothing_beside_the_others_is_told() {
+    assert_eq!(
+        added("lid = { thickness = \"3 mm\" }\n"),
+        ["tank display: `lid` does nothing unless the cover is \"lid\""]
+    );
+    let text = SAID.replacen(
+        "temperature = \"20 °C\"",
+        "temperature = { mean = \"20 °C\", warmest = \"15:00\", drift_time = \"6 h\" }",
+        1,
+    );
+    let Ok(Loaded::Scenario(scenario)) = load_str("bare.toml", &text) else {
+        panic!("a scenario");
+    };
+    for line in [
+        "room: `warmest` does nothing without `swing`",
+        "room: `drift_time` does nothing without `drift`",
+    ] {
+        assert!(
+            scenario.assumptions.iter().any(|told| told == line),
+            "{:?}",
+            scenario.assumptions
+        );
+    }
+}

@@ -14,6 +14,7 @@ mod room;
 mod size;
 mod sun;
 mod tank;
+mod unused;
 mod verdict_room;
 mod watch;
 mod water;
@@ -237,6 +238,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     };
     let mut assumptions = std::mem::take(&mut scenario.assumptions);
     assumed::tell(root, &equipment, &scenario, &mut assumptions);
+    unused::tell(root, (&tank_tables, &heater_tables), &scenario, &mut assumptions);
     scenario.assumptions = assumptions;
     Ok(scenario)
 }

@@ -1,0 +1,52 @@
+//! Fields that say nothing beside the others of their table: they are told, so that nobody believes in them.
+
+use tepid_sim::scenario::{Cover, Scenario};
+
+use super::Assumptions;
+use crate::node::{Table, Value};
+
+/// Adds a line for each field of tanks, heaters and room that changes nothing.
+pub(super) fn tell(
+    root: &Table,
+    (tanks, heaters): (&[&Table], &[&Table]),
+    scenario: &Scenario,
+    assumptions: &mut Assumptions,
+) {
+    for (tank, table) in scenario.tanks.iter().zip(tanks) {
+        if table.get("lid").is_some() && !matches!(tank.cover, Cover::Lid { .. }) {
+            assumptions.push(format!(
+                "tank {}: `lid` does nothing unless the cover is \"lid\"",
+                tank.name
+            ));
+        }
+    }
+    for (heater, table) in scenario.heaters.iter().zip(heaters) {
+        if table.get("speed_by").is_some() && heater.body.water_speed_m_per_s == 0.0 {
+            assumptions.push(format!(
+                "heater {}: `speed_by` does nothing without `water_speed`",
+                heater.name
+            ));
+        }
+    }
+    let room = inside(root, "room");
+    let Some(temperature) = room.and_then(|room| inside(room, "temperature")) else {
+        return;
+    };
+    let course = &scenario.room.temperature;
+    for (field, needs, size_k) in [
+        ("warmest", "swing", course.swing_k),
+        ("warmest_day", "season_swing", course.season_swing_k),
+        ("drift_time", "drift", course.drift_k),
+    ] {
+        if temperature.get(field).is_some() && size_k == 0.0 {
+            assumptions.push(format!("room: `{field}` does nothing without `{needs}`"));
+        }
+    }
+}
+
+fn inside<'a>(table: &'a Table, key: &str) -> Option<&'a Table> {
+    match table.get(key).map(|node| &node.value) {
+        Some(Value::Table(inner)) => Some(inner),
+        _ => None,
+    }
+}

@@ -211,3 +211,13 @@ fn every_case_of_every_library_scenario_has_a_name_of_its_own() {
         }
     }
 }
+
+#[test]
+fn a_water_change_of_less_than_a_minute_is_refused_once_and_so_is_a_length_without_unit() {
+    let change = |lasts: &str| format!("what = \"water change\"\nshare = \"20 %\"\nlasts = \"{lasts}\"");
+    let (code, text) = refusal(&change("30 s"));
+    assert_eq!(code, "out-of-range");
+    assert!(text.contains("1 min or more"), "{text}");
+    let (_, text) = refusal(&change("20"));
+    assert!(text.contains("lasts"), "{text}");
+}

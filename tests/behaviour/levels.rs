@@ -138,16 +138,15 @@ fn a_heater_left_dry_gets_hot_enough_to_crack_its_glass() {
     );
 }
 
-#[test]
-fn a_water_change_mixes_temperatures_by_shares() {
+/// How far a change of 10 % of the display by water 11 K colder takes its temperature, K.
+fn drop_by_change(begins_ms: i64, lasts_ms: i64) -> f64 {
     let mut scenario = reef();
-    // Nothing else moves heat: no heater, a room as warm as the water and saturated.
     scenario.duration_ms = DAY;
     let change = |temp_c: f64| {
         fault(
             "water change",
-            6 * HOUR,
-            Lasts::For(20 * 60_000),
+            begins_ms,
+            Lasts::For(lasts_ms),
             Effect::WaterChange {
                 tank: TankId(0),
                 share_frac: 0.1,
@@ -158,14 +157,41 @@ fn a_water_change_mixes_temperatures_by_shares() {
     };
     let cold = run_with(&scenario, "on-off", &[change(14.5)]);
     let same = run_with(&scenario, "on-off", &[change(25.5)]);
-    // 10 % of the display's water 11 K colder is 1.1 K less there, and less for what flow, rock, sump and glass give back meanwhile.
-    let drop = worst(&same).lowest_c - worst(&cold).lowest_c;
-    assert!((0.5..1.1).contains(&drop), "{drop}");
     assert!(
         cold.heat_balance.error_frac < 1e-9,
         "{:e}",
         cold.heat_balance.error_frac
     );
+    worst(&same).lowest_c - worst(&cold).lowest_c
+}
+
+#[test]
+fn a_water_change_mixes_temperatures_by_shares() {
+    // 10 % of the display's water 11 K colder is 1.1 K less there, and less for what flow, rock, sump and glass give back meanwhile.
+    let drop = drop_by_change(6 * HOUR, 20 * 60_000);
+    assert!((0.5..1.1).contains(&drop), "{drop}");
+}
+
+#[test]
+fn a_short_water_change_cools_alike_whether_its_minutes_are_odd_or_its_start_is_off_the_minute() {
+    // Within a few minutes flow, rock and glass give back little, and the longer the change the more: never less than by the change of 2 min
+    // a tenth of it.
+    let two_minutes = drop_by_change(6 * HOUR, 2 * 60_000);
+    assert!((0.9..1.1).contains(&two_minutes), "{two_minutes}");
+    for (begins_ms, lasts_ms) in [
+        (6 * HOUR, 60_000),
+        (6 * HOUR, 3 * 60_000),
+        (6 * HOUR, 5 * 60_000),
+        (6 * HOUR + 3 * 60_000, 60_000),
+        (6 * HOUR + 20_000, 60_000),
+        (6 * HOUR + 20_000, 3 * 60_000),
+    ] {
+        let drop = drop_by_change(begins_ms, lasts_ms);
+        assert!(
+            (drop / two_minutes - 1.0).abs() < 0.1,
+            "{begins_ms} {lasts_ms}: {drop} beside {two_minutes}"
+        );
+    }
 }
 
 #[test]

@@ -247,18 +247,24 @@ impl Levels {
         self.note_salinity(scenario, now_ms);
     }
 
-    /// A minute of a water change: out in the first half of its time, in during the second.
+    /// A minute of a water change: out in the first half of its time, in during the second. What a start between whole minutes left
+    /// undone is done in its first minute.
     fn change(&mut self, change: &Change, now_ms: Millis, water_c: f64, new_water: &mut Vec<NewWater>) {
-        let half_ms = (change.length_ms / 2).max(MINUTE);
         let tank = change.tank.0;
-        let rate = change.share_frac * self.tanks[tank].full_kg / seconds(half_ms);
+        let half_s = 0.5 * seconds(change.length_ms);
         let since_ms = now_ms - change.start_ms;
-        if since_ms < half_ms {
-            let salinity = self.salinity();
-            self.add(tank, -rate * seconds(MINUTE), salinity);
-        } else if since_ms < 2 * half_ms {
-            self.add(tank, rate * seconds(MINUTE), change.salinity_g_per_kg);
-            new_water.push(self.brings(change.tank, rate, change.temp_c, water_c));
+        let from_s = if since_ms < MINUTE { 0.0 } else { seconds(since_ms) };
+        let to_s = seconds(since_ms + MINUTE);
+        let done_frac = |begun_s: f64| {
+            ((to_s - begun_s) / half_s).clamp(0.0, 1.0) - ((from_s - begun_s) / half_s).clamp(0.0, 1.0)
+        };
+        let whole_kg = change.share_frac * self.tanks[tank].full_kg;
+        let salinity = self.salinity();
+        self.add(tank, -whole_kg * done_frac(0.0), salinity);
+        let new_kg = whole_kg * done_frac(half_s);
+        if new_kg > 0.0 {
+            self.add(tank, new_kg, change.salinity_g_per_kg);
+            new_water.push(self.brings(change.tank, new_kg / seconds(MINUTE), change.temp_c, water_c));
         }
     }
 

@@ -246,7 +246,9 @@ impl<'a, 't> Loop<'a, 't> {
         self.levels.apply(self.scenario, self.timeline.active_since());
         self.stepper.set_topped_off(self.levels.topped_off());
         if self.levels.moving {
-            self.next_upkeep_ms = self.next_upkeep_ms.min((now_ms.div_euclid(MINUTE) + 1) * MINUTE);
+            self.next_upkeep_ms = self
+                .next_upkeep_ms
+                .min((now_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE);
         }
         self.set_flows(now_ms);
         self.set_losses();

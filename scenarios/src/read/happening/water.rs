@@ -4,6 +4,7 @@ use tepid_sim::ids::TankId;
 use tepid_sim::physics::water::density_kg_per_m3;
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{Effect, Tank};
+use tepid_sim::time::MINUTE;
 
 use super::Around;
 use crate::problem::{Problem, Reported};
@@ -22,10 +23,19 @@ pub(super) fn change(reader: &Reader<'_>, around: &Around<'_>) -> Result<(String
         Some(share) => Ok(share),
         None => Err(reader.missing("share")),
     };
-    let lasts = if reader.given("lasts") {
-        Ok(())
-    } else {
-        Err(reader.missing("lasts"))
+    let lasts = match reader.optional_millis("lasts") {
+        Ok(None) => Err(reader.missing("lasts")),
+        Ok(Some(lasts_ms)) if lasts_ms < MINUTE => Err(reader.report(
+            Problem::new(
+                "out-of-range",
+                reader.place_of("lasts"),
+                "a water change lasts at least a minute",
+            )
+            .label("too short")
+            .expected("1 min or more"),
+        )),
+        Ok(Some(_)) => Ok(()),
+        Err(reported) => Err(reported),
     };
     let (tank, share_frac) = (tank?, share?);
     lasts?;

@@ -22,6 +22,8 @@
 //! # Checked by
 //! The tests below.
 
+use std::sync::LazyLock;
+
 /// A stream of random numbers, addressed by index.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Stream {
@@ -63,7 +65,31 @@ impl Stream {
     pub fn normal(self, index: i64) -> f64 {
         normal_quantile(self.uniform(index))
     }
+
+    /// Two numbers between which [`Self::normal`] of that index lies, most of the time close to each other: all that somebody needs who
+    /// looks at it in steps, and far cheaper.
+    #[inline]
+    #[must_use]
+    pub fn normal_within(self, index: i64) -> (f64, f64) {
+        let bin = (self.bits(index) >> (64 - BIN_BITS)) as usize;
+        (BIN_EDGES[bin], BIN_EDGES[bin + 1])
+    }
 }
+
+const BIN_BITS: u32 = 10;
+const BINS: usize = 1 << BIN_BITS;
+
+/// Quantiles at the edges of bins of equal probability. The outermost lie beyond every deviate.
+static BIN_EDGES: LazyLock<[f64; BINS + 1]> = LazyLock::new(|| {
+    std::array::from_fn(|edge| match edge {
+        0 => -BEYOND_ALL,
+        BINS => BEYOND_ALL,
+        _ => normal_quantile(edge as f64 / BINS as f64),
+    })
+});
+
+/// Larger than any deviate: the quantile of 1 − 2⁻⁵³ is 8.21.
+const BEYOND_ALL: f64 = 8.3;
 
 /// The output function of SplitMix64.
 #[inline]
@@ -221,6 +247,20 @@ mod tests {
         assert!((sum / n).abs() < 4.0 / n.sqrt());
         assert!((squares / n - 1.0).abs() < 4.0 * (2.0 / n).sqrt());
         assert!((product / n).abs() < 4.0 / n.sqrt());
+    }
+
+    #[test]
+    fn a_deviate_lies_within_the_bounds_of_its_bin() {
+        let stream = Stream::new(7, 0, "probe", "noise");
+        let mut wide = 0;
+        for i in 0..100_000_i64 {
+            let (low, high) = stream.normal_within(i);
+            let z = stream.normal(i);
+            assert!((low..=high).contains(&z), "{i}: {z} in {low}..{high}");
+            wide += u32::from(high - low > 0.01);
+        }
+        // Bins of a thousandth are wider than 0.01 where the density is below 0.0977, beyond 1.68 standard deviations: 9.3 % of all.
+        assert!((wide - 9_300_u32.min(wide)) < 400, "{wide}");
     }
 
     #[test]

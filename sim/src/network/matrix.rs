@@ -108,18 +108,23 @@ impl Matrix {
         }
     }
 
-    /// The same where the stride is known: every loop has a fixed length, so the sums stay in registers.
     #[inline]
-    pub(super) fn multiply_add_strided<const STRIDE: usize>(&self, vector: &Vector, result: &mut Vector) {
+    fn multiply_add_strided<const STRIDE: usize>(&self, vector: &Vector, result: &mut Vector) {
+        if let Some(sums) = result.first_chunk_mut::<STRIDE>() {
+            let mut total = *sums;
+            self.add_product(vector, &mut total);
+            *sums = total;
+        }
+    }
+
+    /// `result += self · vector` where the stride is known: every loop has a fixed length, so the sums stay in registers.
+    #[inline(always)]
+    pub(super) fn add_product<const STRIDE: usize>(&self, vector: &Vector, result: &mut [f64; STRIDE]) {
         let (columns, _) = self.columns.as_chunks::<STRIDE>();
-        let (sums, _) = result.as_chunks_mut::<STRIDE>();
-        let Some(sums) = sums.first_mut() else { return };
-        let mut total = *sums;
         for (column, factor) in columns.iter().zip(vector) {
             for row in 0..STRIDE {
-                total[row] += column[row] * factor;
+                result[row] += column[row] * factor;
             }
         }
-        *sums = total;
     }
 }

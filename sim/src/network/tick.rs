@@ -58,10 +58,10 @@ impl Ticks {
 
     #[inline]
     fn look_ahead_strided<const STRIDE: usize>(&mut self, tick: &Propagator, state: &Vector) {
-        self.next[..STRIDE].copy_from_slice(&self.increment[..STRIDE]);
-        tick.d.multiply_add_strided::<STRIDE>(state, &mut self.next);
-        for (next_k, now_k) in self.next.iter_mut().zip(state).take(STRIDE) {
-            *next_k += now_k;
+        let mut total: [f64; STRIDE] = std::array::from_fn(|row| self.increment[row]);
+        tick.d.add_product(state, &mut total);
+        for (row, change_k) in total.iter().enumerate() {
+            self.next[row] = change_k + state[row];
         }
     }
 

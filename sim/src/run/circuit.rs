@@ -19,8 +19,8 @@ pub(super) struct Circuit {
     fan_chains: Vec<Vec<ContactId>>,
     chiller_chains: Vec<Vec<ContactId>>,
     heater_dead: Vec<bool>,
-    /// Contacts that decide for themselves.
-    own: Vec<usize>,
+    /// Where the contacts that decide for themselves switch next, kept as they stand: they are asked at every tick.
+    edges: Vec<Edge>,
     /// Nothing that bears on contacts or elements changed since the contacts were resolved.
     resolved: bool,
     power_on: bool,
@@ -65,19 +65,53 @@ impl Switch {
 }
 
 impl OwnSwitch {
-    fn sensed_k(&self, state: &Vector) -> f64 {
-        sensed_k(self.sensor, state)
-    }
-
-    /// Whether it switches in this state.
-    fn switches(&self, state: &Vector) -> bool {
-        let sensed_k = self.sensed_k(state) - self.dial_off_k;
-        if self.closed {
-            sensed_k > self.opens_above_k
+    /// Where it switches next. One that waits for a hand switches nowhere.
+    fn edge(&self, contact: usize) -> Edge {
+        let (a, b, share) = match self.sensor {
+            Sensor::Lagging(node) => (node, node, 0.0),
+            Sensor::Direct { a, b, share } => (a, b, share),
+        };
+        let (rising, limit_k) = if self.closed {
+            (1.0, self.opens_above_k + self.dial_off_k)
+        } else if self.manual_reset {
+            (-1.0, f64::INFINITY)
         } else {
-            !self.manual_reset && sensed_k < self.closes_below_k
+            (-1.0, -(self.closes_below_k + self.dial_off_k))
+        };
+        Edge {
+            contact,
+            a: a.0,
+            b: b.0,
+            share,
+            rising,
+            limit_k,
         }
     }
+}
+
+/// A contact switches once `rising` · sensed passes `limit_k`.
+#[derive(Debug, Clone, Copy)]
+struct Edge {
+    contact: usize,
+    a: usize,
+    b: usize,
+    share: f64,
+    /// 1: towards warm, −1: towards cold.
+    rising: f64,
+    limit_k: f64,
+}
+
+impl Edge {
+    #[inline]
+    fn is_passed(&self, state: &Vector) -> bool {
+        let sensed_k = state[self.a] + self.share * (state[self.b] - state[self.a]);
+        self.rising * sensed_k > self.limit_k
+    }
+}
+
+fn edges(contacts: &[Switch]) -> Vec<Edge> {
+    let own = |(index, switch): (usize, &Switch)| switch.own.as_ref().map(|own| own.edge(index));
+    contacts.iter().enumerate().filter_map(own).collect()
 }
 
 /// What a sensor feels, K above the network's reference.
@@ -120,9 +154,7 @@ impl Circuit {
             .collect();
         Self {
             states: vec![ContactState::Open; contacts.len()],
-            own: (0..contacts.len())
-                .filter(|index| contacts[*index].own.is_some())
-                .collect(),
+            edges: edges(&contacts),
             contacts,
             heater_chains: scenario
                 .heaters
@@ -171,6 +203,7 @@ impl Circuit {
                 _ => {}
             }
         }
+        self.edges = edges(&self.contacts);
         if !self.power_on {
             for switch in &mut self.contacts {
                 switch.commanded = false;
@@ -192,21 +225,18 @@ impl Circuit {
     /// Whether a contact that senses for itself switches in this state.
     #[inline]
     pub(super) fn crossed(&self, state: &Vector) -> bool {
-        self.own.iter().any(|index| {
-            self.contacts[*index]
-                .own
-                .as_ref()
-                .is_some_and(|own| own.switches(state))
-        })
+        self.edges.iter().any(|edge| edge.is_passed(state))
     }
 
     /// Lets the contacts that sense for themselves act on this state.
+    #[inline]
     pub(super) fn sense(&mut self, state: &Vector) {
-        for index in &self.own {
-            if let Some(own) = &mut self.contacts[*index].own
-                && own.switches(state)
+        for edge in &mut self.edges {
+            if edge.is_passed(state)
+                && let Some(own) = &mut self.contacts[edge.contact].own
             {
                 own.closed = !own.closed;
+                *edge = own.edge(edge.contact);
                 self.resolved = false;
             }
         }

@@ -114,12 +114,28 @@ impl Sensing {
         if probe.drift_k_per_day != 0.0 {
             reading_c += probe.drift_k_per_day * days(now_ms);
         }
-        if probe.noise_k > 0.0 {
-            reading_c += probe.noise_k * self.noise.normal(now_ms);
+        if probe.resolution_k <= 0.0 {
+            return reading_c + probe.noise_k * self.noise.normal(now_ms);
         }
-        if probe.resolution_k > 0.0 {
-            reading_c = (reading_c / probe.resolution_k).round() * probe.resolution_k;
+        let steps_by = |deviate: f64| whole((reading_c + probe.noise_k * deviate) / probe.resolution_k);
+        if probe.noise_k <= 0.0 {
+            return steps_by(0.0) * probe.resolution_k;
         }
-        reading_c
+        // Noise moves a reading one way only, so bounds that give the same step leave nothing to work out.
+        let (low, high) = self.noise.normal_within(now_ms);
+        let (lowest, highest) = (steps_by(low), steps_by(high));
+        let steps = if lowest == highest {
+            lowest
+        } else {
+            steps_by(self.noise.normal(now_ms))
+        };
+        steps * probe.resolution_k
     }
+}
+
+/// The nearest whole number (of two equally near, the even one), for sizes below 2⁵¹: a sum of that size has no binary places left.
+#[inline]
+fn whole(value: f64) -> f64 {
+    const NO_PLACES_LEFT: f64 = 1.5 * (1_u64 << 52) as f64;
+    (value + NO_PLACES_LEFT) - NO_PLACES_LEFT
 }

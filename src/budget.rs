@@ -69,6 +69,7 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
         title: scenario.title.clone(),
         target_c,
         room_c,
+        room_is_outdoors: scenario.room.lumped.is_some(),
         relative_humidity_frac: humidity_frac,
         losses: paths,
         gains,
@@ -158,12 +159,13 @@ pub(crate) fn warmest(scenario: &Scenario, waters_c: &[f64]) -> f64 {
         .unwrap_or_else(|| waters_c.iter().copied().fold(f64::NEG_INFINITY, f64::max))
 }
 
-/// A room in words.
-pub(crate) fn room_words(room: RoomKind) -> &'static str {
+/// A room in words: what it is held at.
+pub(crate) fn room_words(scenario: &Scenario, room: RoomKind) -> &'static str {
     match room {
-        RoomKind::Scenario => "own room",
-        RoomKind::Coldest => "coldest of the year",
-        RoomKind::Warmest => "warmest of the year",
+        RoomKind::Scenario if scenario.room.lumped.is_some() => "constant at the mean outdoors",
+        RoomKind::Scenario => "constant at its mean",
+        RoomKind::Coldest => "constant at the year's coldest",
+        RoomKind::Warmest => "constant at the year's warmest",
     }
 }
 
@@ -184,7 +186,7 @@ fn stuck_on(scenario: &Scenario, still: &StillPlant<'_>, room: RoomKind, own: (f
         }
     });
     StuckOn {
-        room: room_words(room).to_owned(),
+        room: room_words(scenario, room).to_owned(),
         room_c,
         relative_humidity_frac,
         end_c: still

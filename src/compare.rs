@@ -6,17 +6,18 @@
 use rayon::prelude::*;
 use tepid_output::cautions::{self, Cautioned};
 use tepid_output::records::{
-    Comparison, ContactWear, DangerLine, FORMAT_VERSION, FaultOutcome, HealthySummary, Livestock, RecordKind,
-    RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
+    ClosingsByBody, Comparison, FORMAT_VERSION, FaultOutcome, Livestock, RecordKind, RoomKind, ScenarioBlock,
+    Standing, StrategyRow, Warning,
 };
 use tepid_sim::run::{RunError, RunRequest, run};
-use tepid_sim::scenario::{FaultCase, FaultSet, Scenario};
-use tepid_sim::scores::{Scores, TankScores};
+use tepid_sim::scenario::{FaultCase, FaultSet, Happening, Scenario};
+use tepid_sim::scores::{Scores, trial_instants};
 use tepid_sim::strategy::{BindError, StrategyRecipe, Wiring};
-use tepid_sim::time::{days, hours};
+use tepid_sim::time::hours;
 
 use crate::exposure::{self, HORIZON_MS, Healthy};
-use crate::rooms;
+use crate::summary::summary;
+use crate::{closings, mixing, rooms};
 
 /// What to compare.
 #[derive(Debug)]
@@ -98,14 +99,17 @@ fn block(
     progress: &dyn Progress,
 ) -> Result<ScenarioBlock, CompareError> {
     let wiring = Wiring::of(scenario);
-    let rows = request
+    let applied_rows = request
         .strategies
         .par_iter()
         .map(|(name, recipe)| match recipe.bind(&wiring) {
             Ok(_) => Ok(applied(request, scenario, sets, name, recipe.as_ref(), progress)),
-            Err(BindError::DoesNotApply { missing }) => Ok(StrategyRow {
-                does_not_apply: Some(missing),
-                ..blank_row(name, recipe.as_ref())
+            Err(BindError::DoesNotApply { missing }) => Ok(Applied {
+                row: StrategyRow {
+                    does_not_apply: Some(missing),
+                    ..blank_row(name, recipe.as_ref())
+                },
+                room_c: None,
             }),
             Err(cause) => Err(CompareError::Bind {
                 strategy: name.clone(),
@@ -114,10 +118,9 @@ fn block(
             }),
         })
         .collect::<Result<Vec<_>, _>>()?;
-    let line = |line: &tepid_sim::scenario::DangerLine| DangerLine {
-        temp_c: line.temp_c,
-        allowed_h: line.allowed_ms.map(hours),
-    };
+    let rooms_c = applied_rows.iter().filter_map(|applied| applied.room_c);
+    let room_c = rooms_c.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)));
+    let rows: Vec<StrategyRow> = applied_rows.into_iter().map(|applied| applied.row).collect();
     let looked_to_ms = scenario.duration_ms.max(HORIZON_MS);
     let mut block = ScenarioBlock {
         name: scenario.name.clone(),
@@ -126,32 +129,60 @@ fn block(
         band_c: [scenario.water.band_c.0, scenario.water.band_c.1],
         duration_h: hours(scenario.duration_ms),
         rooms: rooms::ROOMS
-            .map(|room| rooms::block(scenario, room, request.seed, looked_to_ms))
+            .map(|room| rooms::block(scenario, room, request.seed, looked_to_ms, room_c))
             .to_vec(),
-        livestock: Livestock {
-            kind: scenario.livestock.kind.clone(),
-            source: scenario.livestock.source.clone(),
-            danger_hot: scenario.livestock.danger_hot.iter().map(line).collect(),
-            danger_cold: scenario.livestock.danger_cold.iter().map(line).collect(),
-        },
+        livestock: Livestock::from(&scenario.livestock),
         assumptions: scenario.assumptions.clone(),
-        cautions: block_cautions(scenario, sets),
+        cautions: Vec::new(),
+        warnings: warnings(scenario, sets),
+        trial_instants_h: trial_instants(scenario).into_iter().map(hours).collect(),
         rows,
         verdict: Vec::new(),
     };
+    block.cautions = block_cautions(scenario, sets, &block.rows);
     block.judge();
     Ok(block)
 }
 
-/// Cautions of the equipment, of the scenario's own happenings and of every fault tried.
-fn block_cautions(scenario: &Scenario, sets: &[FaultSet]) -> Vec<Cautioned> {
-    let tried = sets
-        .iter()
-        .flat_map(|set| &set.cases)
-        .flat_map(FaultCase::happenings);
-    let mut all = cautions::for_happenings(scenario.happenings.iter().chain(tried));
+/// Cautions of the equipment, of the scenario's own happenings, of every fault tried and of heaters that ran dry.
+fn block_cautions(scenario: &Scenario, sets: &[FaultSet], rows: &[StrategyRow]) -> Vec<Cautioned> {
+    let mut all = cautions::for_happenings(scenario.happenings.iter().chain(tried(sets)));
     all.extend(cautions::for_equipment(scenario));
+    for row in rows {
+        let unbroken = row.healthy.as_ref().and_then(|healthy| healthy.hottest_body_c);
+        let unbroken = unbroken.map(|hottest| ("with nothing broken", hottest.worst));
+        let broken = row
+            .faults
+            .iter()
+            .filter_map(|outcome| Some((outcome.case.as_str(), outcome.hottest_body_c?)));
+        all.extend(
+            unbroken
+                .into_iter()
+                .chain(broken)
+                .filter_map(|(case, body_c)| cautions::for_body(case, body_c)),
+        );
+    }
     cautions::gathered(all)
+}
+
+fn tried(sets: &[FaultSet]) -> impl Iterator<Item = &Happening> {
+    sets.iter()
+        .flat_map(|set| &set.cases)
+        .flat_map(FaultCase::happenings)
+}
+
+/// Where the scenario, or it with one of the faults, leaves what the model is good for; each warning once.
+fn warnings(scenario: &Scenario, sets: &[FaultSet]) -> Vec<Warning> {
+    let mut all = mixing::warnings_of_run(scenario, &[]);
+    for case in sets.iter().flat_map(|set| &set.cases) {
+        let happenings: Vec<Happening> = case.happenings().cloned().collect();
+        for warning in mixing::warnings_of_run(scenario, &happenings) {
+            if !all.contains(&warning) {
+                all.push(warning);
+            }
+        }
+    }
+    all
 }
 
 fn blank_row(name: &str, recipe: &dyn StrategyRecipe) -> StrategyRow {
@@ -160,6 +191,7 @@ fn blank_row(name: &str, recipe: &dyn StrategyRecipe) -> StrategyRow {
         settings: recipe.settings(),
         does_not_apply: None,
         healthy: None,
+        closings_by_body: None,
         faults: Vec::new(),
         standing: Standing::NotJudged,
         best_in: Vec::new(),
@@ -174,7 +206,7 @@ fn applied(
     name: &str,
     recipe: &dyn StrategyRecipe,
     progress: &dyn Progress,
-) -> StrategyRow {
+) -> Applied {
     let cases: Vec<_> = sets
         .iter()
         .flat_map(|set| set.cases.iter().map(move |case| (set, case)))
@@ -183,8 +215,7 @@ fn applied(
         .flat_map(|replicate| rooms::ROOMS.map(|room| (replicate, room)))
         .filter(|(_, room)| *room == RoomKind::Scenario || !cases.is_empty())
         .collect();
-    // One cell: the healthy run of a replicate in a room, and what every fault case does to it.
-    let done: Vec<(RoomKind, Result<Scores, RunError>, Vec<FaultOutcome>)> = cells
+    let done: Vec<Cell> = cells
         .par_iter()
         .map(|(replicate, room)| {
             let placed = rooms::in_room(scenario, *room);
@@ -210,18 +241,29 @@ fn applied(
                 }
                 Err(_) => Vec::new(),
             };
-            (*room, healthy, outcomes)
+            let closings_by_body = healthy
+                .as_ref()
+                .ok()
+                .filter(|_| *room == RoomKind::Scenario && *replicate == 0)
+                .and_then(|scores| closings::by_body(&ask, scores));
+            Cell {
+                room: *room,
+                healthy,
+                outcomes,
+                closings_by_body,
+            }
         })
         .collect();
     let mut row = blank_row(name, recipe);
     let mut healthy_runs = Vec::new();
-    for (room, healthy, outcomes) in done {
-        match healthy {
-            Ok(scores) if room == RoomKind::Scenario => healthy_runs.push(scores),
+    for cell in done {
+        row.closings_by_body = row.closings_by_body.or(cell.closings_by_body);
+        match cell.healthy {
+            Ok(scores) if cell.room == RoomKind::Scenario => healthy_runs.push(scores),
             Ok(_) => {}
             Err(error) => fail(&mut row, &error.to_string()),
         }
-        for outcome in outcomes {
+        for outcome in cell.outcomes {
             if let Some(failure) = &outcome.failure {
                 fail(&mut row, failure);
             }
@@ -229,7 +271,25 @@ fn applied(
         }
     }
     row.healthy = summary(scenario, &healthy_runs);
-    row
+    let rooms_c = healthy_runs
+        .iter()
+        .map(|scores| (scores.room.lowest_c, scores.room.highest_c));
+    let room_c = rooms_c.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)));
+    Applied { row, room_c }
+}
+
+/// One strategy's row, and how cold and warm its runs with nothing broken had the scenario's own room, °C.
+struct Applied {
+    row: StrategyRow,
+    room_c: Option<(f64, f64)>,
+}
+
+/// The run of a replicate in a room with nothing broken, and what every fault case does to it.
+struct Cell {
+    room: RoomKind,
+    healthy: Result<Scores, RunError>,
+    outcomes: Vec<FaultOutcome>,
+    closings_by_body: Option<ClosingsByBody>,
 }
 
 fn fail(row: &mut StrategyRow, reason: &str) {
@@ -256,77 +316,4 @@ fn keep_worst(outcomes: &mut Vec<FaultOutcome>, outcome: FaultOutcome) {
         Some(_) => {}
         None => outcomes.push(outcome),
     }
-}
-
-/// The healthy runs in one summary; `None` without any.
-fn summary(scenario: &Scenario, runs: &[Scores]) -> Option<HealthySummary> {
-    let worst = runs.iter().max_by(|a, b| {
-        let key = |scores: &Scores| {
-            let tank = scores.tanks.get(scores.worst_tank);
-            tank.map_or(0.0, |tank| tank.overshoot_k.max(tank.undershoot_k))
-        };
-        key(a).total_cmp(&key(b))
-    })?;
-    let tank_index = worst.worst_tank;
-    let tanks: Vec<&TankScores> = runs
-        .iter()
-        .filter_map(|scores| scores.tanks.get(tank_index))
-        .collect();
-    let of = |value: fn(&TankScores) -> f64| -> Vec<f64> { tanks.iter().map(|tank| value(tank)).collect() };
-    let some_of = |value: fn(&TankScores) -> Option<f64>| -> Vec<f64> {
-        tanks.iter().filter_map(|tank| value(tank)).collect()
-    };
-    let each = |value: &dyn Fn(&Scores) -> f64| -> Vec<f64> { runs.iter().map(value).collect() };
-    let largest = |values: Vec<f64>| Spread::largest_is_worst(&values);
-    let hottest: Vec<f64> = runs
-        .iter()
-        .filter_map(|scores| {
-            scores
-                .heaters
-                .iter()
-                .map(|heater| heater.hottest_body_c)
-                .reduce(f64::max)
-        })
-        .collect();
-    Some(HealthySummary {
-        tank: worst.tanks.get(tank_index)?.tank.clone(),
-        mean_c: largest(of(|tank| tank.mean_c)).map(|spread| spread.mean),
-        highest_c: largest(of(|tank| tank.highest_c)),
-        lowest_c: Spread::smallest_is_worst(&of(|tank| tank.lowest_c)),
-        overshoot_k: largest(of(|tank| tank.overshoot_k)),
-        undershoot_k: largest(of(|tank| tank.undershoot_k)),
-        above_band_h: largest(of(|tank| tank.above_band_h)),
-        below_band_h: largest(of(|tank| tank.below_band_h)),
-        rms_deviation_k: largest(of(|tank| tank.rms_deviation_k)),
-        fastest_per_hour_k: largest(some_of(|tank| tank.fastest_per_hour_k)),
-        fastest_per_day_k: largest(some_of(|tank| tank.fastest_per_day_k)),
-        hot_dose: largest(of(|tank| tank.hot.used)),
-        cold_dose: largest(of(|tank| tank.cold.used)),
-        contacts: contacts(scenario, runs),
-        energy_kwh: largest(each(&|scores| scores.energy_kwh)),
-        cost: largest(runs.iter().filter_map(|scores| scores.cost).collect()),
-        evaporated_l_per_day: largest(each(&|scores| scores.evaporated_kg / days(scores.scored_ms))),
-        hottest_body_c: largest(hottest),
-    })
-}
-
-/// Wear of every contact that takes commands or senses for itself.
-fn contacts(scenario: &Scenario, runs: &[Scores]) -> Vec<ContactWear> {
-    let switching = scenario
-        .contacts
-        .iter()
-        .enumerate()
-        .filter(|(_, contact)| contact.role.is_some() || contact.own_sensing.is_some());
-    switching
-        .filter_map(|(index, contact)| {
-            let of_runs = runs.iter().map(|scores| &scores.contacts[index]);
-            let closings: Vec<f64> = of_runs.clone().map(|scores| scores.closings_per_day).collect();
-            let lives: Vec<f64> = of_runs.filter_map(|scores| scores.life_years).collect();
-            Some(ContactWear {
-                contact: contact.name.clone(),
-                closings_per_day: Spread::largest_is_worst(&closings)?,
-                life_years: Spread::smallest_is_worst(&lives),
-            })
-        })
-        .collect()
 }

@@ -9,7 +9,7 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 
-use tepid_output::cautions::{Caution, for_effect};
+use tepid_output::cautions::{Caution, DRY_BODY_C, for_effect};
 use tepid_output::records::{FaultOutcome, RoomKind};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunError, RunRequest, run};
@@ -18,6 +18,7 @@ use tepid_sim::scores::{Dose, Scores, TankScores, trial_instants};
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::{DAY, HOUR, Millis, hours};
 
+use crate::fault_kind::fault_kind;
 use crate::rooms;
 
 /// How long a fault is followed.
@@ -88,6 +89,8 @@ struct Try {
     case: FaultCase,
     scores: Scores,
     unbroken: Arc<Scores>,
+    /// At how many instants the fault was tried.
+    tries: u32,
 }
 
 /// What a try did more than the same time with nothing broken: larger is worse.
@@ -201,7 +204,9 @@ fn contact_of(effect: &Effect) -> Option<ContactId> {
 
 fn worst(healthy: &Healthy<'_>, case: &FaultCase) -> Result<Try, RunError> {
     let mut worst: Option<Try> = None;
-    for (began_ms, fault) in tries(healthy, &case.fault) {
+    let tried = tries(healthy, &case.fault);
+    let tries = u32::try_from(tried.len()).unwrap_or(u32::MAX);
+    for (began_ms, fault) in tried {
         let end_ms = began_ms.map_or(healthy.scenario.duration_ms, |began_ms| began_ms + HORIZON_MS);
         let case = FaultCase {
             fault,
@@ -217,6 +222,7 @@ fn worst(healthy: &Healthy<'_>, case: &FaultCase) -> Result<Try, RunError> {
             case,
             scores,
             unbroken,
+            tries,
         };
         if worst.as_ref().is_none_or(|worst| this.is_worse_than(worst)) {
             worst = Some(this);
@@ -233,10 +239,12 @@ fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
         set: set.to_owned(),
         case: case.fault.name.clone(),
         component: component(healthy.scenario, &case.fault.effect),
+        kind: fault_kind(healthy.scenario, &case.fault.effect),
         room: healthy.room,
         room_lowest_c: f64::NAN,
         room_highest_c: f64::NAN,
         began_h: None,
+        tries: 1,
         horizon_h: hours(HORIZON_MS),
         tank: None,
         peak_c: None,
@@ -244,6 +252,7 @@ fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
         hot_dose: None,
         cold_dose: None,
         beyond_k_h: None,
+        hottest_body_c: None,
         peak_without_fault_c: None,
         lowest_without_fault_c: None,
         hot_dose_without_fault: None,
@@ -266,21 +275,32 @@ fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
 fn filled(healthy: &Healthy<'_>, set: &str, fault: &FaultCase, worst: &Try) -> FaultOutcome {
     let began_ms = worst.began_ms.unwrap_or(0);
     let since = |at_ms: Option<Millis>| at_ms.map(|at_ms| hours(at_ms - began_ms));
-    let (room_lowest_c, room_highest_c) = rooms::range_c(
-        healthy.scenario,
-        healthy.seed,
-        healthy.replicate,
-        began_ms,
-        worst.end_ms,
-    );
+    // What was computed where the room answers to what stands in it; it was kept from time zero on.
+    let (room_lowest_c, room_highest_c) = if healthy.scenario.room.lumped.is_some() {
+        (worst.scores.room.lowest_c, worst.scores.room.highest_c)
+    } else {
+        rooms::range_c(
+            healthy.scenario,
+            healthy.seed,
+            healthy.replicate,
+            began_ms,
+            worst.end_ms,
+        )
+    };
     let mut outcome = FaultOutcome {
         room_lowest_c,
         room_highest_c,
         began_h: worst.began_ms.map(hours),
+        tries: worst.tries,
+        hottest_body_c: hottest_body_c(&worst.scores),
         horizon_h: hours(worst.end_ms - began_ms),
         warning_lead_h: worst.scores.warning_lead_ms.map(hours),
         ..blank(healthy, set, fault)
     };
+    if outcome.hottest_body_c.is_some_and(|body_c| body_c > DRY_BODY_C) {
+        outcome.cautions.push(Caution::RanDry);
+        outcome.cautions.sort_unstable();
+    }
     if let Some((tank, sound, _)) = worst.harm() {
         outcome.tank = Some(tank.tank.clone());
         outcome.peak_c = Some(tank.highest_c);
@@ -305,6 +325,15 @@ fn filled(healthy: &Healthy<'_>, set: &str, fault: &FaultCase, worst: &Try) -> F
             sound.cold.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
     }
     outcome
+}
+
+/// The hottest body of all heaters, °C.
+pub(crate) fn hottest_body_c(scores: &Scores) -> Option<f64> {
+    scores
+        .heaters
+        .iter()
+        .map(|heater| heater.hottest_body_c)
+        .reduce(f64::max)
 }
 
 /// Cautions of a fault and of whatever the scenario has that needs one while it lasts.

@@ -4,6 +4,9 @@
 //!
 //! - [`compare`]: strategies side by side on scenarios, with and without faults.
 //! - [`exposure`]: what one fault does from the worst instant on.
+//! - [`summary`]: the runs of a strategy with nothing broken, in one record.
+//! - [`closings`]: how much closings hang on what heater bodies hold.
+//! - [`fault_kind`]: what would have to be there to bear a fault.
 //! - [`single`]: one run.
 //! - [`budget`]: where the heat goes.
 //! - [`correlations`]: the same tank by other published correlations.
@@ -13,11 +16,14 @@
 //! - [`rooms`]: the rooms in which verdicts are given.
 
 pub mod budget;
+pub mod closings;
 pub mod compare;
 pub mod correlations;
 pub mod exposure;
+pub mod fault_kind;
 pub mod listing;
 pub mod mixing;
 pub mod rooms;
 pub mod single;
+pub mod summary;
 pub mod uncertainty;

@@ -38,7 +38,8 @@ pub fn verdict_room(scenario: &Scenario, room: RoomKind) -> Option<VerdictRoom> 
     }
 }
 
-/// Lowest and highest room temperature between two instants, from one look an hour, °C.
+/// Lowest and highest temperature of the prescribed air between two instants, from one look an hour, °C: of the room, or outdoors where the
+/// room answers to what stands in it.
 #[must_use]
 pub fn range_c(scenario: &Scenario, seed: u64, replicate: u64, from_ms: Millis, to_ms: Millis) -> (f64, f64) {
     let mut weather = Weather::new(scenario, seed, replicate);
@@ -52,15 +53,24 @@ pub fn range_c(scenario: &Scenario, seed: u64, replicate: u64, from_ms: Millis, 
     range
 }
 
-/// A room as the comparison's record states it.
+/// A room as the comparison's record states it; `computed_c` is what the runs had of a room that answers to what stands in it.
 #[must_use]
-pub fn block(scenario: &Scenario, room: RoomKind, seed: u64, to_ms: Millis) -> RoomBlock {
-    let (lowest_c, highest_c) = range_c(&in_room(scenario, room), seed, 0, 0, to_ms);
+pub fn block(
+    scenario: &Scenario,
+    room: RoomKind,
+    seed: u64,
+    to_ms: Millis,
+    computed_c: Option<(f64, f64)>,
+) -> RoomBlock {
+    let prescribed_c = range_c(&in_room(scenario, room), seed, 0, 0, to_ms);
     let verdict = verdict_room(scenario, room);
+    let answers = verdict.is_none() && scenario.room.lumped.is_some();
+    let (lowest_c, highest_c) = computed_c.filter(|_| answers).unwrap_or(prescribed_c);
     RoomBlock {
         room,
         lowest_c,
         highest_c,
+        outdoors_c: answers.then_some([prescribed_c.0, prescribed_c.1]),
         relative_humidity_frac: verdict.map_or_else(
             || scenario.room.humidity.relative_frac(),
             |verdict| verdict.relative_humidity_frac,

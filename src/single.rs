@@ -1,12 +1,12 @@
 //! One run as a record.
 
 use tepid_output::cautions;
-use tepid_output::records::{FORMAT_VERSION, FaultCase, RecordKind, RunResult, RunScores};
+use tepid_output::records::{FORMAT_VERSION, FaultCase, Livestock, RecordKind, RunResult, RunScores};
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scores::Scores;
 use tepid_sim::trace::TraceSink;
 
-use crate::mixing;
+use crate::{mixing, rooms};
 
 /// Runs it and fills the record. `fault` names the set and case that the request's faults come from.
 pub fn single(
@@ -22,7 +22,14 @@ pub fn single(
     let (scores, failure) = match &outcome {
         Ok(scores) => {
             all.extend(bodies(scores));
-            (Some(RunScores::new(scores, &fan_names)), None)
+            let mut scores = RunScores::new(scores, &fan_names);
+            if scenario.room.lumped.is_some() {
+                let end_ms = request.end_ms;
+                let (lowest_c, highest_c) =
+                    rooms::range_c(scenario, request.seed, request.replicate, 0, end_ms);
+                scores.room.outdoors_c = Some([lowest_c, highest_c]);
+            }
+            (Some(scores), None)
         }
         Err(error) => (None, Some(error.to_string())),
     };
@@ -40,6 +47,7 @@ pub fn single(
         band_c: [scenario.water.band_c.0, scenario.water.band_c.1],
         scores,
         failure,
+        livestock: Livestock::from(&scenario.livestock),
         warnings: mixing::warnings_of_run(scenario, request.faults),
         assumptions: scenario.assumptions.clone(),
         cautions: cautions::gathered(all),

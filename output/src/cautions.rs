@@ -9,11 +9,16 @@ use tepid_sim::scenario::{Effect, Happening, Scenario};
 /// Body temperature above which a heater counts as run dry, °C: water boils off it long before.
 pub const DRY_BODY_C: f64 = 150.0;
 
+/// What is said of a heater whose body got hotter than [`DRY_BODY_C`].
+pub const RUN_DRY: &str = "run dry: glass may crack; remove power before touching the water";
+
 /// Something that must be said beside a result.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum Caution {
+    /// A heater that ran dry in this result.
+    RanDry,
     /// A contact or heater that does not switch off.
     StuckHeater,
     /// A heater's own dial that is off.
@@ -42,7 +47,8 @@ pub enum Caution {
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
+        Self::RanDry,
         Self::StuckHeater,
         Self::DialUnchecked,
         Self::DryHeater,
@@ -61,6 +67,9 @@ impl Caution {
     #[must_use]
     pub fn text(self) -> &'static str {
         match self {
+            Self::RanDry => {
+                "A heater ran dry here, so its glass may crack: remove power before touching the water, and let it cool first."
+            }
             Self::StuckHeater => {
                 "A welded contact ignores \"off\": pull the plug with dry hands or switch off its circuit; \
                  do not trust a controller that says it is off."
@@ -116,6 +125,7 @@ impl Caution {
     #[must_use]
     pub fn key(self) -> &'static str {
         match self {
+            Self::RanDry => "ran-dry",
             Self::StuckHeater => "stuck-heater",
             Self::DialUnchecked => "dial-unchecked",
             Self::DryHeater => "dry-heater",
@@ -282,5 +292,6 @@ pub fn for_equipment(scenario: &Scenario) -> Vec<Cautioned> {
 /// What must be said where a heater's body got this hot, °C.
 #[must_use]
 pub fn for_body(heater: &str, hottest_body_c: f64) -> Option<Cautioned> {
-    (hottest_body_c > DRY_BODY_C).then(|| Caution::DryHeater.because(format!("{heater} ran dry")))
+    (hottest_body_c > DRY_BODY_C)
+        .then(|| Caution::RanDry.because(format!("{heater}, body {hottest_body_c:.0} °C")))
 }

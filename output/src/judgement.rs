@@ -3,11 +3,11 @@
 //! A fault is blamed only for a dose that would not be used up with nothing broken. Where every strategy passes the dose with
 //! nothing broken the room is at fault and nobody is blamed; where only some do, they are past the dose.
 //!
-//! A strategy that a single fault in the table takes past the dose is never marked best in anything. Among the others the
-//! first choice is the one with least time outside the band (counted in whole per cents of the scored time), then fewest
-//! closings a day of its busiest contact (whole closings), then the smallest overshoot (tenths of a kelvin), then the
-//! least energy.
+//! A strategy that a single fault in the table takes past the dose is never marked best in anything; who is first among the others is in
+//! [`crate::preference`]. Where no danger lines are stated nothing is judged.
 
+use crate::difference::differs;
+use crate::preference::first_choice;
 use crate::records::{
     FaultOutcome, HealthySummary, Livestock, Merit, RoomKind, ScenarioBlock, Standing, StrategyRow,
 };
@@ -17,13 +17,13 @@ impl ScenarioBlock {
     pub fn judge(&mut self) {
         let unfit = self.unfit_rooms();
         for row in &mut self.rows {
-            row.standing = standing(row, &unfit);
+            row.standing = standing(row, &unfit, self.livestock.states_lines());
             row.best_in.clear();
         }
         for merit in Merit::ALL {
             self.mark_best(merit);
         }
-        if let Some(first) = self.first_choice() {
+        for first in first_choice(self) {
             self.rows[first].standing = Standing::Best;
         }
         self.verdict = crate::verdict::verdict(self, crate::wording::Units::Metric);
@@ -55,28 +55,14 @@ impl ScenarioBlock {
         let Some(best) = figures.iter().map(|(_, figure)| *figure).reduce(f64::min) else {
             return;
         };
-        if figures.iter().all(|(_, figure)| *figure <= best) {
+        let least = merit.least_that_matters(self.duration_h);
+        let alike = |figure: &f64| !differs(*figure, best, least);
+        if figures.iter().all(|(_, figure)| alike(figure)) {
             return;
         }
-        for (index, _) in figures.into_iter().filter(|(_, figure)| *figure <= best) {
+        for (index, _) in figures.into_iter().filter(|(_, figure)| alike(figure)) {
             self.rows[index].best_in.push(merit);
         }
-    }
-
-    fn first_choice(&self) -> Option<usize> {
-        self.rows
-            .iter()
-            .enumerate()
-            .filter(|(_, row)| row.standing == Standing::FitToUse)
-            .filter_map(|(index, row)| Some((index, preference(row.healthy.as_ref()?, self.duration_h))))
-            .min_by(|(_, a), (_, b)| {
-                a.iter()
-                    .zip(b)
-                    .map(|(a, b)| a.total_cmp(b))
-                    .find(|order| order.is_ne())
-                    .unwrap_or(std::cmp::Ordering::Equal)
-            })
-            .map(|(index, _)| index)
     }
 }
 
@@ -86,7 +72,7 @@ impl StrategyRow {
     pub fn may_be_best(&self) -> bool {
         matches!(
             self.standing,
-            Standing::Best | Standing::FitToUse | Standing::NoFaultTried
+            Standing::Best | Standing::FitToUse | Standing::NoFaultTried | Standing::NotJudged
         )
     }
 
@@ -148,13 +134,16 @@ pub(crate) fn worst_of<'a>(
     worst
 }
 
-fn standing(row: &StrategyRow, unfit: &[RoomKind]) -> Standing {
+fn standing(row: &StrategyRow, unfit: &[RoomKind], states_lines: bool) -> Standing {
     if row.does_not_apply.is_some() {
         return Standing::DoesNotApply;
     }
     let unknown = |outcome: &FaultOutcome| outcome.stays_below_dose.is_none();
     if row.healthy.is_none() || !row.failures.is_empty() || row.faults.iter().any(unknown) {
         return Standing::Failed;
+    }
+    if !states_lines {
+        return Standing::NotJudged;
     }
     let scored_past = row.healthy.as_ref().is_some_and(HealthySummary::passes_the_dose);
     let past_elsewhere = row
@@ -171,51 +160,5 @@ fn standing(row: &StrategyRow, unfit: &[RoomKind]) -> Standing {
         },
         None if row.faults.is_empty() => Standing::NoFaultTried,
         None => Standing::FitToUse,
-    }
-}
-
-/// Figures in order of weight, the smaller the better; what is missing comes last.
-fn preference(healthy: &HealthySummary, duration_h: f64) -> [f64; 4] {
-    let or_last = |figure: Option<f64>| figure.unwrap_or(f64::INFINITY);
-    [
-        or_last(
-            healthy
-                .outside_band_h()
-                .map(|outside_h| (outside_h / duration_h * 100.0).round()),
-        ),
-        or_last(
-            healthy
-                .busiest_contact()
-                .map(|contact| contact.closings_per_day.worst.round()),
-        ),
-        or_last(
-            healthy
-                .overshoot_k
-                .map(|overshoot| (overshoot.worst * 10.0).round()),
-        ),
-        or_last(healthy.energy_kwh.map(|energy| energy.mean)),
-    ]
-}
-
-impl Merit {
-    /// All, in the order of the table's columns.
-    pub const ALL: [Self; 5] = [
-        Self::InsideBand,
-        Self::Overshoot,
-        Self::ClosingsPerDay,
-        Self::ContactLife,
-        Self::Energy,
-    ];
-
-    /// The figure by which rows are compared, to the digits a table shows, so that equal texts are equally good.
-    fn smaller_is_better(self, healthy: &HealthySummary) -> Option<f64> {
-        let figure = match self {
-            Self::InsideBand => (healthy.outside_band_h()? * 10.0).round(),
-            Self::Overshoot => (healthy.overshoot_k?.worst * 100.0).round(),
-            Self::ClosingsPerDay => (healthy.busiest_contact()?.closings_per_day.worst * 10.0).round(),
-            Self::ContactLife => -(healthy.shortest_life_years()? * 10.0).round(),
-            Self::Energy => (healthy.energy_kwh?.mean * 100.0).round(),
-        };
-        figure.is_finite().then_some(figure)
     }
 }

@@ -8,9 +8,11 @@
 
 pub mod cautions;
 pub mod csv_text;
+mod difference;
 pub mod json;
 pub mod judgement;
 pub mod plot;
+mod preference;
 pub mod records;
 pub mod table;
 pub mod trace_csv;

@@ -2,14 +2,16 @@
 //!
 //! One line per trace row: `time_h`, `water_<tank>_c`, `room_c`, `humidity_frac`, `reading_<probe>_c` (empty: no reading),
 //! `heater_<name>_w`, `body_<name>_c`, `contact_<name>` (1 closed, 0 open), and `marks`: what began, ended, alerted or was
-//! done since the line before.
+//! done since the line before. Lines that begin with `#` are comments: cautions before the head line, and after the last row one for each
+//! heater that ran dry.
 
 use std::io::Write;
 
-use tepid_sim::scenario::Scenario;
+use tepid_sim::scenario::{Happening, Scenario};
 use tepid_sim::time::hours;
 use tepid_sim::trace::{Mark, MarkKind, TraceRow, TraceSink};
 
+use crate::cautions::{self, DRY_BODY_C, RUN_DRY};
 use crate::csv_text::cell;
 
 /// The trace could not be written.
@@ -29,14 +31,23 @@ pub struct TraceCsv<W: Write> {
     cells: Vec<String>,
     marks: String,
     failed: Option<csv::Error>,
+    heaters: Vec<String>,
+    /// The hottest of each body so far, °C.
+    hottest_c: Vec<f64>,
 }
 
 impl<W: Write> TraceCsv<W> {
-    /// Writes the head line for this scenario's tanks, probes, heaters and contacts.
+    /// Writes the cautions of the scenario and of faults added to it, and the head line for its tanks, probes, heaters and contacts.
     ///
     /// # Errors
-    /// [`TraceCsvError::Line`] if it cannot be written.
-    pub fn new(scenario: &Scenario, to: W) -> Result<Self, TraceCsvError> {
+    /// [`TraceCsvError`] if they cannot be written.
+    pub fn new(scenario: &Scenario, faults: &[Happening], mut to: W) -> Result<Self, TraceCsvError> {
+        let mut all = cautions::for_happenings(scenario.happenings.iter().chain(faults));
+        all.extend(cautions::for_equipment(scenario));
+        for caution in cautions::gathered(all) {
+            let because = caution.because.join(", ");
+            writeln!(to, "# {} [{}]", one_line(&caution.text), one_line(&because))?;
+        }
         let mut head = vec!["time_h".to_owned()];
         head.extend(scenario.tanks.iter().map(|tank| format!("water_{}_c", tank.name)));
         head.extend(["room_c".to_owned(), "humidity_frac".to_owned()]);
@@ -72,6 +83,12 @@ impl<W: Write> TraceCsv<W> {
             cells: Vec::with_capacity(head.len()),
             marks: String::new(),
             failed: None,
+            heaters: scenario
+                .heaters
+                .iter()
+                .map(|heater| heater.name.clone())
+                .collect(),
+            hottest_c: vec![f64::NEG_INFINITY; scenario.heaters.len()],
         })
     }
 
@@ -83,10 +100,23 @@ impl<W: Write> TraceCsv<W> {
         if let Some(error) = self.failed {
             return Err(error.into());
         }
-        self.writer
+        let mut to = self
+            .writer
             .into_inner()
-            .map_err(|error| TraceCsvError::Flush(error.into_error()))
+            .map_err(|error| TraceCsvError::Flush(error.into_error()))?;
+        for (heater, hottest_c) in self.heaters.iter().zip(&self.hottest_c) {
+            if *hottest_c > DRY_BODY_C {
+                writeln!(to, "# {}, body {hottest_c:.0} °C, {RUN_DRY}", one_line(heater))?;
+            }
+        }
+        to.flush()?;
+        Ok(to)
     }
+}
+
+/// A name or sentence that must not end its comment.
+fn one_line(text: &str) -> String {
+    text.replace(['\n', '\r'], " ")
 }
 
 /// A figure to the digits a trace needs: 0.1 mK, 0.1 mW, 0.4 ms as hours.
@@ -112,6 +142,9 @@ impl<W: Write> TraceSink for TraceCsv<W> {
                 .map(|reading| reading.map_or_else(String::new, |temp_c| rounded(temp_c, 4))),
         );
         cells.extend(row.heater_w.iter().map(|&power_w| rounded(power_w, 4)));
+        for (hottest_c, temp_c) in self.hottest_c.iter_mut().zip(row.heater_c) {
+            *hottest_c = hottest_c.max(*temp_c);
+        }
         cells.extend(row.heater_c.iter().map(|&temp_c| rounded(temp_c, 4)));
         cells.extend(
             row.contacts

@@ -75,7 +75,7 @@ pub fn run(arguments: &Arguments) -> Done {
     };
     let fault = fault(arguments, &scenario, &request)?;
     let (fault, faults) = fault.map_or((None, Vec::new()), |(case, broken)| (Some(case), broken));
-    let mut sinks = Sinks::open(arguments, &scenario)?;
+    let mut sinks = Sinks::open(arguments, &scenario, &faults)?;
     let result = single(
         &RunRequest {
             faults: &faults,
@@ -190,13 +190,13 @@ impl Sinks {
         (self.csv.is_some() || self.recorder.is_some()).then_some(self as &mut dyn TraceSink)
     }
 
-    fn open(arguments: &Arguments, scenario: &Scenario) -> Result<Self, Failure> {
+    fn open(arguments: &Arguments, scenario: &Scenario, faults: &[Happening]) -> Result<Self, Failure> {
         let create = |path: &PathBuf| File::create(path).map_err(|error| Failure::writing(path, error));
         let csv = arguments
             .trace
             .as_ref()
             .map(|path| {
-                TraceCsv::new(scenario, BufWriter::new(create(path)?))
+                TraceCsv::new(scenario, faults, BufWriter::new(create(path)?))
                     .map_err(|error| Failure::writing(path, error))
             })
             .transpose()?;

@@ -229,7 +229,7 @@ fn stuck_on(
             }
         });
     UncertainStuckOn {
-        room: room_words(kind).to_owned(),
+        room: room_words(scenario, kind).to_owned(),
         room_c: stated_room(scenario, kind).0,
         hours_to_lines: hours_to_lines.collect(),
         end_c: interval(

@@ -3,12 +3,13 @@
 use super::{CsvError, cell, finished};
 use crate::cautions::Caution;
 use crate::records::{
-    Comparison, FaultOutcome, HealthySummary, RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
+    Comparison, FaultKind, FaultOutcome, HealthySummary, RoomKind, ScenarioBlock, Spread, Standing,
+    StrategyRow,
 };
 
 /// The columns, in order. `fault` is `none` for the runs without an added fault; their figures are the worst over
 /// replicates, energy, cost and mean temperature the mean. Cautions are keys as in JSON, separated by blanks.
-const COLUMNS: [&str; 42] = [
+const COLUMNS: [&str; 47] = [
     "scenario",
     "strategy",
     "settings",
@@ -51,6 +52,11 @@ const COLUMNS: [&str; 42] = [
     "cost",
     "failure",
     "cautions",
+    "fault_kind",
+    "tries",
+    "hottest_body_c",
+    "contact",
+    "heaters_on_frac",
 ];
 
 /// All cells of all scenarios, one line per strategy and fault case.
@@ -104,6 +110,7 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
     ]);
     let healthy = row.healthy.as_ref();
     let of = |field: fn(&HealthySummary) -> Option<Spread>| healthy.and_then(field);
+    let worn = healthy.and_then(HealthySummary::most_worn_contact);
     let used_up = [of(|h| h.hot_dose), of(|h| h.cold_dose)].map(|dose| dose.map(|dose| dose.worst >= 1.0));
     let stays_below = match used_up {
         [Some(hot), Some(cold)] => Some(!hot && !cold),
@@ -133,16 +140,17 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
         String::new(),
         String::new(),
         yes(stays_below),
-        cell(
-            healthy
-                .and_then(HealthySummary::busiest_contact)
-                .map(|contact| contact.closings_per_day.worst),
-        ),
-        cell(healthy.and_then(HealthySummary::shortest_life_years)),
+        cell(worn.map(|contact| contact.closings_per_day.worst)),
+        worst(worn.and_then(|contact| contact.life_years)),
         mean(of(|h| h.energy_kwh)),
         mean(of(|h| h.cost)),
         row.failures.join("; "),
         keys(block.cautions.iter().map(|one| one.caution)),
+        String::new(),
+        String::new(),
+        worst(of(|h| h.hottest_body_c)),
+        worn.map(|contact| contact.contact.clone()).unwrap_or_default(),
+        worst(of(|h| h.heaters_on_frac)),
     ]);
     line
 }
@@ -182,6 +190,11 @@ fn fault_line(block: &ScenarioBlock, row: &StrategyRow, fault: &FaultOutcome) ->
     line.extend([
         fault.failure.clone().unwrap_or_default(),
         keys(fault.cautions.iter().copied()),
+        kind(fault.kind),
+        fault.tries.to_string(),
+        cell(fault.hottest_body_c),
+        String::new(),
+        String::new(),
     ]);
     line
 }
@@ -194,6 +207,14 @@ fn keys(cautions: impl Iterator<Item = Caution>) -> String {
     cautions.map(Caution::key).collect::<Vec<_>>().join(" ")
 }
 
+/// The kind's key, as in JSON.
+fn kind(kind: FaultKind) -> String {
+    serde_json::to_value(kind)
+        .ok()
+        .and_then(|value| value.as_str().map(str::to_owned))
+        .unwrap_or_default()
+}
+
 fn room_key(room: RoomKind) -> &'static str {
     match room {
         RoomKind::Scenario => "scenario",
@@ -204,7 +225,7 @@ fn room_key(room: RoomKind) -> &'static str {
 
 fn standing(standing: &Standing) -> &'static str {
     match standing {
-        Standing::NotJudged => "",
+        Standing::NotJudged => "not-judged",
         Standing::Best => "best",
         Standing::FitToUse => "fit-to-use",
         Standing::OneFaultAway { .. } => "one-fault-away",

@@ -20,6 +20,8 @@ pub struct Budget {
     pub target_c: f64,
     /// Room temperature, °C.
     pub room_c: f64,
+    /// That is the mean of the air outdoors: the scenario has a building, which a budget does not compute.
+    pub room_is_outdoors: bool,
     /// Relative humidity of the room, 0..=1.
     pub relative_humidity_frac: f64,
     /// Ways out, largest first; they add up to `total_loss_w`.
@@ -78,7 +80,7 @@ pub struct BudgetPath {
 /// Every heater on for good, in one constant room.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct StuckOn {
-    /// The room, in words: "own room", "coldest of the year".
+    /// The room, in words: "constant at its mean", "constant at the year's coldest".
     pub room: String,
     /// Its temperature, °C.
     pub room_c: f64,

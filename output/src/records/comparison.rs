@@ -1,8 +1,9 @@
 //! Strategies side by side on one or more scenarios.
 
 use serde::{Deserialize, Serialize};
+use tepid_sim::scenario;
 
-use super::{DangerLine, FaultOutcome, RecordKind};
+use super::{DangerLine, FaultOutcome, RecordKind, Warning};
 use crate::cautions::Cautioned;
 
 /// Strategies compared on scenarios, with and without faults.
@@ -41,8 +42,12 @@ pub struct ScenarioBlock {
     pub assumptions: Vec<String>,
     /// One per strategy, in the order asked for.
     pub rows: Vec<StrategyRow>,
-    /// Two or three sentences; written by [`ScenarioBlock::judge`].
+    /// A few sentences; written by [`ScenarioBlock::judge`].
     pub verdict: Vec<String>,
+    /// Where the scenario leaves what the model is good for.
+    pub warnings: Vec<Warning>,
+    /// In the scenario's own room a fault "at the worst instant" is tried at the first fitting instant after each of these, h after time zero.
+    pub trial_instants_h: Vec<f64>,
     /// Cautions that belong to the results above.
     pub cautions: Vec<Cautioned>,
 }
@@ -64,10 +69,12 @@ pub enum RoomKind {
 pub struct RoomBlock {
     /// Which.
     pub room: RoomKind,
-    /// Lowest temperature over scored time and horizon, °C.
+    /// Lowest temperature over scored time and horizon, °C; of a room that answers to what stands in it: computed, over the scored time.
     pub lowest_c: f64,
-    /// Highest temperature over scored time and horizon, °C.
+    /// Highest temperature, likewise, °C.
     pub highest_c: f64,
+    /// Lowest and highest temperature outdoors over scored time and horizon, °C; `None` where the room is prescribed.
+    pub outdoors_c: Option<[f64; 2]>,
     /// Relative humidity, 0..=1, as stated.
     pub relative_humidity_frac: f64,
     /// The scenario states it (else it was taken from the scenario's own room).
@@ -85,6 +92,10 @@ pub struct Livestock {
     pub danger_hot: Vec<DangerLine>,
     /// Lines downwards, mildest first.
     pub danger_cold: Vec<DangerLine>,
+    /// Fastest change borne within an hour, K, if stated.
+    pub fastest_per_hour_k: Option<f64>,
+    /// Fastest change borne within a day, K, if stated.
+    pub fastest_per_day_k: Option<f64>,
 }
 
 /// One strategy on one scenario.
@@ -98,6 +109,8 @@ pub struct StrategyRow {
     pub does_not_apply: Option<String>,
     /// The runs without an added fault.
     pub healthy: Option<HealthySummary>,
+    /// How its closings follow from the heat that heater bodies hold; `None`: no contact closes often enough to ask.
+    pub closings_by_body: Option<ClosingsByBody>,
     /// One per fault case and room.
     pub faults: Vec<FaultOutcome>,
     /// Whether one could use it; set by [`ScenarioBlock::judge`].
@@ -112,9 +125,9 @@ pub struct StrategyRow {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "is", rename_all = "kebab-case")]
 pub enum Standing {
-    /// Nobody has judged it yet.
+    /// Nobody has judged it yet, or no danger lines are stated to judge by.
     NotJudged,
-    /// The first choice among those fit to use.
+    /// The first choice among those fit to use; several where they are alike.
     Best,
     /// No single fault in the table takes it past the dose. In rooms where every strategy passes the dose with nothing
     /// broken nobody is blamed for it.
@@ -210,6 +223,12 @@ pub struct HealthySummary {
     pub hot_dose: Option<Spread>,
     /// Dose used, cold side.
     pub cold_dose: Option<Spread>,
+    /// When the hot dose was used up, h after time zero, in the replicate in which it was first; `None`: in none.
+    pub hot_used_up_h: Option<f64>,
+    /// When the cold dose was used up, likewise, h.
+    pub cold_used_up_h: Option<f64>,
+    /// Share of the time that heaters draw power, 0..=1, weighted by rated power; `None` without a heater.
+    pub heaters_on_frac: Option<Spread>,
     /// Every contact that a strategy commands or that senses for itself.
     pub contacts: Vec<ContactWear>,
     /// All electricity of the system, kWh.
@@ -233,6 +252,48 @@ pub struct ContactWear {
     pub life_years: Option<Spread>,
 }
 
+/// Closings of a strategy's busiest contact with heater bodies that hold less and more heat.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ClosingsByBody {
+    /// The contact.
+    pub contact: String,
+    /// Closings a day as assumed.
+    pub closings_per_day: f64,
+    /// One per other heat capacity.
+    pub with: Vec<ClosingsWithBody>,
+}
+
+/// Closings with heater bodies of one other heat capacity.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct ClosingsWithBody {
+    /// Times the heat capacity assumed.
+    pub capacity_times_frac: f64,
+    /// Closings a day.
+    pub closings_per_day: f64,
+}
+
+impl From<&scenario::Livestock> for Livestock {
+    fn from(livestock: &scenario::Livestock) -> Self {
+        let lines = |lines: &[scenario::DangerLine]| lines.iter().map(DangerLine::from).collect();
+        Self {
+            kind: livestock.kind.clone(),
+            source: livestock.source.clone(),
+            danger_hot: lines(&livestock.danger_hot),
+            danger_cold: lines(&livestock.danger_cold),
+            fastest_per_hour_k: livestock.fastest_per_hour_k,
+            fastest_per_day_k: livestock.fastest_per_day_k,
+        }
+    }
+}
+
+impl Livestock {
+    /// Whether it states a danger line on either side.
+    #[must_use]
+    pub fn states_lines(&self) -> bool {
+        !self.danger_hot.is_empty() || !self.danger_cold.is_empty()
+    }
+}
+
 impl RoomKind {
     /// All, in the order of reports.
     pub const ALL: [Self; 3] = [Self::Scenario, Self::Coldest, Self::Warmest];
@@ -254,21 +315,20 @@ impl HealthySummary {
         Some(self.above_band_h?.worst + self.below_band_h?.worst)
     }
 
-    /// The contact with most closings a day.
+    /// The contact that wears out first, or without a rating the one with most closings a day.
     #[must_use]
-    pub fn busiest_contact(&self) -> Option<&ContactWear> {
-        self.contacts
+    pub fn most_worn_contact(&self) -> Option<&ContactWear> {
+        let rated = self
+            .contacts
             .iter()
-            .max_by(|a, b| a.closings_per_day.worst.total_cmp(&b.closings_per_day.worst))
-    }
-
-    /// The shortest life of a contact in the worst replicate, years.
-    #[must_use]
-    pub fn shortest_life_years(&self) -> Option<f64> {
-        self.contacts
-            .iter()
-            .filter_map(|c| c.life_years)
-            .map(|life| life.worst)
-            .reduce(f64::min)
+            .filter_map(|contact| Some((contact, contact.life_years?.worst)));
+        let first = rated
+            .min_by(|a, b| a.1.total_cmp(&b.1))
+            .map(|(contact, _)| contact);
+        first.or_else(|| {
+            self.contacts
+                .iter()
+                .max_by(|a, b| a.closings_per_day.worst.total_cmp(&b.closings_per_day.worst))
+        })
     }
 }

@@ -14,6 +14,8 @@ pub struct FaultOutcome {
     pub case: String,
     /// What fails, if it is one component.
     pub component: Option<String>,
+    /// What kind of failure it is.
+    pub kind: FaultKind,
     /// The room it was tried in.
     pub room: RoomKind,
     /// Lowest room temperature from the start of the fault to the horizon, °C.
@@ -22,6 +24,8 @@ pub struct FaultOutcome {
     pub room_highest_c: f64,
     /// When the fault began, h after time zero (the worst of the instants tried).
     pub began_h: Option<f64>,
+    /// At how many instants it was tried; 1 where its start is stated.
+    pub tries: u32,
     /// How long it was followed, h.
     pub horizon_h: f64,
     /// The worst tank with livestock.
@@ -36,6 +40,8 @@ pub struct FaultOutcome {
     pub cold_dose: Option<f64>,
     /// ∫ beyond the mildest line, the larger side, K·h.
     pub beyond_k_h: Option<f64>,
+    /// Hottest heater body, °C; `None` without a heater.
+    pub hottest_body_c: Option<f64>,
     /// Highest temperature of the same time with nothing broken, °C.
     pub peak_without_fault_c: Option<f64>,
     /// Lowest temperature of the same time with nothing broken, °C.
@@ -71,6 +77,43 @@ pub struct FaultOutcome {
     pub failure: Option<String>,
     /// What must be said beside this outcome.
     pub cautions: Vec<Caution>,
+}
+
+/// Kinds of failure, by what would have to be there to bear one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum FaultKind {
+    /// A contact in a heater's chain that cannot open.
+    HeaterWelded,
+    /// A contact in the chain of a fan or a chiller that cannot open.
+    CoolingWelded,
+    /// A heater that does not heat: dead, unplugged, or behind a contact that cannot close.
+    HeatingLost,
+    /// A fan or a chiller behind a contact that cannot close.
+    CoolingLost,
+    /// A thermostat or cut-out that switches too high.
+    DialOff,
+    /// No electricity.
+    Outage,
+    /// A pump that stands still.
+    PumpStopped,
+    /// A probe that reads something else than the water.
+    ProbeWrong,
+    /// A probe that gives no reading.
+    ProbeSilent,
+    /// Water that runs out.
+    Leak,
+    /// A top-off that does not run, or does not stop.
+    TopOff,
+    /// Water of another temperature.
+    WaterChange,
+    /// A room that is warmer or colder, or whose heating or cooling fails.
+    Room,
+    /// Another cover.
+    Cover,
+    /// Something else.
+    Other,
 }
 
 impl FaultOutcome {

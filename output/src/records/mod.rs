@@ -15,11 +15,11 @@ mod warning;
 
 pub use budget::{Budget, BudgetPath, HoursToLine, StuckOn};
 pub use comparison::{
-    Comparison, ContactWear, HealthySummary, Livestock, Merit, RoomBlock, RoomKind, ScenarioBlock, Spread,
-    Standing, StrategyRow,
+    ClosingsByBody, ClosingsWithBody, Comparison, ContactWear, HealthySummary, Livestock, Merit, RoomBlock,
+    RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
 };
 pub use correlation::ByCorrelation;
-pub use fault_outcome::FaultOutcome;
+pub use fault_outcome::{FaultKind, FaultOutcome};
 pub use listing::{Listed, Listing};
 pub use run::{FaultCase, RunResult};
 pub use scores::{

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{RecordKind, RunScores, Warning};
+use super::{Livestock, RecordKind, RunScores, Warning};
 use crate::cautions::Cautioned;
 
 /// One run of one strategy on one scenario.
@@ -34,6 +34,8 @@ pub struct RunResult {
     pub scores: Option<RunScores>,
     /// Why the run failed.
     pub failure: Option<String>,
+    /// What lives there and what it bears.
+    pub livestock: Livestock,
     /// Where the run leaves what the model is good for.
     pub warnings: Vec<Warning>,
     /// What was assumed for want of a statement.

@@ -243,6 +243,7 @@ impl RunScores {
                 highest_c: scores.room.highest_c,
                 highest_humidity_frac: scores.room.highest_humidity_frac,
                 saturated_h: scores.room.saturated_h,
+                outdoors_c: None,
             },
             energy_kwh: scores.energy_kwh,
             cost: scores.cost,
@@ -317,6 +318,8 @@ pub struct RoomResult {
     pub highest_humidity_frac: f64,
     /// Time with saturated air, h.
     pub saturated_h: f64,
+    /// Lowest and highest temperature outdoors, °C; `None` where the room is prescribed.
+    pub outdoors_c: Option<[f64; 2]>,
 }
 
 impl From<&TankScores> for TankResult {

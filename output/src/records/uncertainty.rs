@@ -50,7 +50,7 @@ pub struct Interval {
 /// Every heater on for good, in one constant room.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct UncertainStuckOn {
-    /// The room, in words: "own room", "coldest of the year".
+    /// The room, in words: "constant at its mean", "constant at the year's coldest".
     pub room: String,
     /// Its stated temperature, °C.
     pub room_c: f64,

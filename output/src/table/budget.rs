@@ -1,6 +1,6 @@
 //! Where the heat goes.
 
-use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal, range};
+use super::{Column, WIDTH, assumed, cautions, facts, grid, one_decimal, range};
 use crate::records::{Budget, BudgetPath, StuckOn};
 use crate::wording::{MISSING, Units, duration, enumerated, hours, or_missing, power, share, wrapped};
 
@@ -11,8 +11,13 @@ pub fn budget(record: &Budget, units: Units) -> String {
     text += &wrapped(
         "",
         &format!(
-            "All water at {}, the room at its mean of {} and {} humidity.",
+            "All water at {}, {} at its mean of {} and {} humidity.",
             units.line(record.target_c),
+            if record.room_is_outdoors {
+                "with the air outdoors in place of the room (a budget does not compute the building),"
+            } else {
+                "the room"
+            },
             units.line(record.room_c),
             share(record.relative_humidity_frac)
         ),
@@ -63,7 +68,7 @@ pub fn budget(record: &Budget, units: Units) -> String {
         text += &format!("\n{}", wrapped("", &heading, WIDTH));
         text += &grid(
             &[
-                Column::words("Room: temperature, humidity", 38),
+                Column::words("Room: temperature, humidity", 46),
                 Column::figures("Settles at", 14),
                 Column::words("Passes the danger lines", 20),
             ],
@@ -76,10 +81,10 @@ pub fn budget(record: &Budget, units: Units) -> String {
     }
     text += &range::by_correlation(&record.by_correlation, units);
     if let Some(uncertainty) = &record.uncertainty {
-        text += &range::intervals(uncertainty, units);
+        text += &range::intervals(uncertainty, record.stuck_on_followed_h, units);
     }
-    text += &range::warnings(&record.warnings);
-    text += &list("Assumed", record.assumptions.iter().map(String::as_str));
+    text += &range::warnings(&record.warnings, units);
+    text += &assumed(&record.assumptions, units);
     text += &cautions(&record.cautions);
     text
 }

@@ -1,13 +1,16 @@
 //! Strategies side by side.
 
 use super::every_fault::every_fault;
-use super::{Column, WIDTH, breakage, cautions, facts, grid, list};
+use super::{Column, WIDTH, assumed, breakage, cautions, facts, grid, list, livestock, range};
 use crate::cautions::gathered;
+use crate::difference::differs;
 use crate::records::{
-    Comparison, DangerLine, HealthySummary, Merit, RoomKind, ScenarioBlock, Standing, StrategyRow,
+    ClosingsByBody, Comparison, HealthySummary, Merit, RoomKind, ScenarioBlock, Standing, StrategyRow,
 };
 use crate::verdict::verdict;
-use crate::wording::{MISSING, Units, duration, enumerated, or_missing, share, wrapped, years};
+use crate::wording::{
+    MISSING, Units, duration, enumerated, or_missing, restated, share, spanned, trimmed, wrapped, years,
+};
 
 /// What marks a value as best.
 const BEST: &str = "*";
@@ -48,21 +51,29 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
     text.push('\n');
     text += &grid(
         &[
-            Column::words("Strategy", 16),
+            Column::words("Strategy", name_width(block)),
             Column::figures("Inside\nband", 12),
-            Column::figures("Over-\nshoot", 11),
-            Column::figures("Under-\nshoot", 9),
+            Column::figures("Over-\nshoot", 12),
+            Column::figures("Under-\nshoot", 10),
             Column::figures("Closings\na day", 10),
-            Column::figures("Contact\nlife, years", 13),
+            Column::figures("Its life\nin years", 12),
             Column::figures("kWh\na day", 8),
-            Column::words("Standing", 20),
+            Column::words("Standing", 10),
         ],
         block.rows.iter().map(|row| cells(row, block, units)).collect(),
     );
     if let Some(legend) = legend(block) {
         text += &wrapped(&format!("{BEST} "), legend, WIDTH);
     }
+    if block.rows.iter().any(|row| {
+        row.healthy
+            .as_ref()
+            .is_some_and(|healthy| healthy.contacts.len() > 1)
+    }) {
+        text += "Closings and life are those of the contact that wears out first.\n";
+    }
     text += &not_applying(block);
+    text += &by_body(block);
     text += &breakage::breakage(block, units);
     text += "\nVerdict\n";
     text += &wrapped("", &verdict(block, units).join(" "), WIDTH);
@@ -70,7 +81,7 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
         .rows
         .iter()
         .filter(|row| row.does_not_apply.is_none())
-        .map(|row| format!("{}: {}", row.strategy, row.settings))
+        .map(|row| format!("{}: {}", row.strategy, restated(&row.settings, units)))
         .collect();
     text += &list("Settings", settings.iter().map(String::as_str));
     text += &list(
@@ -81,18 +92,69 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
             .flat_map(|row| &row.failures)
             .map(String::as_str),
     );
-    text += &list("Assumed", block.assumptions.iter().map(String::as_str));
+    text += &range::warnings(&block.warnings, units);
+    text += &assumed(&block.assumptions, units);
     text
+}
+
+/// Characters of the column of names: room for the longest, but for what the other columns need.
+fn name_width(block: &ScenarioBlock) -> u16 {
+    let longest = block.rows.iter().map(|row| row.strategy.chars().count()).max();
+    u16::try_from(longest.unwrap_or(0) + 2)
+        .unwrap_or(u16::MAX)
+        .clamp(16, 24)
+}
+
+/// How much the closings hang on what heater bodies hold.
+fn by_body(block: &ScenarioBlock) -> String {
+    let asked: Vec<(&str, &ClosingsByBody)> = block
+        .rows
+        .iter()
+        .filter_map(|row| Some((row.strategy.as_str(), row.closings_by_body.as_ref()?)))
+        .collect();
+    let Some((_, first)) = asked.first() else {
+        return String::new();
+    };
+    let times = first.with.iter().map(|with| with.capacity_times_frac);
+    let heat = format!(
+        "if the heaters' bodies hold {} times the assumed heat",
+        spanned(times, |times| trimmed(times, 2))
+    );
+    let closings = |by_body: &ClosingsByBody| -> Vec<f64> {
+        by_body.with.iter().map(|with| with.closings_per_day).collect()
+    };
+    let (steady, moved): (Vec<_>, Vec<_>) = asked.iter().partition(|(_, by_body)| {
+        let differ = |other: f64| differs(other, by_body.closings_per_day, 0.5);
+        !closings(by_body).into_iter().any(differ)
+    });
+    let mut told: Vec<String> = moved
+        .iter()
+        .map(|(strategy, by_body)| {
+            format!(
+                "{strategy}: {:.0} closings a day; {} {heat}",
+                by_body.closings_per_day,
+                spanned(closings(by_body), |closings| format!("{closings:.0}"))
+            )
+        })
+        .collect();
+    if !steady.is_empty() {
+        let names: Vec<&str> = steady.iter().map(|(strategy, _)| *strategy).collect();
+        told.push(format!("{}: closings stay within 5 % {heat}", enumerated(&names)));
+    }
+    told.iter().map(|one| wrapped("", one, WIDTH)).collect()
 }
 
 fn legend(block: &ScenarioBlock) -> Option<&'static str> {
     let untried = |row: &&StrategyRow| row.standing == Standing::NoFaultTried;
-    let mut marked = block.rows.iter().filter(|row| !row.best_in.is_empty()).peekable();
-    marked.peek()?;
-    Some(if marked.any(|row| untried(&row)) {
-        "best with nothing broken; no fault was tried"
+    let unjudged = |row: &&StrategyRow| row.standing == Standing::NotJudged;
+    let mut marked = block.rows.iter().filter(|row| !row.best_in.is_empty());
+    let first = marked.next()?;
+    Some(if untried(&first) {
+        "best, or as good, with nothing broken; no fault was tried"
+    } else if unjudged(&first) {
+        "best, or as good, with nothing broken; no danger lines stated"
     } else {
-        "best of those that no single fault in this table takes past the dose"
+        "best, or as good, of those that no single fault in this table takes past the dose"
     })
 }
 
@@ -126,12 +188,18 @@ fn set_up(block: &ScenarioBlock, record: &Comparison, units: Units) -> Vec<(Stri
         .find(|room| room.room == RoomKind::Scenario)
         .map_or_else(
             || MISSING.to_owned(),
-            |room| {
-                format!(
+            |room| match room.outdoors_c {
+                Some([lowest_c, highest_c]) => format!(
+                    "{}, computed from the building; outdoors {} at {} humidity",
+                    units.range(room.lowest_c, room.highest_c),
+                    units.range(lowest_c, highest_c),
+                    share(room.relative_humidity_frac)
+                ),
+                None => format!(
                     "{} at {} humidity",
                     units.range(room.lowest_c, room.highest_c),
                     share(room.relative_humidity_frac)
-                )
+                ),
             },
         );
     let runs = if record.replicates == 1 {
@@ -142,8 +210,7 @@ fn set_up(block: &ScenarioBlock, record: &Comparison, units: Units) -> Vec<(Stri
             record.replicates
         )
     };
-    let livestock = &block.livestock;
-    [
+    let mut told = vec![
         (
             "Target",
             format!(
@@ -154,36 +221,12 @@ fn set_up(block: &ScenarioBlock, record: &Comparison, units: Units) -> Vec<(Stri
             ),
         ),
         ("Room", room),
-        (
-            "Dose",
-            format!(
-                "used up after these times at these temperatures ({}; {}):",
-                livestock.kind, livestock.source
-            ),
-        ),
-        ("", format!("hot {}", borne(&livestock.danger_hot, units))),
-        ("", format!("cold {}", borne(&livestock.danger_cold, units))),
-        ("Runs", format!("{runs}, seed {}", record.seed)),
-    ]
-    .into_iter()
-    .map(|(name, value)| (name.to_owned(), value))
-    .collect()
-}
-
-/// How long each line of the danger table is borne.
-fn borne(lines: &[DangerLine], units: Units) -> String {
-    let told: Vec<String> = lines
-        .iter()
-        .map(|line| match line.allowed_h {
-            Some(allowed_h) => format!("{} for {}", units.line(line.temp_c), duration(allowed_h)),
-            None => format!("{} not at all", units.line(line.temp_c)),
-        })
-        .collect();
-    if told.is_empty() {
-        "not stated".to_owned()
-    } else {
-        told.join(", ")
-    }
+    ];
+    told.extend(livestock::dose(&block.livestock, units));
+    told.push(("Runs", format!("{runs}, seed {}", record.seed)));
+    told.into_iter()
+        .map(|(name, value)| (name.to_owned(), value))
+        .collect()
 }
 
 fn cells(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Vec<String> {
@@ -204,10 +247,9 @@ fn cells(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Vec<String> 
     let undershoot = healthy
         .and_then(|healthy| healthy.undershoot_k)
         .map(|spread| spread.worst);
-    let closings = healthy
-        .and_then(HealthySummary::busiest_contact)
-        .map(|contact| contact.closings_per_day.worst);
-    let life = healthy.and_then(HealthySummary::shortest_life_years);
+    let worn = healthy.and_then(HealthySummary::most_worn_contact);
+    let closings = worn.map(|contact| contact.closings_per_day.worst);
+    let life = worn.and_then(|contact| contact.life_years).map(|life| life.worst);
     let energy = healthy
         .and_then(|healthy| healthy.energy_kwh)
         .map(|spread| spread.mean * 24.0 / block.duration_h);
@@ -224,9 +266,20 @@ fn cells(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Vec<String> 
             Merit::ContactLife,
             or_missing(life, |life| years(life).replace(" years", "")),
         ),
-        marked(Merit::Energy, or_missing(energy, |energy| format!("{energy:.2}"))),
+        marked(Merit::Energy, or_missing(energy, three_digits)),
         standing(row, block),
     ]
+}
+
+/// A figure to three digits where it has no more before the point.
+fn three_digits(value: f64) -> String {
+    if value.abs() < 9.995 {
+        format!("{value:.2}")
+    } else if value.abs() < 99.95 {
+        format!("{value:.1}")
+    } else {
+        format!("{value:.0}")
+    }
 }
 
 /// The standing in words.
@@ -241,8 +294,12 @@ fn standing(row: &StrategyRow, block: &ScenarioBlock) -> String {
             _ => "past the dose with nothing broken",
         }
         .to_owned(),
-        Standing::NotJudged => MISSING.to_owned(),
-        Standing::Best => format!("first choice{}", apart(row, block)),
+        Standing::NotJudged => "not judged".to_owned(),
+        Standing::Best => {
+            let firsts = block.rows.iter().filter(|row| row.standing == Standing::Best);
+            let alike = if firsts.count() > 1 { ", alike" } else { "" };
+            format!("first choice{alike}{}", apart(row, block))
+        }
         Standing::FitToUse => format!("stays below the dose{}", apart(row, block)),
         Standing::OneFaultAway { fault, .. } => format!("one fault away:\n{fault}"),
     }

@@ -3,7 +3,7 @@
 use super::breakage::{named, room_heading};
 use super::{Column, WIDTH, grid};
 use crate::records::{FaultOutcome, RoomKind, ScenarioBlock};
-use crate::wording::{Units, alike, duration, outcomes, reaches_no_line, spanned, wrapped};
+use crate::wording::{Units, alike, outcomes, run_dry, wrapped};
 
 /// One fault case in one room, with the strategies that fare alike.
 struct Alike<'a> {
@@ -51,10 +51,7 @@ fn groups(block: &ScenarioBlock, room: RoomKind) -> Vec<Alike<'_>> {
     for row in &block.rows {
         for outcome in row.outcomes_in(room) {
             let same_case = |group: &Alike<'_>| group.case == outcome.case;
-            let fares_alike = |first: &&FaultOutcome| {
-                (reaches_no_line(first) && reaches_no_line(outcome))
-                    || alike(first, outcome, &block.livestock)
-            };
+            let fares_alike = |first: &&FaultOutcome| alike(first, outcome, &block.livestock);
             let known = groups
                 .iter_mut()
                 .find(|group| same_case(group) && group.outcomes.first().is_some_and(fares_alike));
@@ -79,21 +76,5 @@ fn groups(block: &ScenarioBlock, room: RoomKind) -> Vec<Alike<'_>> {
 }
 
 fn told(group: &Alike<'_>, block: &ScenarioBlock, units: Units) -> String {
-    let what = outcomes(&group.outcomes, &block.livestock, units);
-    let without_h: Vec<f64> = group
-        .outcomes
-        .iter()
-        .flat_map(|one| [one.hot_used_up_without_fault_h, one.cold_used_up_without_fault_h])
-        .flatten()
-        .collect();
-    if without_h.is_empty() {
-        what
-    } else if without_h.iter().all(|after_h| *after_h <= 0.0) {
-        format!("{what}; with nothing broken it was used up by then")
-    } else {
-        format!(
-            "{what}; with nothing broken after {}",
-            spanned(without_h, duration)
-        )
-    }
+    outcomes(&group.outcomes, &block.livestock, units) + &run_dry(&group.outcomes, units)
 }

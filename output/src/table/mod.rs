@@ -4,7 +4,9 @@ mod breakage;
 mod budget;
 mod comparison;
 mod every_fault;
+mod fate;
 mod listing;
+mod livestock;
 mod range;
 mod run;
 
@@ -17,7 +19,7 @@ use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, Width};
 
 use crate::cautions::Cautioned;
-use crate::wording::{MISSING, abridged, glued, unglued, wrapped};
+use crate::wording::{MISSING, Units, abridged, glued, restated, unglued, wrapped};
 
 /// Widest line of a table.
 pub const WIDTH: usize = 100;
@@ -114,6 +116,12 @@ fn cautions(cautions: &[Cautioned]) -> String {
         .map(|one| format!("{} [{}]", one.text, abridged(&one.because)))
         .collect();
     list("Cautions", items.iter().map(String::as_str))
+}
+
+/// What was assumed, in the reader's units.
+fn assumed(assumptions: &[String], units: Units) -> String {
+    let told: Vec<String> = assumptions.iter().map(|one| restated(one, units)).collect();
+    list("Assumed", told.iter().map(String::as_str))
 }
 
 /// A figure with one decimal.

@@ -2,7 +2,7 @@
 
 use super::{Column, WIDTH, grid, list};
 use crate::records::{ByCorrelation, Interval, UncertainStuckOn, Uncertainty, Warning};
-use crate::wording::{MISSING, Units, duration, or_missing, power, share, wrapped};
+use crate::wording::{MISSING, Units, duration, hours, or_missing, power, restated, share, wrapped};
 
 /// How many parameters are named as mattering most.
 const NAMED: usize = 3;
@@ -18,7 +18,7 @@ pub(super) fn by_correlation(rows: &[ByCorrelation], units: Units) -> String {
             Column::figures("Loss", 10),
             Column::figures("Slope", 12),
             Column::figures("Water a day", 14),
-            Column::words("Stuck on in the warmest room", 20),
+            Column::words("Stuck on, year's warmest", 20),
         ],
         rows.iter()
             .map(|row| {
@@ -62,7 +62,7 @@ pub(super) fn in_words(uncertainty: &Uncertainty, total_loss_w: f64, units: Unit
 }
 
 /// Intervals and parameters as tables.
-pub(super) fn intervals(uncertainty: &Uncertainty, units: Units) -> String {
+pub(super) fn intervals(uncertainty: &Uncertainty, followed_h: f64, units: Units) -> String {
     let mut text = format!(
         "\nIn nine of ten of {} samples, seed {}\n",
         uncertainty.samples, uncertainty.seed
@@ -78,14 +78,14 @@ pub(super) fn intervals(uncertainty: &Uncertainty, units: Units) -> String {
     text.push('\n');
     text += &grid(
         &[
-            Column::words("Every heater on for good", 34),
+            Column::words("Every heater on for good, room", 40),
             Column::figures("Settles at", 20),
             Column::words("Passes the danger lines", 20),
         ],
         uncertainty
             .stuck_on
             .iter()
-            .map(|room| room_cells(room, units))
+            .map(|room| room_cells(room, followed_h, units))
             .collect(),
     );
     text.push('\n');
@@ -119,11 +119,24 @@ pub(super) fn intervals(uncertainty: &Uncertainty, units: Units) -> String {
     )
 }
 
-/// Warnings, one paragraph each.
-pub(super) fn warnings(warnings: &[Warning]) -> String {
-    let items: Vec<String> = warnings
+/// Warnings, one paragraph for all that say the same of different things.
+pub(super) fn warnings(warnings: &[Warning], units: Units) -> String {
+    let mut told: Vec<(Vec<&str>, &Warning)> = Vec::new();
+    for warning in warnings {
+        let same = |known: &Warning| known.why == warning.why && known.advice == warning.advice;
+        match told.iter_mut().find(|(_, known)| same(known)) {
+            Some((whats, _)) => whats.push(&warning.what),
+            None => told.push((vec![&warning.what], warning)),
+        }
+    }
+    let items: Vec<String> = told
         .iter()
-        .map(|warning| format!("{}. {} {}", warning.what, warning.why, warning.advice))
+        .map(|(whats, warning)| {
+            restated(
+                &format!("{}. {} {}", whats.join(". "), warning.why, warning.advice),
+                units,
+            )
+        })
         .collect();
     list(
         "Outside what the model is good for",
@@ -172,14 +185,14 @@ fn most(
     }
 }
 
-fn room_cells(room: &UncertainStuckOn, units: Units) -> Vec<String> {
+fn room_cells(room: &UncertainStuckOn, followed_h: f64, units: Units) -> Vec<String> {
     let degrees = |temp_c: f64| units.temperature(temp_c);
     let lines: Vec<String> = room
         .hours_to_lines
         .iter()
         .map(|line| {
             let when = if line.reached_frac == 0.0 {
-                "never".to_owned()
+                format!("not within {}", hours(followed_h))
             } else if line.reached_frac < 0.95 {
                 format!("in {} of cases", share(line.reached_frac))
             } else {

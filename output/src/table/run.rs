@@ -1,14 +1,19 @@
 //! One run.
 
-use super::{Column, WIDTH, cautions, facts, grid, list, one_decimal, range};
+use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decimal, range};
+use crate::cautions::{DRY_BODY_C, RUN_DRY};
 use crate::records::{DoseResult, RecoveryResult, RunResult, RunScores, TankResult};
-use crate::wording::{Units, at, dose, duration, energy, or_missing, share, span, wrapped, years};
+use crate::wording::{Units, at, dose, duration, energy, or_missing, restated, share, span, wrapped, years};
 
 /// The scores of one run.
 #[must_use]
 pub fn run(record: &RunResult, units: Units) -> String {
     let mut text = wrapped("", &format!("{}: {}", record.scenario, record.title), WIDTH);
-    text += &wrapped("", &format!("{}: {}", record.strategy, record.settings), WIDTH);
+    text += &wrapped(
+        "",
+        &format!("{}: {}", record.strategy, restated(&record.settings, units)),
+        WIDTH,
+    );
     let fault = record.fault.as_ref().map_or_else(
         || "No fault added".to_owned(),
         |fault| {
@@ -30,8 +35,8 @@ pub fn run(record: &RunResult, units: Units) -> String {
     if let Some(scores) = &record.scores {
         text += &of_scores(scores, record, units);
     }
-    text += &range::warnings(&record.warnings);
-    text += &list("Assumed", record.assumptions.iter().map(String::as_str));
+    text += &range::warnings(&record.warnings, units);
+    text += &assumed(&record.assumptions, units);
     text += &cautions(&record.cautions);
     text
 }
@@ -47,6 +52,10 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         };
         text += &format!("\n{}", wrapped("", &heading, WIDTH));
         text += &facts(of_tank(tank, scores.scored_h, record, units));
+    }
+    if !scores.tanks.is_empty() {
+        text.push('\n');
+        text += &facts(what_a_dose_is(scores, record, units));
     }
     text.push('\n');
     text += &contacts(scores);
@@ -100,8 +109,14 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         rest.push(("Salinity".to_owned(), told));
     }
     let room = &scores.room;
+    let computed = room.outdoors_c.map_or_else(String::new, |[lowest_c, highest_c]| {
+        format!(
+            ", computed from the building; outdoors {}",
+            units.range(lowest_c, highest_c)
+        )
+    });
     let mut told = format!(
-        "{}, at most {} humid",
+        "{}{computed}; at most {} humid",
         units.range(room.lowest_c, room.highest_c),
         share(room.highest_humidity_frac)
     );
@@ -136,6 +151,25 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
     text
 }
 
+/// How doses count, and the unit of what lies beyond a line, where there is any.
+fn what_a_dose_is(scores: &RunScores, record: &RunResult, units: Units) -> Vec<(String, String)> {
+    let mut told = livestock::dose(&record.livestock, units);
+    let sides = scores.tanks.iter().flat_map(|tank| [&tank.hot, &tank.cold]);
+    if sides
+        .map(|side| side.beyond_k_h)
+        .any(|beyond_k_h| beyond_k_h > 0.0)
+    {
+        let unit = units.degree_hour_unit();
+        told.push((
+            "",
+            format!("{unit}: degrees beyond the mildest danger line times the hours they last"),
+        ));
+    }
+    told.into_iter()
+        .map(|(name, value)| (name.to_owned(), value))
+        .collect()
+}
+
 fn of_recovery(recovery: Option<&RecoveryResult>) -> String {
     match recovery {
         None => "none needed".to_owned(),
@@ -152,8 +186,9 @@ fn of_recovery(recovery: Option<&RecoveryResult>) -> String {
 
 fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -> Vec<(String, String)> {
     let outside_h = tank.above_band_h + tank.below_band_h;
-    let per_hour = or_missing(tank.fastest_per_hour_k, |k| units.difference(k));
-    let per_day = or_missing(tank.fastest_per_day_k, |k| units.difference(k));
+    let livestock = &record.livestock;
+    let per_hour = of_change(tank.fastest_per_hour_k, livestock.fastest_per_hour_k, units);
+    let per_day = of_change(tank.fastest_per_day_k, livestock.fastest_per_day_k, units);
     [
         (
             "Inside the band",
@@ -197,6 +232,18 @@ fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -
     .collect()
 }
 
+/// The fastest change, beside what is borne where that is stated.
+fn of_change(fastest_k: Option<f64>, borne_k: Option<f64>, units: Units) -> String {
+    let told = or_missing(fastest_k, |k| units.difference(k));
+    match (fastest_k, borne_k) {
+        (Some(fastest_k), Some(borne_k)) if fastest_k > borne_k => {
+            format!("{told}: TOO FAST, at most {} is borne", units.difference(borne_k))
+        }
+        (_, Some(borne_k)) => format!("{told}, at most {} is borne", units.difference(borne_k)),
+        (_, None) => told,
+    }
+}
+
 fn of_dose(side: &DoseResult, units: Units) -> String {
     let used_up = side
         .used_up_h
@@ -208,7 +255,12 @@ fn of_dose(side: &DoseResult, units: Units) -> String {
             units.difference(margin_k.abs())
         )
     });
-    format!("{} of 1{used_up}{margin}", dose(side.used))
+    let beyond = if side.beyond_k_h > 0.0 {
+        format!("; {} beyond it in all", units.degree_hours(side.beyond_k_h))
+    } else {
+        String::new()
+    };
+    format!("{} of 1{used_up}{margin}{beyond}", dose(side.used))
 }
 
 fn contacts(scores: &RunScores) -> String {
@@ -241,7 +293,7 @@ fn contacts(scores: &RunScores) -> String {
 }
 
 fn heaters(scores: &RunScores, units: Units) -> String {
-    grid(
+    let mut text = grid(
         &[
             Column::words("Heater", 24),
             Column::figures("Electricity", 14),
@@ -262,5 +314,13 @@ fn heaters(scores: &RunScores, units: Units) -> String {
                 ]
             })
             .collect(),
-    )
+    );
+    for heater in scores
+        .heaters
+        .iter()
+        .filter(|heater| heater.hottest_body_c > DRY_BODY_C)
+    {
+        text += &wrapped("", &format!("{}: {RUN_DRY}", heater.heater), WIDTH);
+    }
+    text
 }

@@ -1,17 +1,21 @@
-//! The verdict of a scenario's block in at most three sentences: which strategy one would trust and why, what decides, and
-//! how long one has.
+//! The verdict of a scenario's block in a few sentences: which strategy one would trust and why, what decides, and how long one has.
+//!
+//! A strategy is named over another only for a difference that means something ([`crate::difference`]).
 
-use crate::cautions::Caution;
 use crate::judgement::worst_of;
-use crate::records::{FaultOutcome, HealthySummary, RoomKind, ScenarioBlock, Standing, StrategyRow};
-use crate::wording::{
-    Units, abridged, duration, enumerated, hours, outcome, reaches_no_line, share, spanned,
-};
+use crate::records::{FaultOutcome, HealthySummary, ScenarioBlock, Standing, StrategyRow};
+use crate::wording::{Harm, Units, abridged, enumerated, hours, outcome, spanned, unbroken};
 
+mod band;
+mod one_fault_away;
 mod phrases;
+mod remedy;
 
-pub(crate) use phrases::{after_unbroken, in_room, needed_first, unbroken_h};
-use phrases::{away_list, capitalized, joined, named_room, names, past_list, soonest_h};
+use band::{LOW_FRAC, inside, inside_frac, steadiest, too_weak};
+use phrases::{
+    after_unbroken, away_list, capitalized, in_room, joined, named_room, names, needed_by, past_list,
+};
+pub(crate) use phrases::{needed_first, unbroken_h};
 
 /// The sentences, from the standings that [`ScenarioBlock::judge`] set.
 #[must_use]
@@ -36,19 +40,27 @@ pub fn verdict(block: &ScenarioBlock, units: Units) -> Vec<String> {
     let judged = Judged {
         block,
         units,
-        best: of(|standing| *standing == Standing::Best).first().copied(),
+        best: of(|standing| *standing == Standing::Best),
         fit: of(|standing| matches!(standing, Standing::Best | Standing::FitToUse)),
         away: of(|standing| matches!(standing, Standing::OneFaultAway { .. })),
         past: of(|standing| *standing == Standing::PastTheDose),
         untried: of(|standing| *standing == Standing::NoFaultTried),
     };
-    let mut sentences = match judged.best {
-        Some(best) => judged.first_choice(best),
-        None if !judged.away.is_empty() => judged.one_fault_away(),
-        None if !judged.untried.is_empty() => judged.no_fault_tried(),
-        None if !judged.past.is_empty() => judged.past_unbroken(),
-        None => return vec!["Every run failed, so nothing can be said.".to_owned()],
+    let unjudged = of(|standing| *standing == Standing::NotJudged);
+    let mut sentences = if !judged.best.is_empty() {
+        judged.first_choice()
+    } else if !judged.away.is_empty() {
+        judged.one_fault_away()
+    } else if !judged.untried.is_empty() {
+        judged.no_fault_tried()
+    } else if !judged.past.is_empty() {
+        judged.past_unbroken()
+    } else if !unjudged.is_empty() {
+        judged.no_lines_stated(&unjudged)
+    } else {
+        return vec!["Every run failed, so nothing can be said.".to_owned()];
     };
+    sentences.extend(judged.side_without_lines());
     let failed = of(|standing| *standing == Standing::Failed).len();
     if let Some(last) = sentences.last_mut().filter(|_| failed > 0) {
         last.truncate(last.trim_end_matches('.').len());
@@ -64,7 +76,7 @@ pub fn verdict(block: &ScenarioBlock, units: Units) -> Vec<String> {
 struct Judged<'a> {
     block: &'a ScenarioBlock,
     units: Units,
-    best: Option<&'a StrategyRow>,
+    best: Vec<&'a StrategyRow>,
     fit: Vec<&'a StrategyRow>,
     away: Vec<&'a StrategyRow>,
     past: Vec<&'a StrategyRow>,
@@ -72,35 +84,72 @@ struct Judged<'a> {
 }
 
 impl Judged<'_> {
-    fn first_choice(&self, best: &StrategyRow) -> Vec<String> {
+    fn first_choice(&self) -> Vec<String> {
         let alone = self.fit.len() + self.away.len() + self.past.len() == 1;
-        let inside = self.inside(best).map_or_else(String::new, |share| {
-            format!("it keeps the water inside the band {share} of the time, ")
-        });
-        let closings = best
-            .healthy
-            .as_ref()
-            .and_then(HealthySummary::busiest_contact)
-            .map_or_else(String::new, |busiest| {
-                format!(
-                    "closes its busiest contact {:.1} times a day, ",
-                    busiest.closings_per_day.worst
-                )
-            });
-        let trust = if alone {
-            format!("Nothing here speaks against {}", best.strategy)
+        let who = enumerated(&names(&self.best)).replace(" and ", " or ");
+        let several = self.best.len() > 1;
+        let (keeps, closes, alike) = if several {
+            ("they keep", "close", ", which are alike")
         } else {
-            format!("Trust {} first", best.strategy)
+            ("it keeps", "closes", "")
         };
-        let mut sentences = vec![format!(
-            "{trust}: {inside}{closings}and no single fault of the table takes the water past the dose."
-        )];
+        let closings = self.closings().map(|closings| format!("{closes} {closings}"));
+        let no_fault = "no single fault of the table takes the water past the dose";
+        let lowest_frac = self
+            .best
+            .iter()
+            .filter_map(|row| inside_frac(row, self.block))
+            .reduce(f64::min);
+        let share = inside(&self.best, self.block).unwrap_or_default();
+        let mut sentences = vec![if lowest_frac.is_some_and(|inside_frac| inside_frac < LOW_FRAC) {
+            let weak = too_weak(&self.best).map_or_else(String::new, |weak| format!("; {weak}"));
+            let also = closings.map_or_else(String::new, |closings| format!(" and {closings}"));
+            format!(
+                "First comes {who}{alike}: {no_fault}, but {keeps} the water inside the band only {share} of the \
+                 time{also}{weak}."
+            )
+        } else {
+            let inside =
+                (!share.is_empty()).then(|| format!("{keeps} the water inside the band {share} of the time"));
+            let facts: Vec<String> = [inside, closings].into_iter().flatten().collect();
+            let facts = if facts.is_empty() {
+                String::new()
+            } else {
+                format!("{}, and ", facts.join(", "))
+            };
+            if alone {
+                format!("Nothing here speaks against {who}: {facts}{no_fault}.")
+            } else {
+                format!("Trust {who} first{alike}: {facts}{no_fault}.")
+            }
+        }];
         sentences.push(self.what_decides(alone));
         sentences.push(capitalized(&joined(
             "; ",
             [Some(self.time_to_act(alone)), self.unfit_rooms()],
         )));
         sentences
+    }
+
+    /// "relay left 49.9 times a day" of the contact that wears out first; `None` where it does not close.
+    fn closings(&self) -> Option<String> {
+        let contacts: Vec<(&str, f64)> = self
+            .best
+            .iter()
+            .filter_map(|row| row.healthy.as_ref().and_then(HealthySummary::most_worn_contact))
+            .map(|contact| (contact.contact.as_str(), contact.closings_per_day.worst))
+            .filter(|(_, closings)| *closings >= 0.05)
+            .collect();
+        let (first, _) = contacts.first()?;
+        let contact = if contacts.iter().all(|(contact, _)| contact == first) {
+            (*first).to_owned()
+        } else {
+            "the contact that wears out first".to_owned()
+        };
+        let closings = spanned(contacts.iter().map(|(_, closings)| *closings), |closings| {
+            format!("{closings:.1} times")
+        });
+        Some(format!("{contact} {closings} a day"))
     }
 
     fn what_decides(&self, alone: bool) -> String {
@@ -131,22 +180,31 @@ impl Judged<'_> {
     /// How long one has under the worst fault of the strategies fit to use, rooms that are unfit left out.
     fn time_to_act(&self, alone: bool) -> String {
         let unfit = self.block.unfit_rooms();
+        let livestock = &self.block.livestock;
         let outcomes = || {
             let all = self.fit.iter().flat_map(|row| &row.faults);
             all.filter(|outcome| !unfit.contains(&outcome.room))
         };
-        let Some(worst) = worst_of(outcomes(), Some(&self.block.livestock)) else {
-            return "how long one has is not known here".to_owned();
-        };
-        if !reaches_no_line(worst) {
+        let of = |harm: Harm| outcomes().filter(move |outcome| Harm::of(outcome) == harm);
+        if let Some(worst) = worst_of(of(Harm::PastALine), Some(livestock)) {
             return format!(
                 "the worst for {} is {}{}: the water {}",
                 if alone { "it" } else { "those fit to use" },
                 worst.case,
                 in_room(worst),
-                outcome(worst, &self.block.livestock, self.units)
+                outcome(worst, livestock, self.units)
             );
         }
+        if let Some(worst) = worst_of(of(Harm::LineAnyway), Some(livestock)) {
+            return format!(
+                "no fault takes the water past a danger line that it does not pass with nothing broken{}: it then {}",
+                in_room(worst),
+                unbroken(&[worst], livestock, self.units)
+            );
+        }
+        let Some(worst) = worst_of(outcomes(), Some(livestock)) else {
+            return "how long one has is not known here".to_owned();
+        };
         let rooms_c: Vec<f64> = outcomes()
             .flat_map(|outcome| [outcome.room_lowest_c, outcome.room_highest_c])
             .collect();
@@ -180,92 +238,11 @@ impl Judged<'_> {
                     "in {} the water passes the dose {} with nothing broken and {}",
                     named_room(room, self.units),
                     after_unbroken(&of_room),
-                    needed_first(&of_room)
+                    needed_by(&of_room)
                 ))
             })
             .collect();
         (!rooms.is_empty()).then(|| format!("{}, under every strategy here", rooms.join("; ")))
-    }
-
-    fn one_fault_away(&self) -> Vec<String> {
-        let soonest = self
-            .away
-            .iter()
-            .filter_map(|row| Some((*row, soonest_h(row)?)))
-            .min_by(|(_, a), (_, b)| a.0.total_cmp(&b.0));
-        let mut sentences = Vec::new();
-        let by = soonest.map_or_else(String::new, |(row, (after_h, fault))| {
-            let under = if self.away.len() > 1 {
-                format!(" under {}", row.strategy)
-            } else {
-                String::new()
-            };
-            format!(
-                ", soonest by {}{}{under}, after {}",
-                fault.case,
-                in_room(fault),
-                duration(after_h)
-            )
-        });
-        sentences.push(match (self.away.as_slice(), self.past.as_slice()) {
-            ([one], []) => format!(
-                "Do not trust {} alone: a single fault takes it past the dose{by}.",
-                one.strategy
-            ),
-            (_, []) => format!("Trust none of these alone: a single fault takes each past the dose{by}."),
-            (away, past) => format!(
-                "Trust none of these alone: {}, and a single fault takes {} past it{by}.",
-                past_list(past),
-                enumerated(&names(away))
-            ),
-        });
-        let soonest: Vec<&FaultOutcome> = self
-            .away
-            .iter()
-            .filter_map(|row| soonest_h(row))
-            .map(|(_, fault)| fault)
-            .collect();
-        let same = soonest.windows(2).all(|pair| pair[0].case == pair[1].case);
-        let welded = soonest
-            .iter()
-            .all(|fault| fault.cautions.contains(&Caution::StuckHeater));
-        sentences.push(match (self.past.is_empty(), welded) {
-            _ if !same => format!("Which fault does it differs: {}.", away_list(&self.away)),
-            (true, true) => {
-                "What decides is not the strategy but the circuit, the heaters' size and the room: give the \
-                             chain a second contact that fails by itself."
-                    .to_owned()
-            }
-            (true, false) => {
-                "What decides is not the strategy but the circuit, the heaters' size and the room.".to_owned()
-            }
-            (false, true) => format!(
-                "No strategy can give {} what is missing: a second contact in the chain that fails by itself.",
-                enumerated(&names(&self.away))
-            ),
-            (false, false) => format!(
-                "No strategy can give {} what is missing: a circuit, heaters and a room that bear this fault.",
-                enumerated(&names(&self.away))
-            ),
-        });
-        let slowest = self
-            .away
-            .iter()
-            .filter_map(|row| Some((*row, soonest_h(row)?.0)))
-            .max_by(|a, b| a.1.total_cmp(&b.1))
-            .filter(|_| self.away.len() > 1);
-        let most = slowest.map(|(row, after_h)| {
-            format!(
-                "of these {} leaves most time to notice, {} until the dose is used up",
-                row.strategy,
-                duration(after_h)
-            )
-        });
-        let last = joined("; ", [most, self.unfit_rooms()]);
-        if !last.is_empty() {
-            sentences.push(capitalized(&last));
-        }
-        sentences
     }
 
     fn no_fault_tried(&self) -> Vec<String> {
@@ -273,9 +250,8 @@ impl Judged<'_> {
             "No fault was tried, so nothing here says which one to trust: add one contact welded and look again."
                 .to_owned(),
         ];
-        let steadiest = self.steadiest(&self.untried).filter(|_| self.untried.len() > 1);
         let past = (!self.past.is_empty()).then(|| format!("by contrast {}", past_list(&self.past)));
-        let rest = joined("; ", [steadiest, past]);
+        let rest = joined("; ", [self.band(&self.untried), past]);
         if !rest.is_empty() {
             sentences.push(capitalized(&rest));
         }
@@ -291,36 +267,47 @@ impl Judged<'_> {
         let everywhere = self
             .past
             .iter()
-            .all(|row| row.past_without_fault_in() == Some(RoomKind::Scenario));
+            .all(|row| row.past_without_fault_in() == Some(crate::records::RoomKind::Scenario));
         let rooms = if everywhere {
             ""
         } else {
-            ", if not in the scenario's own room then in the year's coldest or warmest"
+            ", if not in the scenario's own room then in one constant at the year's coldest or warmest"
         };
         let mut sentences = vec![format!(
             "{trust} the dose with nothing broken{rooms}, so the equipment or the room is wrong before any fault."
         )];
-        let steadiest = self.steadiest(&self.past).filter(|_| self.past.len() > 1);
-        sentences.extend(steadiest.map(|steadiest| capitalized(&format!("{steadiest}."))));
+        sentences.extend(self.band(&self.past).map(|band| capitalized(&format!("{band}."))));
         sentences
     }
 
-    /// "on-off holds the band longest, 81.9 % of the time".
-    fn steadiest(&self, rows: &[&StrategyRow]) -> Option<String> {
-        let outside_h = |row: &StrategyRow| row.healthy.as_ref().and_then(HealthySummary::outside_band_h);
-        let (row, _) = rows
-            .iter()
-            .filter_map(|row| Some((*row, outside_h(row)?)))
-            .min_by(|a, b| a.1.total_cmp(&b.1))?;
-        Some(format!(
-            "with nothing broken {} holds the band longest, {} of the time",
-            row.strategy,
-            self.inside(row)?
-        ))
+    fn no_lines_stated(&self, rows: &[&StrategyRow]) -> Vec<String> {
+        let mut sentences = vec![
+            "Not judged: no danger lines stated, so nothing here says which fault is a disaster and whom to trust."
+                .to_owned(),
+        ];
+        sentences.extend(self.band(rows).map(|band| capitalized(&format!("{band}."))));
+        sentences
     }
 
-    fn inside(&self, row: &StrategyRow) -> Option<String> {
-        let outside_h = row.healthy.as_ref()?.outside_band_h()?;
-        Some(share(1.0 - outside_h / self.block.duration_h))
+    /// Who holds the band longest, and whether heaters are too weak to.
+    fn band(&self, rows: &[&StrategyRow]) -> Option<String> {
+        let held = if rows.len() > 1 {
+            steadiest(rows, self.block)
+        } else {
+            inside(rows, self.block)
+                .map(|share| format!("with nothing broken the water is inside the band {share} of the time"))
+        };
+        let parts: Vec<String> = [held, too_weak(rows)].into_iter().flatten().collect();
+        (!parts.is_empty()).then(|| parts.join("; "))
+    }
+
+    /// What is not judged where danger lines are stated on one side only.
+    fn side_without_lines(&self) -> Option<String> {
+        let livestock = &self.block.livestock;
+        match (livestock.danger_hot.is_empty(), livestock.danger_cold.is_empty()) {
+            (false, true) => Some("Too cold is not judged: no danger lines stated for it.".to_owned()),
+            (true, false) => Some("Too warm is not judged: no danger lines stated for it.".to_owned()),
+            _ => None,
+        }
     }
 }

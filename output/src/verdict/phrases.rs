@@ -11,14 +11,18 @@ pub(super) fn soonest_h(row: &StrategyRow) -> Option<(f64, &FaultOutcome)> {
         .min_by(|a, b| a.0.total_cmp(&b.0))
 }
 
-/// "relay left welded takes on-off past the dose after 9 h and proportional after 11 h", one part per fault.
+/// "relay left welded takes on-off past the dose after 9 h and proportional after 11 h", one part per fault: the decisive one, as in the
+/// column of standings.
 pub(super) fn away_list(rows: &[&StrategyRow]) -> String {
     let mut faults: Vec<(String, Vec<String>)> = Vec::new();
     for row in rows {
-        let Some((after_h, soonest)) = soonest_h(row) else {
+        let Some((decisive, after_h)) = row
+            .decisive_fault()
+            .and_then(|one| Some((one, one.taken_past_h()?)))
+        else {
             continue;
         };
-        let fault = format!("{}{}", soonest.case, in_room(soonest));
+        let fault = format!("{}{}", decisive.case, in_room(decisive));
         let after = format!("after {}", duration(after_h));
         match faults.iter_mut().find(|(known, _)| *known == fault) {
             Some((_, taken)) => taken.push(format!("{} {after}", row.strategy)),
@@ -70,19 +74,13 @@ pub(crate) fn unbroken_h(outcome: &FaultOutcome) -> Option<f64> {
 }
 
 /// When the dose is used up with nothing broken: "after 34.3 to 34.6 h".
-pub(crate) fn after_unbroken(outcomes: &[&FaultOutcome]) -> String {
+pub(super) fn after_unbroken(outcomes: &[&FaultOutcome]) -> String {
     let after_h = outcomes.iter().filter_map(|outcome| unbroken_h(outcome));
     format!("after {}", spanned(after_h, duration))
 }
 
-/// What a room needs in which the water passes the dose with nothing broken.
-pub(crate) fn needed_first(outcomes: &[&FaultOutcome]) -> &'static str {
-    let hot = outcomes
-        .iter()
-        .any(|outcome| outcome.hot_used_up_without_fault_h.is_some());
-    let cold = outcomes
-        .iter()
-        .any(|outcome| outcome.cold_used_up_without_fault_h.is_some());
+/// What a room needs in which the water passes the dose with nothing broken, on the hot side, the cold side or both.
+pub(crate) fn needed_first(hot: bool, cold: bool) -> &'static str {
     match (hot, cold) {
         (true, false) => "needs cooling first",
         (false, _) => "needs heating first",
@@ -90,25 +88,41 @@ pub(crate) fn needed_first(outcomes: &[&FaultOutcome]) -> &'static str {
     }
 }
 
-/// "the year's warmest room (29 °C)".
+/// The same for outcomes of one room.
+pub(super) fn needed_by(outcomes: &[&FaultOutcome]) -> &'static str {
+    let on =
+        |used_up_h: fn(&FaultOutcome) -> Option<f64>| outcomes.iter().any(|one| used_up_h(one).is_some());
+    needed_first(
+        on(|one| one.hot_used_up_without_fault_h),
+        on(|one| one.cold_used_up_without_fault_h),
+    )
+}
+
+/// "the room constant at the year's warmest (29 °C)".
 pub(super) fn named_room(room: &RoomBlock, units: Units) -> String {
     match room.room {
         RoomKind::Scenario => "the scenario's own room".to_owned(),
-        RoomKind::Coldest => format!("the year's coldest room ({})", units.line(room.lowest_c)),
-        RoomKind::Warmest => format!("the year's warmest room ({})", units.line(room.highest_c)),
+        RoomKind::Coldest => format!(
+            "the room constant at the year's coldest ({})",
+            units.line(room.lowest_c)
+        ),
+        RoomKind::Warmest => format!(
+            "the room constant at the year's warmest ({})",
+            units.line(room.highest_c)
+        ),
     }
 }
 
 /// Where it happens, if not in the scenario's own room.
-pub(crate) fn in_room(outcome: &FaultOutcome) -> &'static str {
+pub(super) fn in_room(outcome: &FaultOutcome) -> &'static str {
     in_room_kind(outcome.room)
 }
 
 pub(super) fn in_room_kind(room: RoomKind) -> &'static str {
     match room {
         RoomKind::Scenario => "",
-        RoomKind::Coldest => " in the year's coldest room",
-        RoomKind::Warmest => " in the year's warmest room",
+        RoomKind::Coldest => " in the room constant at the year's coldest",
+        RoomKind::Warmest => " in the room constant at the year's warmest",
     }
 }
 

@@ -2,12 +2,16 @@
 
 mod outcome;
 mod paragraph;
+mod restated;
+mod side;
 mod units;
 
-pub(crate) use outcome::{alike, extreme, near_h, reaches_no_line};
+pub(crate) use outcome::{added, alike, alike_unbroken, extreme, extremes_alike, near_h, run_dry, unbroken};
 pub use outcome::{outcome, outcomes};
 pub use paragraph::wrapped;
 pub(crate) use paragraph::{glued, unglued};
+pub use restated::restated;
+pub(crate) use side::Harm;
 pub use units::Units;
 
 /// What stands where nothing is known.
@@ -143,6 +147,14 @@ pub fn spanned(values: impl IntoIterator<Item = f64>, text: impl Fn(f64) -> Stri
     }
 }
 
+/// Two texts of one unit, which is named once: "26.5 instead of 25.6 °C".
+pub(crate) fn spanned_both(with: &str, without: &str) -> String {
+    match (with.rsplit_once(' '), without.rsplit_once(' ')) {
+        (Some((figure, unit)), Some((_, same))) if unit == same => format!("{figure} instead of {without}"),
+        _ => format!("{with} instead of {without}"),
+    }
+}
+
 /// "a", "a and b", "a, b and c".
 #[must_use]
 pub fn enumerated<T: AsRef<str>>(items: &[T]) -> String {
@@ -165,11 +177,15 @@ pub fn abridged<T: AsRef<str>>(items: &[T]) -> String {
     }
 }
 
-/// A span of switching, s: "45 s", "9.8 min", "3.1 h".
+/// A span of switching, s: "250 ms", "45 s", "9.8 min", "3.1 h".
 #[must_use]
 pub fn span(length_s: f64) -> String {
     if !length_s.is_finite() {
         MISSING.to_owned()
+    } else if length_s > 0.0 && length_s < 0.9995 {
+        format!("{:.0} ms", length_s * 1000.0)
+    } else if length_s < 10.0 {
+        format!("{} s", trimmed(length_s, 1))
     } else if length_s < 99.5 {
         format!("{length_s:.0} s")
     } else if length_s < 3597.0 {
@@ -234,6 +250,8 @@ mod tests {
 
     #[test]
     fn spans_of_switching_need_no_five_digits() {
+        assert_eq!(span(0.02), "20 ms");
+        assert_eq!(span(1.54), "1.5 s");
         assert_eq!(span(45.0), "45 s");
         assert_eq!(span(590.0), "9.8 min");
         assert_eq!(span(86_223.0), "24 h");

@@ -45,18 +45,18 @@ pub fn wrapped(lead: &str, text: &str, width: usize) -> String {
 const GLUE: char = '\u{a0}';
 
 /// Units that stay on the line of their figure.
-const UNITS: [&str; 12] = [
-    "°C", "°F", "K", "W", "W/K", "kWh", "L", "gal", "min", "h", "d", "%",
+const UNITS: [&str; 15] = [
+    "°C", "°F", "K", "W", "W/K", "W/°F", "kWh", "L", "gal", "ms", "s", "min", "h", "d", "%",
 ];
 
-/// The text with figures and their units glued together.
+/// The text with figures and their units glued together, and marks to what they mark.
 pub(crate) fn glued(text: &str) -> String {
     let mut glued = String::with_capacity(text.len());
     for word in text.split(' ') {
         let unit = word.trim_end_matches([',', '.', ';', ':', ')']);
         let after_figure = glued.ends_with(|last: char| last.is_ascii_digit());
         if !glued.is_empty() {
-            glued.push(if after_figure && UNITS.contains(&unit) {
+            glued.push(if (after_figure && UNITS.contains(&unit)) || word == "*" {
                 GLUE
             } else {
                 ' '
@@ -94,6 +94,11 @@ mod tests {
             wrapped("", "borne for 12 h, at most", 12),
             "borne for\n12 h, at\nmost\n"
         );
+    }
+
+    #[test]
+    fn a_mark_stays_with_its_figure() {
+        assert_eq!(wrapped("", "inside 99.9 % *", 10), "inside\n99.9 % *\n");
     }
 
     #[test]

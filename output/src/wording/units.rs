@@ -3,10 +3,10 @@
 use super::{MISSING, trimmed};
 
 /// Litres in a US gallon, by definition (231 cubic inches).
-const LITRES_PER_US_GALLON: f64 = 3.785_411_784;
+pub(super) const LITRES_PER_US_GALLON: f64 = 3.785_411_784;
 
 /// Fahrenheit degrees in a kelvin, by definition.
-const FAHRENHEIT_PER_KELVIN: f64 = 1.8;
+pub(super) const FAHRENHEIT_PER_KELVIN: f64 = 1.8;
 
 /// The units a person reads.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -56,6 +56,28 @@ impl Units {
         match self {
             Self::Metric => format!("{difference_k:.2} K"),
             Self::Us => format!("{:.2} °F", difference_k * FAHRENHEIT_PER_KELVIN),
+        }
+    }
+
+    /// A difference of temperatures held for a while, K·h: "12.3 K·h", "22.1 °F·h".
+    #[must_use]
+    pub fn degree_hours(self, held_k_h: f64) -> String {
+        if !held_k_h.is_finite() {
+            return MISSING.to_owned();
+        }
+        let held = match self {
+            Self::Metric => held_k_h,
+            Self::Us => held_k_h * FAHRENHEIT_PER_KELVIN,
+        };
+        format!("{} {}", trimmed(held, 1), self.degree_hour_unit())
+    }
+
+    /// The unit of that: "K·h", "°F·h".
+    #[must_use]
+    pub fn degree_hour_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "K·h",
+            Self::Us => "°F·h",
         }
     }
 

@@ -134,8 +134,13 @@ fn a_weld_speaks_of_the_plug_the_residual_current_protection_and_local_codes() {
 fn a_heater_hotter_than_150_degrees_ran_dry() {
     assert_eq!(for_body("left", 150.0), None);
     let caution = for_body("left", 151.0).unwrap();
-    assert_eq!(caution.caution, Caution::DryHeater);
-    assert!(caution.text.contains("Never power a heater out of water"));
+    assert_eq!(caution.caution, Caution::RanDry);
+    assert_eq!(caution.because, ["left, body 151 °C"]);
+    assert!(
+        caution
+            .text
+            .starts_with("A heater ran dry here, so its glass may crack: remove power before")
+    );
 }
 
 #[test]

@@ -2,9 +2,9 @@
 
 use tepid_output::cautions::Caution;
 use tepid_output::records::{
-    Budget, BudgetPath, Comparison, ContactWear, DangerLine, FaultOutcome, HealthySummary, HoursToLine,
-    Listed, Listing, Livestock, RecordKind, RoomBlock, RoomKind, ScenarioBlock, Spread, Standing,
-    StrategyRow, StuckOn,
+    Budget, BudgetPath, Comparison, ContactWear, DangerLine, FaultKind, FaultOutcome, HealthySummary,
+    HoursToLine, Listed, Listing, Livestock, RecordKind, RoomBlock, RoomKind, ScenarioBlock, Spread,
+    Standing, StrategyRow, StuckOn,
 };
 
 pub fn even(value: f64) -> Option<Spread> {
@@ -27,6 +27,8 @@ pub fn livestock() -> Livestock {
         source: "common practice, no source".to_owned(),
         danger_hot: vec![line(28.5, 72.0), line(30.0, 12.0), line(32.0, 1.0)],
         danger_cold: vec![line(22.0, 48.0), line(20.0, 12.0), line(18.0, 2.0)],
+        fastest_per_hour_k: Some(1.0),
+        fastest_per_day_k: None,
     }
 }
 
@@ -46,6 +48,9 @@ pub fn healthy(outside_h: f64, overshoot_k: f64, closings_per_day: f64) -> Healt
         fastest_per_day_k: even(0.5),
         hot_dose: even(0.0),
         cold_dose: even(0.0),
+        hot_used_up_h: None,
+        cold_used_up_h: None,
+        heaters_on_frac: even(0.6),
         contacts: vec![ContactWear {
             contact: "relay left".to_owned(),
             closings_per_day: Spread {
@@ -67,10 +72,12 @@ pub fn harmless_weld() -> FaultOutcome {
         set: "one contact welded".to_owned(),
         case: "relay left welded".to_owned(),
         component: Some("relay left".to_owned()),
+        kind: FaultKind::HeaterWelded,
         room: RoomKind::Scenario,
         room_lowest_c: 18.4,
         room_highest_c: 21.0,
         began_h: Some(4.2),
+        tries: 8,
         horizon_h: 72.0,
         tank: Some("display".to_owned()),
         peak_c: Some(27.9),
@@ -78,6 +85,7 @@ pub fn harmless_weld() -> FaultOutcome {
         hot_dose: Some(0.0),
         cold_dose: Some(0.0),
         beyond_k_h: Some(0.0),
+        hottest_body_c: Some(41.0),
         peak_without_fault_c: Some(25.8),
         lowest_without_fault_c: Some(25.3),
         hot_dose_without_fault: Some(0.0),
@@ -139,6 +147,7 @@ pub fn row(strategy: &str, healthy: HealthySummary, faults: Vec<FaultOutcome>) -
         settings: "0.4 K deadband, centred".to_owned(),
         does_not_apply: None,
         healthy: Some(healthy),
+        closings_by_body: None,
         faults,
         standing: Standing::NotJudged,
         best_in: Vec::new(),
@@ -159,6 +168,7 @@ pub fn block(rows: Vec<StrategyRow>) -> ScenarioBlock {
         room,
         lowest_c,
         highest_c,
+        outdoors_c: None,
         relative_humidity_frac: 0.45,
         stated: true,
     };
@@ -174,6 +184,8 @@ pub fn block(rows: Vec<StrategyRow>) -> ScenarioBlock {
             room(RoomKind::Warmest, 29.0, 29.0),
         ],
         livestock: livestock(),
+        warnings: Vec::new(),
+        trial_instants_h: (0..8).map(|phase| f64::from(phase) * 3.0).collect(),
         assumptions: vec!["sump: usual proportions assumed for 60 L".to_owned()],
         rows,
         verdict: Vec::new(),
@@ -240,6 +252,7 @@ pub fn budget() -> Budget {
         title: "Spare-room reef, winter week".to_owned(),
         target_c: 25.5,
         room_c: 21.0,
+        room_is_outdoors: false,
         relative_humidity_frac: 0.5,
         losses: vec![
             path("evaporation", "display", 99.0),
@@ -263,7 +276,7 @@ pub fn budget() -> Budget {
         unheated_c: Some(20.9),
         stuck_on_followed_h: 72.0,
         stuck_on: vec![StuckOn {
-            room: "warmest of the year".to_owned(),
+            room: "constant at the year's warmest".to_owned(),
             room_c: 29.0,
             relative_humidity_frac: 0.5,
             end_c: Some(34.3),

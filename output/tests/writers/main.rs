@@ -8,4 +8,5 @@ mod pinned;
 mod plots;
 mod ranges;
 mod scenario;
+mod sentences;
 mod trace;

@@ -23,6 +23,7 @@ fn unknown() -> HealthySummary {
         fastest_per_day_k: None,
         hot_dose: None,
         cold_dose: None,
+        heaters_on_frac: None,
         contacts: Vec::new(),
         energy_kwh: None,
         cost: None,
@@ -42,6 +43,7 @@ fn comparison() -> Comparison {
         hot_dose: None,
         cold_dose: None,
         beyond_k_h: None,
+        hottest_body_c: None,
         peak_without_fault_c: None,
         lowest_without_fault_c: None,
         hot_dose_without_fault: None,
@@ -85,7 +87,10 @@ fn csv_leaves_the_cell_of_each_missing_value_empty() {
         "followed_h",
         "cautions",
     ];
-    for (line, also_known) in lines.iter().zip([["tank"], ["fault_set"]]) {
+    for (line, also_known) in lines
+        .iter()
+        .zip([&["tank"][..], &["fault_set", "fault_kind", "tries"]])
+    {
         for (name, cell) in head.iter().zip(line) {
             let known = known_in_both.contains(&name) || also_known.contains(&name);
             assert_eq!(!cell.is_empty(), known, "{name}: `{cell}`");

@@ -168,6 +168,7 @@ pub fn run() -> RunResult {
                 highest_c: 20.3,
                 highest_humidity_frac: 0.52,
                 saturated_h: 0.0,
+                outdoors_c: None,
             },
             heaters: vec![tepid_output::records::HeaterResult {
                 heater: "left".to_owned(),
@@ -194,6 +195,7 @@ pub fn run() -> RunResult {
             },
         }),
         failure: None,
+        livestock: examples::livestock(),
         warnings: Vec::new(),
         assumptions: Vec::new(),
         cautions: vec![tepid_output::cautions::Caution::StuckHeater.because("relay left welded")],

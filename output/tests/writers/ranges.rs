@@ -57,7 +57,7 @@ fn uncertain_budget() -> Budget {
             total_loss_w: interval(190.0, 230.0, Some(301.0)),
             slope_w_per_k: interval(38.0, 44.0, Some(52.0)),
             stuck_on: vec![UncertainStuckOn {
-                room: "warmest of the year".to_owned(),
+                room: "constant at the year's warmest".to_owned(),
                 room_c: 29.0,
                 end_c: interval(33.0, 34.3, None),
                 hours_to_lines: vec![
@@ -101,7 +101,7 @@ fn a_range_is_told_in_words_before_the_tables() {
         "how stirred the surface is; then how warm the room is",
         "33.0 °C to no end",
         "30 °C after 4.8 h to 7.2 h, 34 °C in 42 %",
-        "36 °C never",
+        "36 °C not within 72 h",
         "Shah 2014, as the scenario says",
         "The water of display stands still for 12 h. It may lie in layers. Mind where the probe hangs.",
     ] {

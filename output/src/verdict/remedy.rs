@@ -1,0 +1,56 @@
+//! What would have to be there to bear a kind of failure. Common practice, no source.
+
+use crate::records::FaultKind;
+
+/// What decides how a failure of this kind ends, where the strategy does not.
+pub(super) fn decides(kind: FaultKind) -> &'static str {
+    match kind {
+        FaultKind::HeaterWelded | FaultKind::DialOff => "the circuit, the heaters' size and the room",
+        FaultKind::CoolingWelded => "the cooling's size, the heating behind it and the room",
+        FaultKind::HeatingLost => "how many heaters there are and the room",
+        FaultKind::CoolingLost => "what else cools and the room",
+        FaultKind::Outage => "insulation, the mass of water and the room",
+        FaultKind::PumpStopped => "where the heaters hang and what else moves the water",
+        FaultKind::ProbeWrong | FaultKind::ProbeSilent => {
+            "where the probe hangs and what stands between a false reading and the heaters"
+        }
+        FaultKind::Leak | FaultKind::TopOff => "who notices the water level",
+        FaultKind::WaterChange => "how much water is changed, and how warm it is",
+        FaultKind::Room => "the heaters' and the cooling's size against that room",
+        FaultKind::Cover => "how much the tank loses through its cover",
+        FaultKind::Other => "the equipment and the room",
+    }
+}
+
+/// What to give it.
+pub(super) fn remedy(kind: FaultKind) -> &'static str {
+    match kind {
+        FaultKind::HeaterWelded => {
+            "give the chain a second contact or a cut-out that fails by itself, or take smaller heaters"
+        }
+        FaultKind::DialOff => "give the chain a cut-out that fails by itself, or take smaller heaters",
+        FaultKind::CoolingWelded => {
+            "give the cooling a second contact or a low-limit switch that fails by itself, or take less of it"
+        }
+        FaultKind::HeatingLost => {
+            "split the heating over two heaters of which one alone holds the tank, and have an alert for cold water"
+        }
+        FaultKind::CoolingLost => "have a second way to cool, and an alert for warm water",
+        FaultKind::Outage => {
+            "have backup power, covers and blankets, and an alert that works without the mains"
+        }
+        FaultKind::PumpStopped => {
+            "have a second pump, heaters where water moves without the first, and an alert when it stops"
+        }
+        FaultKind::ProbeWrong => {
+            "have a second probe that must agree, a limit to how long heaters may stay on, and a cut-out"
+        }
+        FaultKind::ProbeSilent => "have a second probe, and an alert when the first is silent",
+        FaultKind::Leak => "have a level switch that cuts the heaters' power, and an alert for low water",
+        FaultKind::TopOff => "limit what the top-off can deliver, and have an alert for the water level",
+        FaultKind::WaterChange => "change less at a time, with water at the tank's temperature",
+        FaultKind::Room => "size heaters and cooling for that room, and have an alert",
+        FaultKind::Cover => "size heaters and cooling for that cover",
+        FaultKind::Other => "have an alert and somebody who can act on it",
+    }
+}

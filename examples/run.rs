@@ -10,7 +10,7 @@ use tepid_sim::run::RunRequest;
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let scenario = tepid_scenarios::scenario("lidded-nano", &[])?;
     let strategy = tepid_scenarios::strategy("on-off")?;
-    let mut course = TraceCsv::new(&scenario, Vec::new())?;
+    let mut course = TraceCsv::new(&scenario, &[], Vec::new())?;
     let request = RunRequest::new(&scenario, strategy.recipe.as_ref(), 7);
     let result = single(&request, None, Some(&mut course));
     println!("{}", table::run(&result, Units::Metric));

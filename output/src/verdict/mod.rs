@@ -166,7 +166,7 @@ impl Judged<'_> {
                 "What decides that is the circuit, the heaters' size and the room; compare it with other strategies for \
                  steadiness and wear."
             } else {
-                "No fault does so under any other strategy either: circuit, heater size and room have decided that, and \
+                "No fault takes it past the dose under any other strategy either: circuit, heater size and room have decided that, and \
                  the strategies differ only in steadiness and wear."
             };
             return others.to_owned();

@@ -39,6 +39,14 @@ pub(crate) fn tree(source: &Arc<Source>, around: Around<'_>, problems: &Problems
         name: short_name(&source.name),
         teaches: library::comment_on_top(&source.text),
     };
+    for (key, kind) in [("strategy", "a strategy"), ("scenarios", "a study")] {
+        if let Some(entry) = root.entries.iter().find(|entry| entry.key == key) {
+            let problem = Problem::new("other-kind", &entry.key_place, format!("this file is {kind}"))
+                .label("no scenario has this")
+                .expected("a scenario");
+            return Err(problems.add(problem));
+        }
+    }
     if root.get("base").is_none() {
         return Ok(Tree { root, titles });
     }

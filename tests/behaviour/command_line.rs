@@ -116,3 +116,19 @@ fn an_interval_takes_fifty_samples_or_more() {
     assert!(with("49").2.contains("50"));
     assert_eq!(with("50").0, 0);
 }
+
+#[test]
+fn a_file_of_another_kind_is_called_by_its_kind_and_nothing_else() {
+    let strategy: (&str, &[u8]) = ("mine.toml", b"strategy = \"on-off\"\n");
+    let error = refused(
+        &[strategy],
+        &["budget", "mine.toml"],
+        &["this file is a strategy", "1 mistake"],
+    );
+    assert!(!error.contains("missing"), "{error}");
+    refused(
+        &[STUDY],
+        &["budget", "study.toml"],
+        &["this file is a study", "1 mistake"],
+    );
+}

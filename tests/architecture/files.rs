@@ -63,3 +63,19 @@ fn no_file_has_a_name_that_says_nothing() {
         assert!(!EMPTY_NAMES.contains(&stem.as_str()), "{}", path.display());
     }
 }
+
+#[test]
+fn every_verification_stands_in_the_list_that_makes_the_table() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/verification");
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_some_and(|extension| extension == "rs") {
+            let text = std::fs::read_to_string(&path).unwrap();
+            assert!(
+                !text.contains("#[test]"),
+                "{}: this test has its own main; list the check in main.rs",
+                path.display()
+            );
+        }
+    }
+}

@@ -4,11 +4,8 @@
 //! hand it is used instead, so that a slip of a coefficient shows: saturation pressure after W. Wagner and A. Pruss 1993 (J. Phys. Chem. Ref. Data
 //! 22, 783; from memory), viscosity and conductivity of air after the U.S. Standard Atmosphere 1976 (from memory), one specific heat of
 //! air, and the faces of panes found by bisection.
-#![expect(
-    clippy::print_stdout,
-    reason = "the figures reached, for who asks with `--nocapture`"
-)]
 
+use crate::ledger::compare;
 use tepid_output::records::Budget;
 
 /// Pa.
@@ -139,13 +136,12 @@ fn pane_loss_w_per_m2(face: Face, length_m: f64, inside_m2_k_per_w: f64, water_c
 
 #[track_caller]
 fn agrees(what: &str, theirs: f64, by_hand: f64, tolerance_frac: f64) {
-    println!(
-        "{what}: {theirs:.3}, by hand {by_hand:.3}, {:+.3} %",
-        (theirs / by_hand - 1.0) * 100.0
-    );
-    assert!(
-        (theirs / by_hand - 1.0).abs() <= tolerance_frac,
-        "{what}: {theirs}, by hand {by_hand}"
+    compare(
+        what,
+        "worked by hand",
+        "a scenario of the library",
+        (theirs, by_hand),
+        tolerance_frac * by_hand.abs(),
     );
 }
 
@@ -167,8 +163,7 @@ fn budget_of(name: &str) -> Budget {
     tepid::budget::budget(&scenario).expect("a network")
 }
 
-#[test]
-fn the_budget_of_a_reef_with_a_sump_is_what_it_is_by_hand() {
+pub fn the_budget_of_a_reef_with_a_sump_is_what_it_is_by_hand() {
     // spare-room-winter: display 120 × 50 cm, water 45 cm, 12 mm, back pane against the wall, net on top; sump 60 × 40 cm, water 25 cm,
     // 6 mm, in a cabinet that is 2 K warmer and 20 points damper; 35 g/kg, 25.5 °C; 45 %.
     let budget = budget_of("spare-room-winter");
@@ -262,8 +257,7 @@ fn the_budget_of_a_reef_with_a_sump_is_what_it_is_by_hand() {
     );
 }
 
-#[test]
-fn the_budget_of_a_lidded_tank_is_what_it_is_by_hand() {
+pub fn the_budget_of_a_lidded_tank_is_what_it_is_by_hand() {
     // lidded-nano: 40 × 32 cm, water 32 cm, 5 mm, on a mat of 0.1 m² K/W, under a lid of 3 mm; fresh, 25 °C; room 20 °C, 45 %.
     let budget = budget_of("lidded-nano");
     let (water_c, room_c) = (25.0, 20.0);

@@ -1,5 +1,6 @@
 //! `evaporation_published.csv`: the pool form of the ASHRAE Handbook and VDI 2089, and where they lie beside Shah's.
 
+use crate::ledger::compare;
 use crate::table::{Row, Table, Worst};
 use tepid_sim::physics::evaporation::{ashrae_pool, shah, vdi_2089};
 use tepid_sim::physics::moist_air::Air;
@@ -37,8 +38,7 @@ fn pool(row: Row<'_>) -> Option<Pool> {
     }
 }
 
-#[test]
-fn a_pool_loses_what_a_building_simulation_says_of_it() {
+pub fn a_pool_loses_what_a_building_simulation_says_of_it() {
     let mut rate = Worst::of("pool evaporation");
     for row in Table::read("evaporation_published.csv").rows() {
         let Some(pool) = pool(row) else { continue };
@@ -58,28 +58,37 @@ fn a_pool_loses_what_a_building_simulation_says_of_it() {
     rate.is_within(1.5e-2);
 }
 
-#[test]
-fn the_pool_form_is_the_equation_in_british_units_behind_it() {
+pub fn the_pool_form_is_the_equation_in_british_units_behind_it() {
     // (95 + 0.425 v) Btu/(h ft² inHg), v = 0.10 m/s = 19.685 ft/min; 1 Btu = 1055.06 J, 1 ft² = 0.092903 m²,
     // 1 inHg = 3386.39 Pa.
     let w_per_m2_pa = (95.0 + 0.425 * 19.685) * 1055.06 / 3600.0 / 0.092_903 / 3386.39;
     let found = ashrae_pool::conductance_kg_per_s_m2_pa(1.0, 27.0) * latent_heat_j_per_kg(27.0);
     // 0.089 and 0.0782 are the handbook's roundings of 0.0885 and 0.0779.
-    assert!((found / w_per_m2_pa - 1.0).abs() < 0.006, "{found} {w_per_m2_pa}");
+    compare(
+        "pool form in British units, W/(m² Pa)",
+        "ASHRAE Handbook HVAC Applications, by hand",
+        "27 °C, 0.10 m/s",
+        (found, w_per_m2_pa),
+        0.006 * w_per_m2_pa,
+    );
 }
 
-#[test]
-fn an_unused_pool_of_28_c_under_air_of_30_c_loses_83_grams_an_hour_per_square_metre() {
+pub fn an_unused_pool_of_28_c_under_air_of_30_c_loses_83_grams_an_hour_per_square_metre() {
     // VDI 2089 by hand: p_w 3782.1 Pa and p_a 0.5 × 4246.7 Pa (ASHRAE's saturation pressures), T_m 302.15 K:
     // 7/(461.52 × 302.15) × (3782.1 − 2123.3) = 0.08327 kg/(m² h).
     let air = Air::from_relative_humidity(30.0, 0.5, 101_325.0);
     let difference_pa = saturation_pressure_pa(28.0) - air.vapour_pressure_pa;
     let per_hour = vdi_2089::conductance_kg_per_s_m2_pa(28.0, air) * difference_pa * 3600.0;
-    assert!((per_hour / 0.083_27 - 1.0).abs() < 1e-3, "{per_hour}");
+    compare(
+        "unused pool, kg/(m² h)",
+        "VDI 2089, by hand",
+        "water 28 °C, air 30 °C, 50 %",
+        (per_hour, 0.083_27),
+        0.083_27 * 1e-3,
+    );
 }
 
-#[test]
-fn over_water_warmer_than_its_room_buoyancy_lifts_shahs_rate_above_a_quiet_pools() {
+pub fn over_water_warmer_than_its_room_buoyancy_lifts_shahs_rate_above_a_quiet_pools() {
     let air = Air::from_relative_humidity(19.0, 0.45, 101_325.0);
     let shah = shah::conductance_kg_per_s_m2_pa(25.5, saturation_pressure_pa(25.5), air);
     let quiet = ashrae_pool::conductance_kg_per_s_m2_pa(0.5, 25.5);
@@ -87,8 +96,7 @@ fn over_water_warmer_than_its_room_buoyancy_lifts_shahs_rate_above_a_quiet_pools
     assert!(shah > quiet && quiet > unused, "{shah} {quiet} {unused}");
 }
 
-#[test]
-fn over_a_pool_under_warm_damp_air_the_published_forms_differ_by_less_than_half() {
+pub fn over_a_pool_under_warm_damp_air_the_published_forms_differ_by_less_than_half() {
     // The conditions all three are made for: their spread is the honest error of any of them.
     let air = Air::from_relative_humidity(30.0, 0.5, 101_325.0);
     let rates = [

@@ -6,8 +6,7 @@ use tepid_sim::physics::forced_convection::{cylinder, plate_laminar, plate_turbu
 /// Relative: the same closed forms, ten digits printed.
 const SAME_FORMULA: f64 = 1e-9;
 
-#[test]
-fn a_laminar_plate_is_that_of_the_named_function() {
+pub fn a_laminar_plate_is_that_of_the_named_function() {
     let mut laminar = Worst::of("laminar plate");
     for row in Table::read("forced_convection.csv").rows() {
         if row.text("function") == "Nu_horizontal_plate_laminar_Baehr" {
@@ -17,8 +16,7 @@ fn a_laminar_plate_is_that_of_the_named_function() {
     laminar.is_within(SAME_FORMULA);
 }
 
-#[test]
-fn a_turbulent_plate_has_the_powers_of_the_named_function() {
+pub fn a_turbulent_plate_has_the_powers_of_the_named_function() {
     let mut form = Worst::of("turbulent plate");
     for row in Table::read("forced_convection.csv").rows() {
         if row.text("function") == "Nu_horizontal_plate_turbulent_Kreith" {
@@ -30,8 +28,7 @@ fn a_turbulent_plate_has_the_powers_of_the_named_function() {
     form.is_within(SAME_FORMULA);
 }
 
-#[test]
-fn a_cylinder_in_cross_flow_is_that_of_the_named_function() {
+pub fn a_cylinder_in_cross_flow_is_that_of_the_named_function() {
     let mut cross_flow = Worst::of("cylinder");
     for row in Table::read("forced_cylinder.csv").rows() {
         cross_flow.relative(row, "Nu", cylinder(row.number("Re"), row.number("Pr")));

@@ -3,8 +3,7 @@
 use crate::table::{Table, Worst};
 use tepid_sim::physics::{vapour, water};
 
-#[test]
-fn fresh_water_is_that_of_iapws_95() {
+pub fn fresh_water_is_that_of_iapws_95() {
     let (mut density, mut specific_heat) = (Worst::of("density"), Worst::of("specific heat"));
     let (mut latent, mut pressure) = (Worst::of("latent heat"), Worst::of("saturation pressure"));
     let (mut conductivity, mut viscosity) = (Worst::of("conductivity"), Worst::of("viscosity"));

@@ -1,6 +1,7 @@
 //! A room as one lump against closed forms: relaxation to its surroundings, the plateau under a gain, and what heating does to
 //! winter air (a figure of an independent implementation of the model page).
 
+use crate::ledger::compare;
 use crate::reference_tank::reference_tank;
 use tepid_sim::network::AirCourse;
 use tepid_sim::room::{RoomAir, RoomGain};
@@ -35,8 +36,7 @@ fn follow(room: &mut RoomAir, gain: RoomGain, length_ms: i64) {
     }
 }
 
-#[test]
-fn a_heated_room_left_alone_relaxes_exponentially() {
+pub fn a_heated_room_left_alone_relaxes_exponentially() {
     let heated = Some(RoomThermostat {
         setpoint_c: 21.0,
         power_w: 0.0,
@@ -54,11 +54,16 @@ fn a_heated_room_left_alone_relaxes_exponentially() {
     let end_c = 5.0 + 300.0 / conductance;
     let expected_c = end_c + (21.0 - end_c) * (-conductance / 600_000.0 * seconds(6 * HOUR)).exp();
     // The air's density moves by 3 % while it cools: 0.7 % of the conductance, 0.1 K here.
-    assert!((now_c - expected_c).abs() < 0.1, "{now_c} against {expected_c}");
+    compare(
+        "cooling of an answering room, °C",
+        "closed form, by hand",
+        "6 h",
+        (now_c, expected_c),
+        0.1,
+    );
 }
 
-#[test]
-fn heating_dries_winter_air_to_28_per_cent() {
+pub fn heating_dries_winter_air_to_28_per_cent() {
     let heated = Some(RoomThermostat {
         setpoint_c: 21.0,
         power_w: 2000.0,
@@ -79,5 +84,11 @@ fn heating_dries_winter_air_to_28_per_cent() {
     };
     let alone = humidity_after(0.0);
     // Printed to a per cent; the page's air and ours differ by the room's temperature within its deadband (0.1 K: 0.4 points).
-    assert!((alone - 0.28).abs() < 0.01, "{alone}");
+    compare(
+        "humidity of heated winter air",
+        "an independent implementation",
+        "5 °C, 80 % to 21 °C",
+        (alone, 0.28),
+        0.01,
+    );
 }

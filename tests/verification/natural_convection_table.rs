@@ -1,13 +1,13 @@
 //! `natural_convection.csv`: Nusselt numbers of natural convection by `ht`.
 
+use crate::ledger::compare;
 use crate::table::{Table, Worst};
 use tepid_sim::physics::natural_convection::{ChurchillChu, warm_face_down, warm_face_up};
 
 /// Relative: the same closed forms, ten digits printed.
 const SAME_FORMULA: f64 = 1e-9;
 
-#[test]
-fn natural_convection_is_that_of_the_named_functions() {
+pub fn natural_convection_is_that_of_the_named_functions() {
     let (mut plate, mut cylinder, mut face_up) = (
         Worst::of("vertical plate"),
         Worst::of("horizontal cylinder"),
@@ -38,16 +38,20 @@ fn natural_convection_is_that_of_the_named_functions() {
     }
 }
 
-#[test]
-fn a_textbook_example_of_a_vertical_plate_comes_out() {
+pub fn a_textbook_example_of_a_vertical_plate_comes_out() {
     // Incropera and others, Introduction to Heat Transfer, example 9.2, by way of the documentation of `ht`:
     // Pr 0.69, Gr 2.63e9, Nu 147 (rounded to a whole number).
     let nusselt = ChurchillChu::vertical_plate(0.69).nusselt(0.69 * 2.63e9);
-    assert!((nusselt - 147.0).abs() < 0.5, "{nusselt}");
+    compare(
+        "vertical plate, Nusselt number",
+        "Incropera and others, example 9.2",
+        "Pr 0.69, Gr 2.63e9",
+        (nusselt, 147.0),
+        0.5,
+    );
 }
 
-#[test]
-fn the_warm_face_down_agrees_with_an_older_correlation_as_far_as_such_correlations_do() {
+pub fn the_warm_face_down_agrees_with_an_older_correlation_as_far_as_such_correlations_do() {
     let mut face_down = Worst::of("warm face down");
     for row in Table::read("natural_convection.csv").rows() {
         // 0.27 Ra^¼ of McAdams against the model's newer 0.52 Ra^⅕, where a tank's bottom lies (Ra 1e5–1e9).

@@ -3,8 +3,7 @@
 use crate::table::{Table, Worst};
 use tepid_sim::physics::radiation::{coefficient_w_per_m2_k, net_flux_w_per_m2};
 
-#[test]
-fn radiation_is_the_closed_form() {
+pub fn radiation_is_the_closed_form() {
     let (mut flux, mut coefficient) = (Worst::of("flux"), Worst::of("film coefficient"));
     for row in Table::read("radiation.csv").rows() {
         let (emissivity, surface_c, around_c) = (row.number("eps"), row.number("T1_C"), row.number("T2_C"));

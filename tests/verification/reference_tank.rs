@@ -3,11 +3,7 @@
 //!
 //! Display 120 × 50 cm, water 45 cm, 12 mm glass; sump 60 × 40 cm, water 25 cm, 6 mm glass; all free and open; 35 g/kg, 25.5 °C; room 21 °C,
 //! 50 %; return 1500 L/h by a 25 W pump in the sump, 15 W in the display; 300 W heater in the sump; top-off at tank temperature.
-#![expect(
-    clippy::print_stdout,
-    reason = "the figures reached, for who asks with `--nocapture`"
-)]
-
+use crate::ledger::compare;
 use tepid_scenarios::Loaded;
 use tepid_sim::ids::{ContactId, PumpId, TankId};
 use tepid_sim::physics::heater_body::usual_body;
@@ -160,31 +156,28 @@ pub fn reference_tank(room_c: f64) -> Scenario {
     }
 }
 
+/// Where the outside figures come from.
+const SOURCE: &str = "an independent implementation of the same tank";
+
 #[track_caller]
 fn lands(what: &str, ours: f64, theirs: f64) {
-    println!(
-        "{what}: ours {ours:.4}, theirs {theirs}, {:+.2} %",
-        (ours / theirs - 1.0) * 100.0
-    );
-    assert!(
-        (ours / theirs - 1.0).abs() <= TOLERANCE_FRAC,
-        "{what}: {ours} against {theirs}"
+    compare(
+        what,
+        SOURCE,
+        "reference tank",
+        (ours, theirs),
+        TOLERANCE_FRAC * theirs,
     );
 }
 
-/// An end temperature printed to 0.1 K: half its last digit and 5 % of the rise over the room.
+/// An end temperature printed to 0.1 K: half its last digit and 5 % of the way from `from_c`.
 #[track_caller]
-fn ends_at(what: &str, ours_c: f64, theirs_c: f64, room_c: f64) {
-    println!("{what}: ours {ours_c:.3} °C, theirs {theirs_c} °C");
-    let tolerance_k = 0.05 + TOLERANCE_FRAC * (theirs_c - room_c).abs();
-    assert!(
-        (ours_c - theirs_c).abs() <= tolerance_k,
-        "{what}: {ours_c} against {theirs_c}"
-    );
+fn ends_at(what: &str, ours_c: f64, theirs_c: f64, from_c: f64) {
+    let tolerance_k = 0.05 + TOLERANCE_FRAC * (theirs_c - from_c).abs();
+    compare(what, SOURCE, "reference tank", (ours_c, theirs_c), tolerance_k);
 }
 
-#[test]
-fn the_reference_tank_loses_what_an_independent_implementation_says() {
+pub fn the_reference_tank_loses_what_an_independent_implementation_says() {
     let scenario = reference_tank(21.0);
     let still = StillPlant::new(&scenario).expect("plant");
     let air = still.air(21.0, 0.5);
@@ -231,14 +224,13 @@ fn the_reference_tank_loses_what_an_independent_implementation_says() {
     lands("evaporation, L/day", losses.evaporation_kg_per_s * 86_400.0, 3.5);
 }
 
-#[test]
-fn the_reference_tank_ends_where_an_independent_implementation_says() {
+pub fn the_reference_tank_ends_where_an_independent_implementation_says() {
     for (room_c, end_c) in [(21.0, 28.0), (25.0, 31.2), (29.0, 34.3)] {
         let scenario = reference_tank(room_c);
         let still = StillPlant::new(&scenario).expect("plant");
         let plateau = still.plateau_c(still.air(room_c, 0.5), &[true]).expect("settles");
         ends_at(
-            &format!("300 W stuck on at a room of {room_c} °C"),
+            &format!("end with 300 W stuck on in a room of {room_c} °C, °C"),
             plateau[0],
             end_c,
             room_c,
@@ -247,11 +239,10 @@ fn the_reference_tank_ends_where_an_independent_implementation_says() {
     let scenario = reference_tank(21.0);
     let still = StillPlant::new(&scenario).expect("plant");
     let unheated = still.plateau_c(still.air(21.0, 0.5), &[false]).expect("settles");
-    ends_at("unheated", unheated[0], 20.9, 21.0);
+    ends_at("end unheated in a room of 21 °C, °C", unheated[0], 20.9, 21.0);
 }
 
-#[test]
-fn a_stuck_heater_passes_30_degrees_when_an_independent_implementation_says() {
+pub fn a_stuck_heater_passes_30_degrees_when_an_independent_implementation_says() {
     for (room_c, expected_h) in [(21.0, None), (25.0, Some(12.8)), (29.0, Some(5.9))] {
         let scenario = reference_tank(room_c);
         let still = StillPlant::new(&scenario).expect("plant");
@@ -289,8 +280,7 @@ impl TraceSink for DisplayByHour {
     fn mark(&mut self, _mark: &Mark<'_>) {}
 }
 
-#[test]
-fn without_power_the_reference_tank_cools_as_an_independent_implementation_says() {
+pub fn without_power_the_reference_tank_cools_as_an_independent_implementation_says() {
     let scenario = Scenario {
         warm_up_ms: 0,
         duration_ms: DAY,
@@ -317,18 +307,16 @@ fn without_power_the_reference_tank_cools_as_an_independent_implementation_says(
             .iter()
             .find(|(at_h, _)| *at_h == after_h)
             .expect("a row at every hour");
-        println!("without power after {after_h} h: ours {ours_c:.3} °C, theirs {theirs_c} °C");
-        // Half the last digit printed, and 5 % of the drop.
-        let tolerance_k = 0.05 + TOLERANCE_FRAC * (25.5 - theirs_c);
-        assert!(
-            (ours_c - theirs_c).abs() <= tolerance_k,
-            "after {after_h} h: {ours_c} against {theirs_c}"
+        ends_at(
+            &format!("without power after {after_h} h, °C"),
+            ours_c,
+            theirs_c,
+            25.5,
         );
     }
 }
 
-#[test]
-fn on_off_closes_as_often_as_an_independent_implementation_says() {
+pub fn on_off_closes_as_often_as_an_independent_implementation_says() {
     // "About 8" and "11" are whole numbers: half a closing of print rounding, and half a closing that may fall across midnight.
     const TOLERANCE_PER_DAY: f64 = 1.0;
     let scenario = reference_tank(21.0);
@@ -339,10 +327,12 @@ fn on_off_closes_as_often_as_an_independent_implementation_says() {
         };
         let scores = run(&RunRequest::new(&scenario, strategy.recipe.as_ref(), 7), None).expect("runs");
         let ours_per_day = scores.contacts[0].closings_per_day;
-        println!("closings a day from the {probe} probe: ours {ours_per_day:.2}, theirs {theirs_per_day}");
-        assert!(
-            (ours_per_day - theirs_per_day).abs() <= TOLERANCE_PER_DAY,
-            "{probe}: {ours_per_day}"
+        compare(
+            &format!("closings a day from the {probe} probe"),
+            SOURCE,
+            "reference tank",
+            (ours_per_day, theirs_per_day),
+            TOLERANCE_PER_DAY,
         );
     }
 }

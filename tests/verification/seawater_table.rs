@@ -3,8 +3,7 @@
 use crate::table::{Table, Worst};
 use tepid_sim::physics::{vapour, water};
 
-#[test]
-fn sea_water_is_that_of_teos_10() {
+pub fn sea_water_is_that_of_teos_10() {
     let (mut density, mut specific_heat) = (Worst::of("density"), Worst::of("specific heat"));
     let (mut practical, mut latent) = (Worst::of("practical salinity"), Worst::of("latent heat"));
     for row in Table::read("seawater.csv").rows() {

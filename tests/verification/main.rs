@@ -27,6 +27,7 @@ mod relay_limit_cycle;
 mod seawater_table;
 mod seawater_vapour_pressure;
 mod solver_reference;
+mod step_size;
 mod two_node;
 mod unesco_check;
 
@@ -71,6 +72,9 @@ fn checks() -> Vec<Trial> {
         seawater_table: sea_water_is_that_of_teos_10;
         seawater_vapour_pressure: salt_lowers_the_vapour_pressure_as_teos_10_says;
         solver_reference: a_nonlinear_tank_stays_within_a_millikelvin_of_the_converged_solution, a_refresh_every_minute_follows_the_converged_solution_to_a_hundredth_of_that, halving_the_refresh_interval_divides_the_error_by_about_four;
+        step_size:
+            in_closed_loop_the_step_moves_starts_mean_and_peak_no_more_than_one_decision_may,
+            where_the_surface_turns_from_losing_water_to_gaining_it_a_run_stays_within_a_millikelvin;
         two_node: tank_and_sump_follow_the_matrix_exponential_also_where_stiff;
         unesco_check: density_meets_the_published_check_values_at_the_surface_to_their_last_digit;
     ]

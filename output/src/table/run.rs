@@ -3,7 +3,9 @@
 use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decimal, range};
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
 use crate::records::{DoseResult, RecoveryResult, RunResult, RunScores, TankResult};
-use crate::wording::{Units, at, dose, duration, energy, or_missing, restated, share, span, wrapped, years};
+use crate::wording::{
+    Units, at, dose, duration, energy, or_missing, restated, share, span, spanned, wrapped, years,
+};
 
 /// The scores of one run.
 #[must_use]
@@ -101,9 +103,11 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
     let salinity = &scores.salinity;
     if salinity.highest_g_per_kg > salinity.lowest_g_per_kg || salinity.outside_range_h > 0.0 {
         let told = format!(
-            "{:.1} to {:.1} g/kg, {} outside the range wanted",
-            salinity.lowest_g_per_kg,
-            salinity.highest_g_per_kg,
+            "{}, {} outside the range wanted",
+            spanned(
+                [salinity.lowest_g_per_kg, salinity.highest_g_per_kg],
+                |g_per_kg| { format!("{g_per_kg:.1} g/kg") }
+            ),
             duration(salinity.outside_range_h)
         );
         rest.push(("Salinity".to_owned(), told));

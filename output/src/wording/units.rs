@@ -113,6 +113,10 @@ impl Units {
         }
         match self {
             Self::Metric => format!("{volume_l:.1} L"),
+            // Tenths of a gallon are too coarse for what a small tank loses in a day.
+            Self::Us if volume_l < 9.995 * LITRES_PER_US_GALLON => {
+                format!("{:.2} gal", volume_l / LITRES_PER_US_GALLON)
+            }
             Self::Us => format!("{:.1} gal", volume_l / LITRES_PER_US_GALLON),
         }
     }
@@ -170,6 +174,7 @@ mod tests {
     #[test]
     fn a_us_gallon_is_3_785_litres() {
         assert_eq!(Units::Us.volume(37.854_117_84), "10.0 gal");
+        assert_eq!(Units::Us.volume(0.9), "0.24 gal");
     }
 
     #[test]

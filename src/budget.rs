@@ -212,7 +212,7 @@ fn budget_cautions(scenario: &Scenario) -> Vec<cautions::Cautioned> {
         effect: Effect::ContactWelded(tepid_sim::ids::ContactId(0)),
         origin: Origin::Fault,
     });
-    let mut all = cautions::for_happenings(stuck.iter());
+    let mut all = cautions::for_happenings(scenario, stuck.iter());
     all.extend(cautions::for_equipment(scenario));
     cautions::gathered(all)
 }

@@ -146,7 +146,7 @@ fn block(
 
 /// Cautions of the equipment, of the scenario's own happenings, of every fault tried and of heaters that ran dry.
 fn block_cautions(scenario: &Scenario, sets: &[FaultSet], rows: &[StrategyRow]) -> Vec<Cautioned> {
-    let mut all = cautions::for_happenings(scenario.happenings.iter().chain(tried(sets)));
+    let mut all = cautions::for_happenings(scenario, scenario.happenings.iter().chain(tried(sets)));
     all.extend(cautions::for_equipment(scenario));
     for row in rows {
         let unbroken = row.healthy.as_ref().and_then(|healthy| healthy.hottest_body_c);

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 
 use tepid_output::cautions::{Caution, DRY_BODY_C, for_effect};
-use tepid_output::records::{FaultOutcome, RoomKind};
+use tepid_output::records::{FaultOutcome, FaultOxygen, RoomKind};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{Effect, FaultCase, Happening, Scenario, When};
@@ -266,6 +266,7 @@ fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
         hot_reached_h: Vec::new(),
         cold_reached_h: Vec::new(),
         warning_lead_h: None,
+        oxygen: None,
         stays_below_dose: None,
         failure: None,
         cautions: cautions(healthy.scenario, &case.fault),
@@ -323,6 +324,15 @@ fn filled(healthy: &Healthy<'_>, set: &str, fault: &FaultCase, worst: &Try) -> F
             sound.hot.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
         outcome.cold_reached_without_fault_h =
             sound.cold.reached_ms.iter().map(|at_ms| since(*at_ms)).collect();
+        outcome.oxygen = tank.oxygen.as_ref().map(|oxygen| FaultOxygen {
+            lowest_mg_per_l: oxygen.lowest_mg_per_l,
+            lowest_saturation_frac: oxygen.lowest_saturation_frac,
+            below_half_h: oxygen.below_half_h,
+            below_half_after_h: since(oxygen.below_half_from_ms),
+            below_half_after_without_fault_h: since(
+                sound.oxygen.as_ref().and_then(|sound| sound.below_half_from_ms),
+            ),
+        });
     }
     outcome
 }
@@ -338,7 +348,10 @@ pub(crate) fn hottest_body_c(scores: &Scores) -> Option<f64> {
 
 /// Cautions of a fault and of whatever the scenario has that needs one while it lasts.
 fn cautions(scenario: &Scenario, fault: &Happening) -> Vec<Caution> {
-    let mut cautions = for_effect(&fault.effect).cautions().to_vec();
+    let called_for = for_effect(&fault.effect).cautions().iter();
+    let mut cautions: Vec<Caution> = called_for
+        .map(|caution| caution.where_stocked(scenario))
+        .collect();
     if !scenario.fans.is_empty() && !cautions.is_empty() {
         cautions.push(Caution::FanNearWater);
     }

@@ -16,7 +16,7 @@ pub fn single(
 ) -> RunResult {
     let outcome = run(request, trace);
     let scenario = request.scenario;
-    let mut all = cautions::for_happenings(scenario.happenings.iter().chain(request.faults));
+    let mut all = cautions::for_happenings(scenario, scenario.happenings.iter().chain(request.faults));
     all.extend(cautions::for_equipment(scenario));
     let fan_names: Vec<String> = scenario.fans.iter().map(|fan| fan.name.clone()).collect();
     let (scores, failure) = match &outcome {

@@ -1,6 +1,6 @@
 //! The runs of one strategy with nothing broken, in one record.
 
-use tepid_output::records::{ContactWear, HealthySummary, Spread};
+use tepid_output::records::{ContactWear, HealthySummary, OxygenResult, Spread};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::scores::{Scores, TankScores};
 use tepid_sim::time::{Millis, days, hours};
@@ -59,7 +59,17 @@ pub fn summary(scenario: &Scenario, runs: &[Scores]) -> Option<HealthySummary> {
         cost: largest(runs.iter().filter_map(|scores| scores.cost).collect()),
         evaporated_l_per_day: largest(each(&|scores| scores.evaporated_kg / days(scores.scored_ms))),
         hottest_body_c: largest(hottest),
+        oxygen: lowest_oxygen(runs),
     })
+}
+
+/// Oxygen of the tank and run in which its saturation was lowest.
+fn lowest_oxygen(runs: &[Scores]) -> Option<OxygenResult> {
+    runs.iter()
+        .flat_map(|scores| &scores.tanks)
+        .filter_map(|tank| tank.oxygen.as_ref())
+        .min_by(|a, b| a.lowest_saturation_frac.total_cmp(&b.lowest_saturation_frac))
+        .map(OxygenResult::from)
 }
 
 /// Wear of every contact that takes commands or senses for itself.

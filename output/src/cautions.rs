@@ -27,6 +27,8 @@ pub enum Caution {
     DryHeater,
     /// Water stands still.
     StoppedFlow,
+    /// Water stands still in a scenario that states its stock.
+    OxygenReckoned,
     /// No electricity for a while.
     Outage,
     /// Everything may switch on at any moment.
@@ -47,12 +49,13 @@ pub enum Caution {
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::RanDry,
         Self::StuckHeater,
         Self::DialUnchecked,
         Self::DryHeater,
         Self::StoppedFlow,
+        Self::OxygenReckoned,
         Self::Outage,
         Self::PowerReturns,
         Self::MainsNearWater,
@@ -85,6 +88,11 @@ impl Caution {
             Self::StoppedFlow => {
                 "The model leaves out oxygen: with the flow stopped a stocked tank can run out of oxygen in a few \
                  hours, sooner than it cools (common practice, no source). Keep water or air moving first."
+            }
+            Self::OxygenReckoned => {
+                "Oxygen is reckoned from the stock, the surface and the air pumps as stated. How fast still water takes it \
+                 up may be off by a factor of two, and fed or frightened animals need more: a stocked tank can run \
+                 out of it sooner than told. Keep water or air moving first."
             }
             Self::Outage => {
                 "In an outage run no generator, grill or camping stove indoors: carbon monoxide kills. \
@@ -130,6 +138,7 @@ impl Caution {
             Self::DialUnchecked => "dial-unchecked",
             Self::DryHeater => "dry-heater",
             Self::StoppedFlow => "stopped-flow",
+            Self::OxygenReckoned => "oxygen-reckoned",
             Self::Outage => "outage",
             Self::PowerReturns => "power-returns",
             Self::MainsNearWater => "mains-near-water",
@@ -262,15 +271,29 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
     }
 }
 
-/// What must be said beside a result in which these happen, each caution once, with the happenings' names as reasons.
+/// What must be said beside a result of a scenario in which these happen, each caution once, with the happenings' names as reasons.
 #[must_use]
-pub fn for_happenings<'a>(happenings: impl IntoIterator<Item = &'a Happening>) -> Vec<Cautioned> {
+pub fn for_happenings<'a>(
+    scenario: &Scenario,
+    happenings: impl IntoIterator<Item = &'a Happening>,
+) -> Vec<Cautioned> {
     gathered(happenings.into_iter().flat_map(|happening| {
         let cautions = for_effect(&happening.effect).cautions();
         cautions
             .iter()
-            .map(|caution| caution.because(happening.name.clone()))
+            .map(|caution| caution.where_stocked(scenario).because(happening.name.clone()))
     }))
+}
+
+impl Caution {
+    /// What stands in this one's place in a scenario: where it states its stock, oxygen was not left out.
+    #[must_use]
+    pub fn where_stocked(self, scenario: &Scenario) -> Self {
+        match self {
+            Self::StoppedFlow if scenario.livestock.oxygen.is_some() => Self::OxygenReckoned,
+            other => other,
+        }
+    }
 }
 
 /// What must be said beside any result of a scenario, for what stands in it.

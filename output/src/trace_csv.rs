@@ -1,7 +1,7 @@
 //! The whole course of a run as comma-separated values, written while the run goes on.
 //!
 //! One line per trace row: `time_h`, `water_<tank>_c`, `room_c`, `humidity_frac`, `reading_<probe>_c` (empty: no reading),
-//! `heater_<name>_w`, `body_<name>_c`, `contact_<name>` (1 closed, 0 open), and `marks`: what began, ended, alerted or was
+//! `heater_<name>_w`, `body_<name>_c`, `contact_<name>` (1 closed, 0 open), `oxygen_<tank>_mg_per_l` (where a stock is stated), and `marks`: what began, ended, alerted or was
 //! done since the line before. Lines that begin with `#` are comments: cautions before the head line, and after the last row one for each
 //! heater that ran dry.
 
@@ -42,7 +42,7 @@ impl<W: Write> TraceCsv<W> {
     /// # Errors
     /// [`TraceCsvError`] if they cannot be written.
     pub fn new(scenario: &Scenario, faults: &[Happening], mut to: W) -> Result<Self, TraceCsvError> {
-        let mut all = cautions::for_happenings(scenario.happenings.iter().chain(faults));
+        let mut all = cautions::for_happenings(scenario, scenario.happenings.iter().chain(faults));
         all.extend(cautions::for_equipment(scenario));
         for caution in cautions::gathered(all) {
             let because = caution.because.join(", ");
@@ -75,6 +75,10 @@ impl<W: Write> TraceCsv<W> {
                 .iter()
                 .map(|contact| format!("contact_{}", contact.name)),
         );
+        if scenario.livestock.oxygen.is_some() {
+            let tanks = scenario.tanks.iter();
+            head.extend(tanks.map(|tank| format!("oxygen_{}_mg_per_l", tank.name)));
+        }
         head.push("marks".to_owned());
         let mut writer = csv::Writer::from_writer(to);
         writer.write_record(&head)?;
@@ -151,6 +155,7 @@ impl<W: Write> TraceSink for TraceCsv<W> {
                 .iter()
                 .map(|state| u8::from(state.is_closed()).to_string()),
         );
+        cells.extend(row.oxygen_mg_per_l.iter().map(|&oxygen| rounded(oxygen, 4)));
         cells.push(std::mem::take(&mut self.marks));
         self.failed = self.writer.write_record(&*cells).err();
     }

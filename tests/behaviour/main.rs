@@ -11,6 +11,7 @@ mod levels;
 mod library;
 #[cfg(target_os = "linux")]
 mod memory;
+mod oxygen;
 mod readme;
 mod support;
 mod uncertainty;

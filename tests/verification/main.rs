@@ -19,6 +19,8 @@ mod fresh_water_table;
 mod lumped_room;
 mod lumped_step;
 mod natural_convection_table;
+mod oxygen_balance;
+mod oxygen_saturation;
 mod periodic_room;
 mod pi_closed_loop;
 mod radiation_table;
@@ -64,6 +66,15 @@ fn checks() -> Vec<Trial> {
         lumped_room: a_heated_room_left_alone_relaxes_exponentially, heating_dries_winter_air_to_28_per_cent;
         lumped_step: one_lump_follows_the_exponential_at_the_default_tick, the_tick_makes_no_difference_to_one_lump;
         natural_convection_table: natural_convection_is_that_of_the_named_functions, a_textbook_example_of_a_vertical_plate_comes_out, the_warm_face_down_agrees_with_an_older_correlation_as_far_as_such_correlations_do;
+        oxygen_balance:
+            a_still_closed_tank_loses_oxygen_in_a_straight_line,
+            an_open_tank_tends_exponentially_to_where_uptake_meets_demand,
+            two_tanks_that_exchange_water_follow_the_matrix_exponential,
+            two_tanks_rest_where_uptake_and_demand_of_both_meet;
+        oxygen_saturation:
+            water_holds_the_oxygen_of_garcia_and_gordon,
+            the_published_check_value_is_met_to_its_last_digit,
+            the_examples_of_teos_10_s_manual_are_met;
         periodic_room: a_tank_swings_less_and_later_than_a_sinusoidal_room_by_the_closed_form;
         pi_closed_loop: pi_control_answers_a_step_as_the_closed_form_says;
         radiation_table: radiation_is_the_closed_form;

@@ -89,6 +89,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
             }],
             fastest_per_hour_k: None,
             fastest_per_day_k: None,
+            oxygen: None,
         },
         tanks: vec![
             tank("display", 1.2, 0.5, 0.45, 0.012),
@@ -122,6 +123,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         fans: Vec::new(),
         lights: Vec::new(),
         chillers: Vec::new(),
+        air_pumps: Vec::new(),
         suns: Vec::new(),
         automatic_change: None,
         top_off: Some(TopOff {

@@ -9,7 +9,7 @@ use crate::records::{
 
 /// The columns, in order. `fault` is `none` for the runs without an added fault; their figures are the worst over
 /// replicates, energy, cost and mean temperature the mean. Cautions are keys as in JSON, separated by blanks.
-const COLUMNS: [&str; 47] = [
+const COLUMNS: [&str; 50] = [
     "scenario",
     "strategy",
     "settings",
@@ -57,6 +57,9 @@ const COLUMNS: [&str; 47] = [
     "hottest_body_c",
     "contact",
     "heaters_on_frac",
+    "lowest_oxygen_mg_per_l",
+    "oxygen_below_half_h",
+    "oxygen_below_half_after_h",
 ];
 
 /// All cells of all scenarios, one line per strategy and fault case.
@@ -109,6 +112,7 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
         cell(Some(block.duration_h)),
     ]);
     let healthy = row.healthy.as_ref();
+    let oxygen = healthy.and_then(|healthy| healthy.oxygen);
     let of = |field: fn(&HealthySummary) -> Option<Spread>| healthy.and_then(field);
     let worn = healthy.and_then(HealthySummary::most_worn_contact);
     let used_up = [of(|h| h.hot_dose), of(|h| h.cold_dose)].map(|dose| dose.map(|dose| dose.worst >= 1.0));
@@ -151,6 +155,9 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
         worst(of(|h| h.hottest_body_c)),
         worn.map(|contact| contact.contact.clone()).unwrap_or_default(),
         worst(of(|h| h.heaters_on_frac)),
+        cell(oxygen.map(|oxygen| oxygen.lowest_mg_per_l)),
+        cell(oxygen.map(|oxygen| oxygen.below_half_h)),
+        String::new(),
     ]);
     line
 }
@@ -195,6 +202,9 @@ fn fault_line(block: &ScenarioBlock, row: &StrategyRow, fault: &FaultOutcome) ->
         cell(fault.hottest_body_c),
         String::new(),
         String::new(),
+        cell(fault.oxygen.map(|oxygen| oxygen.lowest_mg_per_l)),
+        cell(fault.oxygen.map(|oxygen| oxygen.below_half_h)),
+        cell(fault.oxygen.and_then(|oxygen| oxygen.below_half_after_h)),
     ]);
     line
 }

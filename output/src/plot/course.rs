@@ -207,6 +207,7 @@ mod tests {
                 humidity_frac: 0.5,
                 readings_c: &[],
                 heater_w,
+                oxygen_mg_per_l: &[],
                 contacts: &[],
             });
         }

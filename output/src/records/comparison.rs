@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use tepid_sim::scenario;
 
-use super::{DangerLine, FaultOutcome, RecordKind, Warning};
+use super::{DangerLine, FaultOutcome, OxygenResult, RecordKind, Warning};
 use crate::cautions::Cautioned;
 
 /// Strategies compared on scenarios, with and without faults.
@@ -239,6 +239,9 @@ pub struct HealthySummary {
     pub evaporated_l_per_day: Option<Spread>,
     /// Hottest heater body, °C.
     pub hottest_body_c: Option<Spread>,
+    /// Oxygen of the replicate in which a tank's saturation was lowest; left out where no stock is stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub oxygen: Option<OxygenResult>,
 }
 
 /// Wear of one contact.

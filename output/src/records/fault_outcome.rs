@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Livestock, RoomKind};
+use super::{FaultOxygen, Livestock, RoomKind};
 use crate::cautions::Caution;
 
 /// One fault case of one strategy in one room; the worst replicate. Hours count from the start of the fault.
@@ -71,6 +71,9 @@ pub struct FaultOutcome {
     pub cold_reached_h: Vec<Option<f64>>,
     /// Hours between somebody being alerted and the dose being used up; negative = too late.
     pub warning_lead_h: Option<f64>,
+    /// Oxygen of the same tank and run; left out where no stock is stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub oxygen: Option<FaultOxygen>,
     /// Whether neither dose was used up; `None`: the runs failed.
     pub stays_below_dose: Option<bool>,
     /// Why the runs failed.

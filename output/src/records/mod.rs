@@ -8,6 +8,7 @@ mod comparison;
 mod correlation;
 mod fault_outcome;
 mod listing;
+mod oxygen;
 mod run;
 mod scores;
 mod uncertainty;
@@ -21,6 +22,7 @@ pub use comparison::{
 pub use correlation::ByCorrelation;
 pub use fault_outcome::{FaultKind, FaultOutcome};
 pub use listing::{Listed, Listing};
+pub use oxygen::{FaultOxygen, OxygenResult};
 pub use run::{FaultCase, RunResult};
 pub use scores::{
     ChillerResult, ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult,

@@ -5,6 +5,8 @@ use tepid_sim::scenario;
 use tepid_sim::scores::{Dose, Scores, TankScores};
 use tepid_sim::time::{hours, seconds};
 
+use super::OxygenResult;
+
 /// One line of the danger table.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct DangerLine {
@@ -103,6 +105,9 @@ pub struct TankResult {
     pub hot: DoseResult,
     /// Dose on the cold side.
     pub cold: DoseResult,
+    /// Oxygen; left out where no stock is stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub oxygen: Option<OxygenResult>,
 }
 
 /// How much of what livestock bears was used up, on one side.
@@ -348,6 +353,7 @@ impl From<&TankScores> for TankResult {
             }),
             hot: DoseResult::from(&tank.hot),
             cold: DoseResult::from(&tank.cold),
+            oxygen: tank.oxygen.as_ref().map(OxygenResult::from),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Strategies side by side.
 
 use super::every_fault::every_fault;
-use super::{Column, WIDTH, assumed, breakage, cautions, facts, grid, list, livestock, range};
+use super::{Column, WIDTH, assumed, breakage, cautions, facts, grid, list, livestock, oxygen, range};
 use crate::cautions::gathered;
 use crate::difference::differs;
 use crate::records::{
@@ -75,6 +75,7 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
     text += &not_applying(block);
     text += &by_body(block);
     text += &breakage::breakage(block, units);
+    text += &oxygen::oxygen(block);
     text += "\nVerdict\n";
     text += &wrapped("", &verdict(block, units).join(" "), WIDTH);
     let settings: Vec<String> = block

@@ -7,6 +7,7 @@ mod every_fault;
 mod fate;
 mod listing;
 mod livestock;
+mod oxygen;
 mod range;
 mod run;
 

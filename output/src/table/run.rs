@@ -4,7 +4,8 @@ use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decima
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
 use crate::records::{DoseResult, RecoveryResult, RunResult, RunScores, TankResult};
 use crate::wording::{
-    Units, at, dose, duration, energy, or_missing, restated, share, span, spanned, wrapped, years,
+    Units, at, dose, duration, energy, or_missing, oxygen_facts, restated, share, span, spanned, wrapped,
+    years,
 };
 
 /// The scores of one run.
@@ -193,6 +194,7 @@ fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -
     let livestock = &record.livestock;
     let per_hour = of_change(tank.fastest_per_hour_k, livestock.fastest_per_hour_k, units);
     let per_day = of_change(tank.fastest_per_day_k, livestock.fastest_per_day_k, units);
+    let oxygen = tank.oxygen.iter().flat_map(oxygen_facts);
     [
         (
             "Inside the band",
@@ -233,6 +235,7 @@ fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -
     ]
     .into_iter()
     .map(|(name, value)| (name.to_owned(), value))
+    .chain(oxygen)
     .collect()
 }
 

@@ -1,6 +1,7 @@
 //! Figures in words: what a person reads, in tables, plots and sentences alike.
 
 mod outcome;
+mod oxygen;
 mod paragraph;
 mod restated;
 mod side;
@@ -8,6 +9,7 @@ mod units;
 
 pub(crate) use outcome::{added, alike, alike_unbroken, extreme, extremes_alike, near_h, run_dry, unbroken};
 pub use outcome::{outcome, outcomes};
+pub use oxygen::{oxygen_facts, oxygen_of_block};
 pub use paragraph::wrapped;
 pub(crate) use paragraph::{glued, unglued};
 pub use restated::restated;

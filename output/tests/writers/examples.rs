@@ -63,6 +63,7 @@ pub fn healthy(outside_h: f64, overshoot_k: f64, closings_per_day: f64) -> Healt
         cost: None,
         evaporated_l_per_day: even(3.5),
         hottest_body_c: even(39.0),
+        oxygen: None,
     }
 }
 
@@ -99,6 +100,7 @@ pub fn harmless_weld() -> FaultOutcome {
         hot_reached_h: vec![None, None, None],
         cold_reached_h: vec![None, None, None],
         warning_lead_h: None,
+        oxygen: None,
         stays_below_dose: Some(true),
         failure: None,
         cautions: vec![Caution::StuckHeater],

@@ -4,6 +4,7 @@ mod cautions;
 mod examples;
 mod judging;
 mod missing;
+mod oxygen;
 mod pinned;
 mod plots;
 mod ranges;

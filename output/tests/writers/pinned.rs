@@ -147,6 +147,7 @@ pub fn run() -> RunResult {
                 }),
                 hot: dose(12.0),
                 cold: dose(0.0),
+                oxygen: None,
             }],
             contacts: vec![tepid_output::records::ContactResult {
                 contact: "relay left".to_owned(),

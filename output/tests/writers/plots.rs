@@ -66,6 +66,7 @@ pub fn course(days: i64, columns: usize) -> Course {
             humidity_frac: 0.45,
             readings_c: &[Some(display_c), None],
             heater_w: &heater_w,
+            oxygen_mg_per_l: &[],
             contacts: &[],
         });
         if at_ms == weld_ms {

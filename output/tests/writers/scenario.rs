@@ -36,6 +36,7 @@ pub fn scenario() -> Scenario {
             danger_cold: Vec::new(),
             fastest_per_hour_k: None,
             fastest_per_day_k: None,
+            oxygen: None,
         },
         tanks: vec![Tank {
             name: "display".to_owned(),
@@ -96,6 +97,7 @@ pub fn scenario() -> Scenario {
         fans: Vec::new(),
         lights: Vec::new(),
         chillers: Vec::new(),
+        air_pumps: Vec::new(),
         suns: Vec::new(),
         automatic_change: None,
         top_off: None,

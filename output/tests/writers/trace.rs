@@ -21,6 +21,7 @@ fn row(at_ms: i64, contacts: &[ContactState]) -> TraceRow<'_> {
         humidity_frac: 0.45,
         readings_c: &[None],
         heater_w: &[200.0],
+        oxygen_mg_per_l: &[],
         contacts,
     }
 }

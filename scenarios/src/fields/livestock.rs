@@ -2,6 +2,7 @@
 
 use tepid_sim::quantity::Kind;
 
+use super::oxygen::OXYGEN;
 use super::{Field, FieldKind, Section};
 
 pub(crate) static LIVESTOCK: Section = Section {
@@ -53,6 +54,13 @@ pub(crate) static LIVESTOCK: Section = Section {
             "no limit",
             "{ per_hour = \"1 K\", per_day = \"2 K\" }",
             "fastest change it bears",
+        ),
+        Field::optional(
+            "oxygen",
+            FieldKind::Table(&OXYGEN),
+            "no oxygen is computed",
+            "{ fish = \"400 g\" }",
+            "the stock and the oxygen it needs",
         ),
     ],
 };

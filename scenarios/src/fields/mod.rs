@@ -11,6 +11,7 @@ pub(crate) mod happening;
 pub(crate) mod heater;
 pub(crate) mod livestock;
 pub(crate) mod make_up;
+pub(crate) mod oxygen;
 pub(crate) mod probe;
 pub(crate) mod room;
 pub(crate) mod scenario;

@@ -9,6 +9,7 @@ use super::happening::{EVENT, FAULT};
 use super::heater::HEATER;
 use super::livestock::LIVESTOCK;
 use super::make_up::{AUTOMATIC_CHANGE, TOP_OFF};
+use super::oxygen::AIR_PUMP;
 use super::probe::PROBE;
 use super::room::ROOM;
 use super::sun::SUN;
@@ -102,6 +103,13 @@ pub(crate) static SCENARIO: Section = Section {
             "none",
             "[[chiller]]",
             "chillers",
+        ),
+        Field::optional(
+            "air_pump",
+            FieldKind::Tables(&AIR_PUMP),
+            "none",
+            "[[air_pump]]",
+            "air pumps",
         ),
         Field::optional("light", FieldKind::Tables(&LIGHT), "none", "[[light]]", "lamps"),
         Field::optional(

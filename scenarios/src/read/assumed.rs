@@ -182,7 +182,7 @@ fn usual(section: &Section, table: &Table, fields: &[Usual<'_>]) -> Vec<String> 
         .collect()
 }
 
-fn default_of(section: &Section, name: &str) -> String {
+pub(super) fn default_of(section: &Section, name: &str) -> String {
     let field = section.fields.iter().find(|field| field.name == name);
     match field.map(|field| &field.presence) {
         Some(Presence::Default(text) | Presence::Otherwise(text)) => text.to_string(),

@@ -3,7 +3,7 @@
 use tepid_sim::quantity::{Kind, parse_millis};
 use tepid_sim::scenario::{DangerLine, Livestock, Water};
 
-use super::{Assumptions, items};
+use super::{Assumptions, items, oxygen};
 use crate::fields::livestock::{FASTEST, LIVESTOCK};
 use crate::fields::{Field, Section};
 use crate::mistakes::quantity_problem;
@@ -33,6 +33,7 @@ pub(super) fn read(
             danger_cold: Vec::new(),
             fastest_per_hour_k: None,
             fastest_per_day_k: None,
+            oxygen: None,
         });
     };
     let reader = Reader::open(table, &LIVESTOCK, problems);
@@ -52,6 +53,7 @@ pub(super) fn read(
             Ok((per_hour?, per_day?))
         }
     });
+    let oxygen = oxygen::oxygen(&reader, problems, assumptions);
     let (fastest_per_hour_k, fastest_per_day_k) = fastest?;
     Ok(Livestock {
         kind: kind?,
@@ -61,6 +63,7 @@ pub(super) fn read(
         danger_cold: cold?,
         fastest_per_hour_k,
         fastest_per_day_k,
+        oxygen: oxygen?,
     })
 }
 
@@ -141,7 +144,7 @@ fn allowed_time(reader: &Reader<'_>, field: &Field, node: &Node) -> Result<i64, 
 
 /// Mildest first: temperatures go away from the target, times fall.
 fn check_order(reader: &Reader<'_>, rows: &[Node], lines: &[DangerLine], side: Side) -> Result<(), Reported> {
-    for (pair, row) in lines.windows(2).zip(&rows[1..]) {
+    for (pair, row) in lines.windows(2).zip(rows.iter().skip(1)) {
         let [milder, severer] = pair else { continue };
         let further = match side {
             Side::Hot => severer.temp_c > milder.temp_c,

@@ -9,6 +9,7 @@ mod happening;
 mod heater;
 mod livestock;
 mod make_up;
+mod oxygen;
 mod probe;
 mod room;
 mod size;
@@ -59,6 +60,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     let (fan_tables, fans_whole) = reader.tables("fan");
     let (chiller_tables, chillers_whole) = reader.tables("chiller");
     let (light_tables, lights_whole) = reader.tables("light");
+    let (air_pump_tables, air_pumps_whole) = reader.tables("air_pump");
     let (sun_tables, suns_whole) = reader.tables("sun");
     let (contact_tables, contacts_whole) = reader.tables("contact");
     let (probe_tables, probes_whole) = reader.tables("probe");
@@ -74,6 +76,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     };
     report_twice("fan", &fan_tables, problems);
     report_twice("chiller", &chiller_tables, problems);
+    report_twice("air pump", &air_pump_tables, problems);
     report_twice("light", &light_tables, problems);
     report_twice("sun", &sun_tables, problems);
     report_twice("flow", &flow_tables, problems);
@@ -110,6 +113,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     let chillers = chiller::read_all(&chiller_tables, &pumped, problems);
     let fans = equipment::fans(&fan_tables, &tank_tables, &index, tanks.as_deref().ok(), problems);
     let lights = equipment::lights(&light_tables, &index, problems);
+    let air_pumps = oxygen::air_pumps(&air_pump_tables, &index, problems, &mut assumptions);
     let suns = sun::read_all(&sun_tables, &index, problems);
     let cooler_tables = [&fan_tables[..], &chiller_tables[..]].concat();
     let contacts = circuit::contacts(&contact_tables, &heater_tables, &cooler_tables, &index, problems);
@@ -167,6 +171,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         fans_whole,
         chillers_whole,
         lights_whole,
+        air_pumps_whole,
         suns_whole,
         contacts_whole,
         probes_whole,
@@ -209,6 +214,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         fans: fans?,
         lights: lights?,
         chillers: chillers?,
+        air_pumps: air_pumps?,
         suns: suns?,
         automatic_change: automatic_change?,
         top_off: top_off?,

@@ -4,6 +4,7 @@
 //! - Films: [`natural_convection`], [`forced_convection`], [`radiation`].
 //! - Paths of heat: [`wall`], [`lid`], [`evaporation`], [`fan`], [`surface`], [`heater_body`].
 //! - What the outside of a tank sees: [`cabinet`].
+//! - Oxygen: [`oxygen`], [`oxygen_balance`].
 //!
 //! A heat flow named a loss is positive out of the water. Natural convection and all of these relations are
 //! smooth enough to be evaluated once per step; none keeps state.
@@ -17,6 +18,8 @@ pub mod heater_body;
 pub mod lid;
 pub mod moist_air;
 pub mod natural_convection;
+pub mod oxygen;
+pub mod oxygen_balance;
 pub mod radiation;
 pub mod surface;
 pub mod vapour;

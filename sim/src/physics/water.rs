@@ -35,7 +35,7 @@ use super::ZERO_CELSIUS_K;
 /// Absolute salinity of practical salinity 35, g/kg. TEOS-10 reference composition.
 const ABSOLUTE_AT_PRACTICAL_35_G_PER_KG: f64 = 35.165_04;
 /// Temperature on the scale of 1968 over that on the scale of 1990. Saunders 1990, as used by oceanographers.
-const T68_PER_T90: f64 = 1.000_24;
+pub(super) const T68_PER_T90: f64 = 1.000_24;
 /// Upper end of the search for a salinity, g/kg: far beyond any tank, where the density is still rising.
 const SALTIEST_G_PER_KG: f64 = 60.0;
 

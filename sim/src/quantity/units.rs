@@ -191,6 +191,9 @@ const SPEED: &[Unit] = &[
     unit("m/s", &[], 1.0, 1.0),
     unit("cm/s", &[], 1.0, 100.0),
     unit("km/h", &[], 1.0, 3.6),
+    unit("cm/h", &[], 1.0, 100.0 * SECONDS_PER_HOUR),
+    unit("m/h", &[], 1.0, SECONDS_PER_HOUR),
+    unit("m/d", &["m/day"], 1.0, SECONDS_PER_DAY),
     unit("ft/s", &["fps"], 3048.0, 1e4),
     unit("ft/min", &["fpm"], 3048.0, 1e4 * SECONDS_PER_MINUTE),
     unit("mph", &["mi/h"], 0.447_04, 1.0),
@@ -217,6 +220,7 @@ const MASS_FLOW: &[Unit] = &[
     unit("kg/h", &[], 1.0, SECONDS_PER_HOUR),
     unit("g/d", &["g/day"], 1.0, 1e3 * SECONDS_PER_DAY),
     unit("kg/d", &["kg/day"], 1.0, SECONDS_PER_DAY),
+    unit("mg/h", &[], 1.0, 1e6 * SECONDS_PER_HOUR),
 ];
 const EXCHANGE_RATE: &[Unit] = &[
     unit("per hour", &["per h", "/h", "1/h"], 1.0, SECONDS_PER_HOUR),

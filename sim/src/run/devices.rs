@@ -11,6 +11,7 @@ pub(super) struct Devices {
     pub(super) pumps: Vec<Meter>,
     pub(super) lights: Vec<Meter>,
     pub(super) chillers: Vec<Compressor>,
+    pub(super) air_pumps: Vec<Meter>,
     pub(super) pump_stopped: Vec<bool>,
     pub(super) covers: Vec<Cover>,
 }
@@ -23,6 +24,7 @@ impl Devices {
             pumps: vec![Meter::default(); scenario.pumps.len()],
             lights: vec![Meter::default(); scenario.lights.len()],
             chillers: vec![Compressor::default(); scenario.chillers.len()],
+            air_pumps: vec![Meter::default(); scenario.air_pumps.len()],
             pump_stopped: vec![false; scenario.pumps.len()],
             covers: scenario.tanks.iter().map(|tank| tank.cover).collect(),
         }

@@ -3,6 +3,7 @@
 use super::circuit::Circuit;
 use super::devices::{Devices, Meter};
 use super::levels::Levels;
+use super::oxygen::OxygenCourse;
 use super::probes::Probes;
 use super::surroundings::Surroundings;
 use super::timeline::{Change, NEVER, Timeline};
@@ -24,9 +25,9 @@ const ANNOUNCED_AHEAD_MS: Millis = DAY;
 pub(super) struct Loop<'a, 't> {
     pub(super) scenario: &'a Scenario,
     pub(super) plant: &'a Plant,
-    start_ms: Millis,
+    pub(super) start_ms: Millis,
     end_ms: Millis,
-    judged_from_ms: Millis,
+    pub(super) judged_from_ms: Millis,
     interval_ms: Millis,
     pub(super) stepper: Stepper<'a>,
     pub(super) surroundings: Surroundings,
@@ -45,6 +46,7 @@ pub(super) struct Loop<'a, 't> {
     pub(super) next_chiller_ms: Millis,
     pub(super) next_upkeep_ms: Millis,
     pub(super) levels: Levels,
+    pub(super) oxygen: Option<OxygenCourse>,
     /// Height of each tank's water as the network has it, m.
     pub(super) heights_m: Vec<f64>,
     limits_itself: bool,
@@ -65,6 +67,7 @@ struct TraceBuffers {
     water_c: Vec<f64>,
     heater_c: Vec<f64>,
     heater_w: Vec<f64>,
+    oxygen_mg_per_l: Vec<f64>,
 }
 
 impl<'a, 't> Loop<'a, 't> {
@@ -111,6 +114,7 @@ impl<'a, 't> Loop<'a, 't> {
             evaporated_before_kg: 0.0,
             next_upkeep_ms: start_ms,
             levels: Levels::new(scenario),
+            oxygen: None,
             heights_m: scenario.tanks.iter().map(|tank| tank.water_height_m).collect(),
             limits_itself: scenario
                 .heaters
@@ -129,6 +133,7 @@ impl<'a, 't> Loop<'a, 't> {
 
     pub(super) fn run(mut self) -> Result<Scores, RunError> {
         let mut now_ms = self.start_ms;
+        self.start_oxygen();
         self.apply_happenings(now_ms);
         self.switch_by_clock(now_ms);
         loop {
@@ -449,6 +454,7 @@ impl<'a, 't> Loop<'a, 't> {
             plant: self.plant,
             circuit: &self.circuit,
             tally: &mut self.tally,
+            oxygen: self.oxygen.as_mut(),
         };
         self.stepper
             .advance(stop_ms, &mut self.surroundings, &mut watching)
@@ -479,6 +485,10 @@ impl<'a, 't> Loop<'a, 't> {
         buffers
             .heater_w
             .extend(self.devices.heaters.iter().map(Meter::power_w));
+        buffers.oxygen_mg_per_l.clear();
+        if let Some(oxygen) = &mut self.oxygen {
+            buffers.oxygen_mg_per_l.extend(oxygen.seen_at(now_ms));
+        }
         trace.row(&TraceRow {
             at_ms: now_ms,
             water_c: &buffers.water_c,
@@ -487,12 +497,14 @@ impl<'a, 't> Loop<'a, 't> {
             humidity_frac: air.relative_humidity_frac(),
             readings_c: &self.readings.probes_c,
             heater_w: &buffers.heater_w,
+            oxygen_mg_per_l: &buffers.oxygen_mg_per_l,
             contacts: self.circuit.states(),
         });
     }
 
     fn finish(mut self) -> Scores {
         let end_ms = self.end_ms;
+        self.settle_oxygen(end_ms);
         let read = |list: &mut Vec<Meter>| {
             list.iter_mut()
                 .map(|meter| meter.finish(end_ms))
@@ -516,6 +528,8 @@ impl<'a, 't> Loop<'a, 't> {
                     )
                 })
                 .collect(),
+            air_pumps: read(&mut self.devices.air_pumps),
+            oxygen: self.oxygen.as_ref().map_or_else(Vec::new, OxygenCourse::scores),
             evaporated_kg: self.stepper.evaporated_kg().iter().sum::<f64>() - self.evaporated_before_kg,
             salinity: SalinityScores {
                 lowest_g_per_kg: salinity_g_per_kg.0,
@@ -534,6 +548,7 @@ struct Watching<'a> {
     plant: &'a Plant,
     circuit: &'a Circuit,
     tally: &'a mut ScoreTally,
+    oxygen: Option<&'a mut OxygenCourse>,
 }
 
 impl Observer for Watching<'_> {
@@ -544,10 +559,13 @@ impl Observer for Watching<'_> {
 
     #[inline]
     fn observe(&mut self, from_ms: Millis, from: &Vector, to_ms: Millis, to: &Vector) {
+        let reference_c = self.plant.network.reference_c();
+        if let Some(oxygen) = &mut self.oxygen {
+            oxygen.observe(to_ms, |tank| reference_c + to[self.plant.water[tank].0]);
+        }
         if from_ms < 0 {
             return;
         }
-        let reference_c = self.plant.network.reference_c();
         self.tally.observe(
             from_ms,
             to_ms,

@@ -7,6 +7,7 @@ mod circuit;
 mod devices;
 mod levels;
 mod loops;
+mod oxygen;
 mod probes;
 mod surroundings;
 mod timeline;

@@ -141,11 +141,20 @@ impl Loop<'_, '_> {
         self.stepper.set_refresh(refresh_ms);
         self.stepper
             .set_mode(self.plant.mode(&moving, &self.probes.in_air(), &bodies));
+        for (index, pump) in self.scenario.air_pumps.iter().enumerate() {
+            let power_w = if self.circuit.power_on() {
+                pump.power_w
+            } else {
+                0.0
+            };
+            self.devices.air_pumps[index].set(now_ms, power_w);
+        }
+        self.switch_oxygen(now_ms, &moving);
         self.switch_chillers(now_ms);
     }
 
     /// Which pumps move water, by clock, happenings, power and level.
-    fn pumps_moving(&self, now_ms: Millis) -> Vec<bool> {
+    pub(super) fn pumps_moving(&self, now_ms: Millis) -> Vec<bool> {
         let pumps = self.scenario.pumps.iter().enumerate();
         pumps
             .map(|(index, pump)| {
@@ -241,12 +250,8 @@ impl Loop<'_, '_> {
         for (light, meter) in scenario.lights.iter().zip(&self.devices.lights) {
             gain.heat_w += meter.power_w() * (1.0 - light.share_to_water_frac);
         }
-        gain.heat_w += self
-            .devices
-            .fans
-            .iter()
-            .map(super::devices::Meter::power_w)
-            .sum::<f64>();
+        let in_room = self.devices.fans.iter().chain(&self.devices.air_pumps);
+        gain.heat_w += in_room.map(super::devices::Meter::power_w).sum::<f64>();
         for (heater, meter) in scenario.heaters.iter().zip(&self.devices.heaters) {
             if let HeaterKind::Mat { share_to_water_frac } = heater.kind {
                 gain.heat_w += meter.power_w() * (1.0 - share_to_water_frac);

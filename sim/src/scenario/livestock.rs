@@ -1,5 +1,6 @@
 //! What lives in the water and what it bears.
 
+use super::Oxygen;
 use crate::time::Millis;
 
 /// What the livestock bears. The figures are statements of the scenario, with the source its file gives.
@@ -19,6 +20,8 @@ pub struct Livestock {
     pub fastest_per_hour_k: Option<f64>,
     /// Fastest change borne within a day, K.
     pub fastest_per_day_k: Option<f64>,
+    /// What it needs of oxygen; `None`: no stock stated, no oxygen computed.
+    pub oxygen: Option<Oxygen>,
 }
 
 /// One line of the danger table.

@@ -8,6 +8,7 @@ mod circuit;
 mod equipment;
 mod happening;
 mod livestock;
+mod oxygen;
 mod probe;
 mod room;
 mod tank;
@@ -20,6 +21,7 @@ pub use equipment::{
 };
 pub use happening::{Effect, Happening, Lasts, Origin, RoomDevice, When};
 pub use livestock::{DangerLine, Livestock};
+pub use oxygen::{AirPump, Oxygen};
 pub use probe::{Probe, ProbePurpose};
 pub use room::{Humidity, LumpedRoom, Room, RoomTemperature, RoomThermostat, VerdictRoom};
 pub use tank::{CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, Tank};
@@ -62,6 +64,8 @@ pub struct Scenario {
     pub lights: Vec<Light>,
     /// Chillers.
     pub chillers: Vec<Chiller>,
+    /// Air pumps.
+    pub air_pumps: Vec<AirPump>,
     /// Direct sun on tanks.
     pub suns: Vec<Sun>,
     /// Water exchanged all the time.

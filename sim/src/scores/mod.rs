@@ -6,12 +6,15 @@
 mod change;
 mod contact;
 mod dose;
+mod oxygen;
 mod recovery;
 mod tally;
 mod temperature;
 mod trials;
 
 pub use contact::DAYS_PER_YEAR_D;
+pub use oxygen::{HALF_SATURATION_FRAC, OxygenScores};
+pub(crate) use oxygen::{OxygenAt, OxygenTally};
 pub(crate) use tally::{Meters, ScoreTally};
 pub use trials::trial_instants;
 
@@ -97,6 +100,8 @@ pub struct TankScores {
     pub hot: Dose,
     /// Dose on the cold side.
     pub cold: Dose,
+    /// Oxygen; `None`: no stock stated.
+    pub oxygen: Option<OxygenScores>,
 }
 
 /// How long a tank took to be back inside the band after something ended.

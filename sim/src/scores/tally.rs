@@ -3,7 +3,7 @@
 use super::contact::ContactTally;
 use super::temperature::TankTally;
 use super::trials::trial_instants;
-use super::{ChillerScores, HeatBalance, HeaterScores, RoomScores, SalinityScores, Scores};
+use super::{ChillerScores, HeatBalance, HeaterScores, OxygenScores, RoomScores, SalinityScores, Scores};
 use crate::scenario::Scenario;
 use crate::time::Millis;
 
@@ -37,6 +37,10 @@ pub(crate) struct Meters {
     pub(crate) lights: Vec<(Millis, f64)>,
     /// Likewise of each chiller, with its starts and shortest rest, ms.
     pub(crate) chillers: Vec<((Millis, f64), u64, Option<Millis>)>,
+    /// Likewise of each air pump.
+    pub(crate) air_pumps: Vec<(Millis, f64)>,
+    /// By the tanks' positions in the scenario; empty where no stock is stated.
+    pub(crate) oxygen: Vec<OxygenScores>,
     /// Evaporated water, kg.
     pub(crate) evaporated_kg: f64,
     pub(crate) salinity: SalinityScores,
@@ -129,7 +133,12 @@ impl ScoreTally {
         meters: &Meters,
         heat_balance: HeatBalance,
     ) -> Scores {
-        let tanks: Vec<_> = self.tanks.iter().map(|tank| tank.finish(end_ms)).collect();
+        let tanks: Vec<_> = self
+            .tanks
+            .iter()
+            .zip(&self.tank_indices)
+            .map(|(tank, index)| tank.finish(end_ms, meters.oxygen.get(*index).cloned()))
+            .collect();
         let share = |on_ms: Millis| on_ms as f64 / end_ms.max(1) as f64;
         let heaters: Vec<HeaterScores> = scenario
             .heaters
@@ -156,7 +165,13 @@ impl ScoreTally {
                 },
             )
             .collect();
-        let lists = [&meters.heaters, &meters.fans, &meters.pumps, &meters.lights];
+        let lists = [
+            &meters.heaters,
+            &meters.fans,
+            &meters.pumps,
+            &meters.lights,
+            &meters.air_pumps,
+        ];
         let total_j = lists
             .iter()
             .flat_map(|list| list.iter())

@@ -4,10 +4,10 @@
 //! switching instants); times and integrals beyond the band are exact on that line, mean and rms by the trapezium and Simpson rules (exact
 //! on a line), extremes at the steps.
 
-use super::TankScores;
 use super::change::ChangeTally;
 use super::dose::{DoseTally, Side};
 use super::recovery::RecoveryTally;
+use super::{OxygenScores, TankScores};
 use crate::scenario::{Livestock, Water};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 
@@ -138,7 +138,7 @@ impl TankTally {
         self.recovery.ended(at_ms, name, temp_c);
     }
 
-    pub(super) fn finish(&self, end_ms: Millis) -> TankScores {
+    pub(super) fn finish(&self, end_ms: Millis, oxygen: Option<OxygenScores>) -> TankScores {
         let scored_ms = self.scored_ms.max(f64::MIN_POSITIVE);
         let in_hours = |integral_ms: f64| integral_ms / HOUR as f64;
         TankScores {
@@ -160,6 +160,7 @@ impl TankTally {
             fastest_per_day_k: self.day.largest_k(),
             hot: self.hot.finish(),
             cold: self.cold.finish(),
+            oxygen,
             recovery: self.recovery.finish(end_ms),
         }
     }
@@ -187,6 +188,7 @@ mod tests {
             danger_cold: Vec::new(),
             fastest_per_hour_k: None,
             fastest_per_day_k: None,
+            oxygen: None,
         };
         TankTally::new("display", &water, &livestock)
     }
@@ -196,7 +198,7 @@ mod tests {
         let mut tally = tally();
         // 24 → 26 °C in 4 h: the first hour is below the band, the last above it.
         tally.observe(0, 24.0, 4 * HOUR, 26.0);
-        let scores = tally.finish(4 * HOUR);
+        let scores = tally.finish(4 * HOUR, None);
         approx::assert_relative_eq!(scores.below_band_h, 1.0, epsilon = 1e-12);
         approx::assert_relative_eq!(scores.above_band_h, 1.0, epsilon = 1e-12);
         approx::assert_relative_eq!(scores.above_band_k_h, 0.25, epsilon = 1e-12);
@@ -217,7 +219,7 @@ mod tests {
             let at = |k: i64| 24.0 + 2.0 * k as f64 / 480.0;
             often.observe(i * 30_000, at(i), (i + 1) * 30_000, at(i + 1));
         }
-        let (a, b) = (once.finish(4 * HOUR), often.finish(4 * HOUR));
+        let (a, b) = (once.finish(4 * HOUR, None), often.finish(4 * HOUR, None));
         approx::assert_relative_eq!(a.above_band_k_h, b.above_band_k_h, epsilon = 1e-9);
         approx::assert_relative_eq!(a.rms_deviation_k, b.rms_deviation_k, epsilon = 1e-9);
         approx::assert_relative_eq!(

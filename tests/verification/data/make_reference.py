@@ -1110,6 +1110,82 @@ def solver_check(pts=None):
     note("solver_reference", "T", worst, "K, against Runge-Kutta 4 with fixed 10 s steps written by hand")
 
 
+# ---------------------------------------------------------------- oxygen
+OXYGEN_S = [0, 10, 20, 30, 35, 40]
+OXYGEN_T = [5, 10, 15, 18, 20, 22.5, 25, 27.5, 30, 33, 35]
+
+
+def oxygen_rows(points):
+    import gsw
+    rows = []
+    for sp, t in points:
+        sa = float(gsw.SR_from_SP(sp))
+        held = float(gsw.O2sol_SP_pt(sp, t))
+        k = t * 1.00024 + 273.15
+        ln_c = (-139.34411 + 157570.1 / k - 66423080 / k**2 + 1.2438e10 / k**3 - 862194900000 / k**4
+                - sp * (0.017674 - 10.754 / k + 2140.7 / k**2))
+        rows.append([sa, float(sp), float(t), held, held * float(gsw.rho_t_exact(sa, t, 0)) * 31.998e-6,
+                     math.exp(ln_c)])
+    return rows
+
+
+def oxygen(out, pts=None, name="oxygen_saturation.csv"):
+    pts = pts or grid(OXYGEN_S, OXYGEN_T)
+    write(out, name, [
+        f"oxygen in water in balance with moist air at 101325 Pa, {ver('gsw')}",
+        "held: gsw.O2sol_SP_pt(S_P, T), after Garcia and Gordon 1992 with the coefficients for the data of Benson and Krause 1984",
+        "held_mg_L: held * gsw.rho_t_exact(SR_from_SP(S_P), T, 0) * 31.998 g/mol",
+        "benson_krause: the equation of Benson and Krause 1984 in its own form, mg/L; coefficients as in the public code jsta/wql, R/oxySol.R, seen 2026-11-25",
+        "both equations take the temperature scale of 1968: T68 = 1.00024 T (gsw does it inside)",
+        "units: S_A absolute salinity g/kg; S_P practical salinity (unitless); T_C degC; held umol/kg; held_mg_L, benson_krause mg/L",
+        "note: gsw itself says that this function is best practice, not part of the standard",
+    ], ["S_A_g_kg", "S_P", "T_C", "held_umol_kg", "held_mg_L", "benson_krause_mg_L"], oxygen_rows(pts))
+
+
+def oxygen_check(pts=None):
+    rows = oxygen_rows(pts or grid(OXYGEN_S, OXYGEN_T))
+    note("oxygen_saturation", "held_mg_L", max(rel(r[4], r[5]) for r in rows), "relative, against Benson and Krause in its own form")
+
+
+# volumes m3, transfer m3/s, saturation mg/L, demand mg/s, exchange m3/s; start mg/L
+OXYGEN_TANKS = dict(V=[0.25, 0.06], G=[1.2e-5, 6e-6], S=[7.9, 7.7], d=[0.045, 0.004], q=4.2e-4, C0=[7.0, 3.0])
+OXYGEN_TIMES_MIN = [1, 2, 5, 10, 30, 60, 180, 600, 1440]
+
+
+def oxygen_two_rows(times=None, method="expm"):
+    import numpy as np
+    from scipy.integrate import solve_ivp
+    from scipy.linalg import expm
+    p = OXYGEN_TANKS
+    v, g, sat, d = (np.array(p[key]) for key in ["V", "G", "S", "d"])
+    q = p["q"]
+    m = np.array([[-(g[0] + q) / v[0], q / v[0]], [q / v[1], -(g[1] + q) / v[1]]])
+    s = g * sat / v - d / (v * 1000)
+    end = np.linalg.solve(-m, s)
+    rows = []
+    for minutes in times or OXYGEN_TIMES_MIN:
+        t = minutes * 60.0
+        if method == "expm":
+            c = end + expm(m * t) @ (np.array(p["C0"]) - end)
+        else:
+            c = solve_ivp(lambda _, x: m @ x + s, (0, t), p["C0"], method="Radau", rtol=1e-12, atol=1e-13).y[:, -1]
+        rows.append([minutes, c[0], c[1]])
+    return rows
+
+
+def oxygen_two(out, times=None, name="oxygen_two_tanks.csv"):
+    write(out, name, [
+        f"oxygen of two tanks that exchange water, {ver('scipy')}: scipy.linalg.expm of the linear balance (exact)",
+        "V dC/dt = G (S - C) + q (C_other - C) - d; V = 0.25, 0.06 m3; G = 1.2e-5, 6e-6 m3/s; S = 7.9, 7.7 mg/L; d = 0.045, 0.004 mg/s; q = 4.2e-4 m3/s; C(0) = 7, 3 mg/L",
+        "units: minutes min; C mg/L",
+    ], ["minutes", "C1_mg_L", "C2_mg_L"], oxygen_two_rows(times))
+
+
+def oxygen_two_check(times=None):
+    a, b = oxygen_two_rows(times), oxygen_two_rows(times, "Radau")
+    note("oxygen_two_tanks", "C", max(abs(x[i] - y[i]) for x, y in zip(a, b) for i in (1, 2)), "mg/L, against scipy Radau at rtol 1e-12")
+
+
 # ---------------------------------------------------------------- main
 TABLES = {   # name: (writer, checker or None)
     "fresh_water": (fresh, fresh_check), "seawater": (sea, sea_check), "seawater_unesco_check": (unesco, None),
@@ -1119,6 +1195,7 @@ TABLES = {   # name: (writer, checker or None)
     "relay_limit_cycle": (relay, relay_check), "pi_closed_loop": (pi_loop, pi_check), "evaporation_shah": (shah, shah_check),
     "weather_day": (weather_day, None), "weather_week": (weather_week, weather_check), "wilson": (wilson, wilson_check),
     "failure_quantiles": (quantiles, quant_check), "solver_reference": (solver, solver_check),
+    "oxygen_saturation": (oxygen, oxygen_check), "oxygen_two_tanks": (oxygen_two, oxygen_two_check),
 }
 
 

@@ -1,6 +1,7 @@
 //! Oxygen in words, where a stock is stated.
 
 use super::{at, duration, hours, share};
+use crate::difference::hours_differ;
 use crate::records::{FaultOutcome, OxygenResult, RoomKind, ScenarioBlock};
 
 /// Name and value of each line about the oxygen of a tank.
@@ -13,7 +14,7 @@ pub fn oxygen_facts(oxygen: &OxygenResult) -> Vec<(String, String)> {
         at(oxygen.lowest_at_h)
     );
     let below = oxygen.below_half_from_h.map_or_else(
-        || "never".to_owned(),
+        || "at no time".to_owned(),
         |from_h| format!("{}, first at {}", duration(oxygen.below_half_h), at(from_h)),
     );
     vec![
@@ -33,7 +34,7 @@ pub fn oxygen_of_block(block: &ScenarioBlock) -> Vec<String> {
             let below = if oxygen.below_half_h > 0.0 {
                 format!("below half saturation for {}", duration(oxygen.below_half_h))
             } else {
-                "never below half saturation".to_owned()
+                "not below half saturation at any time".to_owned()
             };
             format!(
                 "with no fault added oxygen is {below}, at worst {} ({} of saturation)",
@@ -91,7 +92,7 @@ fn comes_first(outcome: &FaultOutcome) -> bool {
     after_h.is_finite()
         && oxygen
             .below_half_after_without_fault_h
-            .is_none_or(|sound_h| sound_h > after_h)
+            .is_none_or(|sound_h| sound_h > after_h && hours_differ(sound_h, after_h))
         && harm(outcome).is_none_or(|(_, harm_h)| after_h < harm_h)
 }
 

@@ -156,3 +156,14 @@ fn the_caution_that_oxygen_is_left_out_stays_unless_a_stock_is_stated() {
     assert!(bare.contains(&Caution::StoppedFlow) && !bare.contains(&Caution::OxygenReckoned));
     assert!(stocked.contains(&Caution::OxygenReckoned) && !stocked.contains(&Caution::StoppedFlow));
 }
+
+#[test]
+fn no_fault_is_blamed_for_oxygen_that_falls_as_soon_with_nothing_broken() {
+    let told = |without_fault_h| {
+        let faults = vec![outage(Some(22.8), Some(without_fault_h))];
+        let record = of_block(block(vec![row("on-off", healthy(0.0, 0.0, 1.0), faults)]));
+        table::comparison(&record, Units::Metric).contains("oxygen falls below half saturation after 22.8 h")
+    };
+    assert!(!told(22.9));
+    assert!(told(30.0));
+}

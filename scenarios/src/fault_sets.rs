@@ -17,28 +17,29 @@ pub const NONE: &str = "none";
 /// Name of the set of latent failures.
 const WELD_BEHIND_WELD: &str = "weld behind a weld";
 
-/// When built-in faults strike, unless at the worst phase; in scenarios shorter than two days: half-way.
+/// When built-in faults strike, unless at the worst phase; in scenarios shorter than two days: half-way. A choice.
 const STRIKES_MS: Millis = DAY;
-/// How long the built-in outage lasts.
+/// How long the built-in outage lasts. An assumption, no source.
 const OUTAGE_MS: Millis = 12 * HOUR;
-/// How long the built-in feeding pause lasts.
+/// How long the built-in feeding pause lasts. Common practice, no source.
 const PAUSE_MS: Millis = 12 * MINUTE;
 /// How wrong the built-in dial is: as far off as neglected dials are found. Common practice, no source.
 const DIAL_OFF_K: f64 = 4.0;
 
 /// What a stuck top-off pours in before its reservoir is empty, as a share of all water. An assumption, no source.
 const STUCK_TOP_OFF_FRAC: f64 = 0.1;
-/// How long that takes.
+/// How long that takes. An assumption, no source.
 const STUCK_TOP_OFF_MS: Millis = HOUR;
 /// What the built-in leak loses in an hour, as a share of the tank's water. An assumption, no source.
 const LEAK_FRAC_PER_HOUR: f64 = 0.05;
 /// Height of its hole as a share of the water's height: pumps starve and heaters are exposed, some water stays.
+/// An assumption, no source.
 const LEAK_HEIGHT_FRAC: f64 = 0.25;
 /// Share of a tank's water that the built-in cold water change replaces. Common practice, no source.
 const CHANGE_FRAC: f64 = 0.25;
 /// How much colder than the target its new water is: out of the tap in winter. An assumption, no source.
 const CHANGE_COLDER_K: f64 = 10.0;
-/// How long it takes.
+/// How long it takes. Common practice, no source.
 const CHANGE_MS: Millis = HOUR;
 
 /// Names and summaries of the sets every scenario has.

@@ -9,9 +9,10 @@
 //! Uniform: in (0, 1). Normal: standard deviation 1.
 //!
 //! # Source
-//! SplitMix64: G. L. Steele, D. Lea, C. H. Flood, Fast splittable pseudorandom number generators, OOPSLA 2014 (constants from memory,
-//! checked below against published outputs). Normal quantile: M. J. Wichura, Algorithm AS 241 (PPND16), Applied Statistics 37 (1988)
-//! 477–484 (coefficients from memory, checked below against erfc). Names are hashed by FNV-1a.
+//! SplitMix64: G. L. Steele, D. Lea, C. H. Flood, Fast splittable pseudorandom number generators, OOPSLA 2014, constants as in the
+//! public reference code's many copies, checked below against published outputs. Normal quantile: M. J. Wichura, Algorithm AS 241 (PPND16), Applied Statistics 37 (1988)
+//! 477–484, coefficients as in `CPython` 3.11's `statistics`, checked below against erfc. Names are hashed by FNV-1a (64 bits,
+//! draft-eastlake-fnv).
 //!
 //! # Valid for
 //! Simulation. Not for secrets.
@@ -30,6 +31,7 @@ pub struct Stream {
     key: u64,
 }
 
+/// What the state of `SplitMix64` grows by: 2⁶⁴ over the golden ratio, made odd. Source: see the page.
 const GOLDEN_GAMMA: u64 = 0x9e37_79b9_7f4a_7c15;
 
 impl Stream {
@@ -76,7 +78,9 @@ impl Stream {
     }
 }
 
+/// Bits that choose the bin of a deviate looked at in steps. A choice: 1024 bins.
 const BIN_BITS: u32 = 10;
+/// Bins of equal probability.
 const BINS: usize = 1 << BIN_BITS;
 
 /// Quantiles at the edges of bins of equal probability. The outermost lie beyond every deviate.
@@ -88,10 +92,10 @@ static BIN_EDGES: LazyLock<[f64; BINS + 1]> = LazyLock::new(|| {
     })
 });
 
-/// Larger than any deviate: the quantile of 1 − 2⁻⁵³ is 8.21.
+/// Larger than any deviate, unitless. A choice: the quantile of 1 − 2⁻⁵³ is 8.21.
 const BEYOND_ALL: f64 = 8.3;
 
-/// The output function of SplitMix64.
+/// The output function of SplitMix64; its multipliers and shifts: see the page.
 #[inline]
 fn mix(state: u64) -> u64 {
     let mut z = state;
@@ -100,6 +104,7 @@ fn mix(state: u64) -> u64 {
     z ^ (z >> 31)
 }
 
+/// FNV-1a, 64 bits: offset basis and prime, see the page.
 fn fnv1a(text: &str) -> u64 {
     text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
@@ -122,6 +127,7 @@ fn ratio(numerator: &[f64; 8], denominator: &[f64; 8], x: f64) -> f64 {
 /// The standard normal deviate below which a share `p` in (0, 1) lies (AS 241, PPND16; relative accuracy about 1e-16).
 #[must_use]
 pub fn normal_quantile(p: f64) -> f64 {
+    /// AS 241, unitless: numerator near the middle. Source: see the page.
     const A: [f64; 8] = [
         3.387_132_872_796_366_5,
         133.141_667_891_784_38,
@@ -132,6 +138,7 @@ pub fn normal_quantile(p: f64) -> f64 {
         33_430.575_583_588_13,
         2_509.080_928_730_122_7,
     ];
+    /// AS 241, unitless: denominator near the middle. Source: see the page.
     const B: [f64; 8] = [
         1.0,
         42.313_330_701_600_91,
@@ -142,6 +149,7 @@ pub fn normal_quantile(p: f64) -> f64 {
         28_729.085_735_721_943,
         5_226.495_278_852_854,
     ];
+    /// AS 241, unitless: numerator of the tails. Source: see the page.
     const C: [f64; 8] = [
         1.423_437_110_749_683_5,
         4.630_337_846_156_546,
@@ -152,6 +160,7 @@ pub fn normal_quantile(p: f64) -> f64 {
         0.022_723_844_989_269_184,
         7.745_450_142_783_414e-4,
     ];
+    /// AS 241, unitless: denominator of the tails. Source: see the page.
     const D: [f64; 8] = [
         1.0,
         2.053_191_626_637_759,
@@ -162,6 +171,7 @@ pub fn normal_quantile(p: f64) -> f64 {
         5.475_938_084_995_345e-4,
         1.050_750_071_644_416_9e-9,
     ];
+    /// AS 241, unitless: numerator of the far tails. Source: see the page.
     const E: [f64; 8] = [
         6.657_904_643_501_103,
         5.463_784_911_164_114,
@@ -172,6 +182,7 @@ pub fn normal_quantile(p: f64) -> f64 {
         2.711_555_568_743_487_6e-5,
         2.010_334_399_292_288_1e-7,
     ];
+    /// AS 241, unitless: denominator of the far tails. Source: see the page.
     const F: [f64; 8] = [
         1.0,
         0.599_832_206_555_888,
@@ -182,15 +193,23 @@ pub fn normal_quantile(p: f64) -> f64 {
         1.421_511_758_316_446e-7,
         2.044_263_103_389_939_8e-15,
     ];
+    /// AS 241, unitless: half the share that counts as the middle. Source: see the page.
+    const MIDDLE: f64 = 0.425;
+    /// AS 241, unitless: [`MIDDLE`] squared, exact.
+    const MIDDLE_SQUARED: f64 = 0.180_625;
+    /// AS 241, unitless: √(−ln p) where the far tails begin. Source: see the page.
+    const FAR: f64 = 5.0;
+    /// AS 241, unitless: √(−ln p) that the tails' polynomials are centred on. Source: see the page.
+    const TAIL_CENTRE: f64 = 1.6;
     let q = p - 0.5;
-    if q.abs() <= 0.425 {
-        return q * ratio(&A, &B, 0.180_625 - q * q);
+    if q.abs() <= MIDDLE {
+        return q * ratio(&A, &B, MIDDLE_SQUARED - q * q);
     }
     let r = (-libm::log(if q < 0.0 { p } else { 1.0 - p })).sqrt();
-    let size = if r <= 5.0 {
-        ratio(&C, &D, r - 1.6)
+    let size = if r <= FAR {
+        ratio(&C, &D, r - TAIL_CENTRE)
     } else {
-        ratio(&E, &F, r - 5.0)
+        ratio(&E, &F, r - FAR)
     };
     if q < 0.0 { -size } else { size }
 }
@@ -201,7 +220,7 @@ mod tests {
 
     #[test]
     fn the_generator_gives_the_published_outputs() {
-        // First outputs of SplitMix64 from state 1234567, as widely published for its reference C code (from memory).
+        // First outputs of SplitMix64 from state 1234567, as many public ports of its reference C code test for.
         let from_state = |n: u64| mix(1_234_567_u64.wrapping_add(GOLDEN_GAMMA.wrapping_mul(n)));
         assert_eq!(from_state(1), 6_457_827_717_110_365_317);
         assert_eq!(from_state(2), 3_203_168_211_198_807_973);

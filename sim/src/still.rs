@@ -11,8 +11,11 @@ use crate::plant::{BodyIn, Plant};
 use crate::scenario::{Light, Scenario, TopOffTemperature};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 
-/// How near a plateau must be: change over six hours, K.
+/// How near a plateau must be, K of change over [`SETTLED_OVER_MS`]. A choice: far below what is printed.
 const SETTLED_K: f64 = 1e-5;
+
+/// Time over which a plateau must not have changed. A choice.
+const SETTLED_OVER_MS: Millis = 6 * HOUR;
 
 /// Between two looks on the way to a plateau.
 const LOOK_MS: Millis = 6 * MINUTE;
@@ -154,7 +157,7 @@ impl<'a> StillPlant<'a> {
         let mut before = self.waters_c(&stepper);
         look(0, &before);
         while stepper.now_ms() < SETTLING_LIMIT_MS {
-            let six_hours_on_ms = stepper.now_ms() + 6 * HOUR;
+            let six_hours_on_ms = stepper.now_ms() + SETTLED_OVER_MS;
             let mut now = Vec::new();
             while stepper.now_ms() < six_hours_on_ms {
                 let next_ms = stepper.now_ms() + LOOK_MS;

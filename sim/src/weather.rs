@@ -29,10 +29,10 @@ use crate::physics::vapour::saturation_pressure_pa;
 use crate::scenario::{Humidity, RoomTemperature, Scenario, SunShine};
 use crate::time::{DAY, MINUTE, Millis, days, time_of_day};
 
-/// Days of the year that the seasonal swing turns in.
+/// Days of the year that the seasonal swing turns in, d. A convention: a leap year's last day begins the next turn.
 const YEAR_D: f64 = 365.0;
 
-/// Beyond the rounding of a dew point, K.
+/// Beyond the rounding of a dew point, K. A choice: wide enough, and too little for any result.
 const DEW_POINT_MARGIN_K: f64 = 0.001;
 
 /// Minutes kept, so that looks ahead and back within a refresh interval cost nothing: a bound on `refresh_ms`.

@@ -270,5 +270,5 @@ impl Answers {
     }
 }
 
-/// A US gallon, m³ (231 cubic inches).
+/// A US gallon, m³. Exact by definition: 231 cubic inches.
 const GALLON_M3: f64 = 231.0 * 0.0254 * 0.0254 * 0.0254;

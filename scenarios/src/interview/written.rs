@@ -18,7 +18,7 @@ const STOP_C: f64 = 34.0;
 /// the strategy does. Common practice, no source.
 const DIAL_ABOVE_K: f64 = 2.0;
 
-/// Coldest to warmest within a day of the room, K. An assumption.
+/// Coldest to warmest within a day of the room, K. An assumption, no source.
 const ROOM_SWING_K: f64 = 2.0;
 
 pub(super) fn scenario(answers: &Answers) -> String {

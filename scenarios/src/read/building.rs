@@ -11,9 +11,10 @@ use crate::node::Table;
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
-/// Heat capacity of air at 20 °C and sea level, J/(m³ K): 1.2 kg/m³ × 1005 J/(kg K). From memory.
+/// Heat capacity of air at 20 °C and sea level, J/(m³ K): 1.2 kg/m³ × 1005 J/(kg K), rounded; `CoolProp` 8.0.0 has 1.2046 and 1006
+/// (source).
 const AIR_J_PER_M3_K: f64 = 1206.0;
-/// Heat capacity of a room over that of its air, where none is stated. An assumption, no source.
+/// Heat capacity of a room over that of its air, unitless, where none is stated. An assumption, no source.
 const FURNISHED: f64 = 10.0;
 
 pub(super) fn read(

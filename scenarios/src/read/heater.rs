@@ -9,7 +9,7 @@ use crate::node::Table;
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
-/// Heat capacity of a heater's body per watt rated, J/(K W). From memory.
+/// Heat capacity of a heater's body per watt rated, J/(K W). From memory, as in `sim/src/physics/heater_body.rs`.
 const BODY_J_PER_K_PER_W: f64 = 1.0;
 /// Area of a heater's tube per watt rated, m²/W: 0.027 m² at 300 W. From memory.
 const BODY_M2_PER_W: f64 = 0.027 / 300.0;

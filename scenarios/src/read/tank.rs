@@ -11,11 +11,11 @@ use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
-/// Usual proportions: length over width and over height, as of a tank of 120 × 50 × 50 cm. Common practice, no source.
+/// Usual proportions, unitless: length over width and over height, as of a tank of 120 × 50 × 50 cm. Common practice, no source.
 const LENGTH_OVER_WIDTH: f64 = 2.4;
-/// Water height over inner height where none is stated. Common practice, no source.
+/// Water height over inner height, unitless, where none is stated. Common practice, no source.
 const FILLED_FRAC: f64 = 0.9;
-/// A lid where a happening puts one on a tank that describes none.
+/// A lid where a happening puts one on a tank that describes none: 4 mm thick, no insulation. Common practice, no source.
 pub(super) const USUAL_LID: Cover = Cover::Lid {
     thickness_m: 0.004,
     extra_m2_k_per_w: 0.0,

@@ -9,7 +9,7 @@ use crate::node::Table;
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
-/// Half of the band around the target where a file states none, K.
+/// Half of the band around the target where a file states none, K. Common practice, no source.
 const HALF_BAND_K: f64 = 0.5;
 
 pub(super) fn read(

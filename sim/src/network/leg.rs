@@ -2,7 +2,7 @@
 //!
 //! The remainder (losses less their linear part) moves slowly: a refresh evaluates it where the interval starts and where a
 //! prediction with frozen sources says it ends, and draws a line between: the predictor and corrector of a second-order exponential
-//! Runge–Kutta step (Cox & Matthews 2002, ETD2RK, from memory), whose interval is the refresh and not the tick.
+//! Runge–Kutta step (Cox & Matthews, Journal of Computational Physics 176 (2002) 430, ETD2RK), whose interval is the refresh and not the tick.
 
 use super::minute::AirLine;
 use super::{MakeUp, Network, Present, Setting, Vector};

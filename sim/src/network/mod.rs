@@ -328,7 +328,12 @@ impl NetworkBuilder {
     }
 }
 
-/// The linear part of each path by central differences over ±0.5 K and ±50 Pa: any slope near the true one serves, since
+/// Half the step of temperature that a slope is taken over, K: the whole step is one kelvin. A choice.
+const HALF_KELVIN_K: f64 = 0.5;
+/// Half the step of vapour pressure that a slope is taken over, Pa. A choice.
+const HALF_STEP_PA: f64 = 50.0;
+
+/// The linear part of each path by central differences over these steps: any slope near the true one serves, since
 /// the remainder takes the rest.
 fn linearise(losses: &dyn Losses, reference_c: f64, air: Air) -> Vec<LinearPath> {
     let count = losses.paths().len();
@@ -346,15 +351,24 @@ fn linearise(losses: &dyn Losses, reference_c: f64, air: Air) -> Vec<LinearPath>
         ..air
     };
     let middle = at(reference_c, air);
-    let (node_up, node_down) = (at(reference_c + 0.5, air), at(reference_c - 0.5, air));
-    let (air_up, air_down) = (at(reference_c, warmer(0.5)), at(reference_c, warmer(-0.5)));
-    let (vapour_up, vapour_down) = (at(reference_c, moister(50.0)), at(reference_c, moister(-50.0)));
+    let (node_up, node_down) = (
+        at(reference_c + HALF_KELVIN_K, air),
+        at(reference_c - HALF_KELVIN_K, air),
+    );
+    let (air_up, air_down) = (
+        at(reference_c, warmer(HALF_KELVIN_K)),
+        at(reference_c, warmer(-HALF_KELVIN_K)),
+    );
+    let (vapour_up, vapour_down) = (
+        at(reference_c, moister(HALF_STEP_PA)),
+        at(reference_c, moister(-HALF_STEP_PA)),
+    );
     (0..count)
         .map(|path| LinearPath {
             at_reference_w: middle[path],
             per_node_w_per_k: node_up[path] - node_down[path],
             per_air_w_per_k: air_up[path] - air_down[path],
-            per_vapour_w_per_pa: (vapour_up[path] - vapour_down[path]) / 100.0,
+            per_vapour_w_per_pa: (vapour_up[path] - vapour_down[path]) / (2.0 * HALF_STEP_PA),
         })
         .collect()
 }

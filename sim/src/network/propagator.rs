@@ -55,6 +55,12 @@ pub struct Propagator {
     pub p3: Matrix,
 }
 
+/// Largest ‖hA‖ that the power series is used for, unitless. A choice: beyond it the length is halved.
+const LARGEST_NORM: f64 = 0.25;
+
+/// Most halvings: a length of 2⁶⁴ times the shortest time constant, far beyond any network.
+const MOST_HALVINGS: u32 = 64;
+
 /// Terms of the power series: with ‖hA‖ ≤ 1/4 the next would be below 4^-18/18! ≈ 2e-27.
 const SERIES_TERMS: u32 = 18;
 
@@ -64,7 +70,7 @@ impl Propagator {
     pub fn of(a: &Matrix, length_s: f64) -> Self {
         let mut halvings = 0_u32;
         let mut h = length_s;
-        while a.row_sum_norm() * h > 0.25 && halvings < 64 {
+        while a.row_sum_norm() * h > LARGEST_NORM && halvings < MOST_HALVINGS {
             h *= 0.5;
             halvings += 1;
         }

@@ -72,6 +72,7 @@ pub struct StepperSettings {
 }
 
 impl Default for StepperSettings {
+    /// Ten seconds and five minutes. A choice: `tests/verification/solver_reference.rs` says what it costs.
     fn default() -> Self {
         Self {
             tick_ms: 10_000,

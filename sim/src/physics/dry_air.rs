@@ -25,7 +25,7 @@
 
 use super::{DRY_AIR_GAS_CONSTANT_J_PER_KG_K, GRAVITY_M_PER_S2, ZERO_CELSIUS_K};
 
-/// Viscosity at 0 °C, Pa s. Fit, see the page.
+/// Viscosity at 0 °C, Pa s. Fit to `CoolProp`, see the page.
 const VISCOSITY_AT_0_C_PA_S: f64 = 1.717_838_34e-5;
 /// Sutherland temperature of the viscosity, K. Fit, see the page.
 const VISCOSITY_SUTHERLAND_K: f64 = 125.767_381;
@@ -33,7 +33,8 @@ const VISCOSITY_SUTHERLAND_K: f64 = 125.767_381;
 const CONDUCTIVITY_AT_0_C_W_PER_M_K: f64 = 2.423_449_16e-2;
 /// Sutherland temperature of the conductivity, K. Fit, see the page.
 const CONDUCTIVITY_SUTHERLAND_K: f64 = 181.931_212;
-/// `273.15^-1.5`, K^-1.5: turns `T^1.5` into `(T/T0)^1.5` without a division.
+/// `273.15^-1.5`, K^-1.5: turns `T^1.5` into `(T/T0)^1.5` without a division. Exact to the digits of a double; a test below
+/// works it out.
 const INVERSE_T0_TO_1_5: f64 = 2.215_124_766_083_301_8e-4;
 
 /// Dry air at one temperature and pressure.
@@ -102,7 +103,7 @@ impl DryAir {
     }
 }
 
-/// Specific heat of dry air at constant pressure, J/(kg K), at a temperature in °C.
+/// Specific heat of dry air at constant pressure, J/(kg K), at a temperature in °C: fit, see the page.
 #[must_use]
 pub fn specific_heat_j_per_kg_k(temp_c: f64) -> f64 {
     1_005.718_58 + temp_c * (5.240_376_42e-3 + temp_c * (5.348_602_5e-4 - temp_c * 3.859_654_09e-7))

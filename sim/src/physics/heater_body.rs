@@ -10,7 +10,7 @@
 //!
 //! # Source
 //! Churchill and Chu 1975 (`natural_convection.rs`), Churchill and Bernstein 1977 (`forced_convection.rs`). Size and
-//! heat capacity from memory.
+//! heat capacity from memory: see each constant, and what an error costs in `docs/model.md`.
 //!
 //! # Valid for
 //! Glass or metal tubes 20–40 mm thick; body in air up to 400 °C.
@@ -31,16 +31,21 @@ use super::radiation::{PANE_EMISSIVITY, net_flux_w_per_m2};
 use super::{GRAVITY_M_PER_S2, water};
 use crate::scenario::HeaterBody;
 
-/// Usual diameter of a heater's tube, m. From memory.
+/// Usual diameter of a heater's tube, m. From memory: 20 to 40 mm are sold.
 pub const USUAL_DIAMETER_M: f64 = 0.026;
-/// Heated length of a tube of 300 W, m: 0.027 m² at the usual diameter. From memory.
-const LENGTH_AT_300_W_M: f64 = 0.33;
-/// Heat capacity of tube and filling per watt rated, J/(K W). From memory.
+/// Rated power, W, whose length is stated. A choice.
+const STATED_POWER_W: f64 = 300.0;
+/// Heated length of a tube of that power, m: 0.027 m² at the usual diameter. From memory.
+const LENGTH_AT_STATED_POWER_M: f64 = 0.33;
+/// Heat capacity of tube and filling per watt rated, J/(K W). From memory. Valid for glass tubes filled with sand.
 const CAPACITY_J_PER_K_W: f64 = 1.0;
-/// Prandtl number of air at the film temperature of a body that runs dry (100–200 °C), unitless.
+/// Prandtl number of air at the film temperature of a body that runs dry (100–200 °C), unitless. By `CoolProp` 8.0.0 0.70
+/// within 1 %, see `tests/verification/data/air_dry_hot.csv`.
 const DRY_FILM_PRANDTL: f64 = 0.70;
 /// Fixed-point steps for the body's excess temperature; each closes in by about three.
 const STEPS: u32 = 40;
+/// Excess temperature where those steps start, K. A choice: the result does not depend on it.
+const FIRST_GUESS_K: f64 = 10.0;
 
 /// The usual body of a heater of a rated power in W, in water that does not move along it.
 ///
@@ -49,7 +54,7 @@ const STEPS: u32 = 40;
 pub fn usual_body(rated_w: f64) -> HeaterBody {
     HeaterBody {
         heat_capacity_j_per_k: CAPACITY_J_PER_K_W * rated_w,
-        length_m: LENGTH_AT_300_W_M * (rated_w / 300.0).sqrt(),
+        length_m: LENGTH_AT_STATED_POWER_M * (rated_w / STATED_POWER_W).sqrt(),
         diameter_m: USUAL_DIAMETER_M,
         water_speed_m_per_s: 0.0,
         speed_pump: None,
@@ -72,7 +77,7 @@ pub fn conductance_in_water_w_per_k(
     water_speed_m_per_s: f64,
 ) -> f64 {
     let mut conductance =
-        surface_m2(body) * film_in_water_w_per_m2_k(body, 10.0, water_c, water_speed_m_per_s);
+        surface_m2(body) * film_in_water_w_per_m2_k(body, FIRST_GUESS_K, water_c, water_speed_m_per_s);
     for _ in 0..STEPS {
         let warmer_k = rated_w / conductance;
         conductance =

@@ -22,7 +22,7 @@
 use super::wall::{Facing, Wall, conductivity_w_per_m_k, horizontal_length_m};
 use crate::scenario::Tank;
 
-/// Film between the water and a lid, condensation included, W/(m² K). From memory, 10–20.
+/// Film between the water and a lid, condensation included, W/(m² K). From memory, 10–20. Valid for water warmer than its lid.
 const CONDENSING_FILM_W_PER_M2_K: f64 = 15.0;
 
 /// The closed part of a lid as a wall.

@@ -10,7 +10,8 @@
 //! p, p_v Pa; W kg of vapour per kg of dry air; ε = 0.621945; ρ kg/m³; t °C, T kelvin; relative humidity a fraction.
 //!
 //! # Source
-//! ASHRAE Handbook Fundamentals 2017, SI chapter 1 (its wet bulb relation is quoted from memory).
+//! ASHRAE Handbook Fundamentals 2017, SI chapter 1; the numbers of its wet bulb relation (kJ/kg, kJ/(kg K)) stand so in
+//! `psychrolib` 2.5.0.
 //!
 //! # Valid for
 //! 0–60 °C at pressures of inhabited places. Vapour pressure below that of saturation is the caller's business.
@@ -95,6 +96,8 @@ pub fn moist_air_density_kg_per_m3(air: Air) -> f64 {
         * (1.0 + air.humidity_ratio())
 }
 
+/// How far below the air the two inverse functions look, K. A choice: no wet bulb or dew point of a room lies deeper.
+const DEEPEST_K: f64 = 100.0;
 /// Bisections of the two inverse functions: 100 K halved 50 times is below the rounding of a temperature.
 const HALVINGS: u32 = 50;
 
@@ -110,7 +113,7 @@ const HALVINGS: u32 = 50;
 pub fn wet_bulb_c(air: Air) -> f64 {
     let t = air.temp_c;
     let actual = air.humidity_ratio();
-    bisect(t - 100.0, t, |bulb| {
+    bisect(t - DEEPEST_K, t, |bulb| {
         let saturated = humidity_ratio(saturation_pressure_pa(bulb), air.pressure_pa);
         let implied =
             ((2501.0 - 2.326 * bulb) * saturated - 1.006 * (t - bulb)) / (2501.0 + 1.86 * t - 4.186 * bulb);
@@ -121,7 +124,7 @@ pub fn wet_bulb_c(air: Air) -> f64 {
 /// Dew point, °C, over liquid water.
 #[must_use]
 pub fn dew_point_c(air: Air) -> f64 {
-    bisect(air.temp_c - 100.0, air.temp_c, |dew| {
+    bisect(air.temp_c - DEEPEST_K, air.temp_c, |dew| {
         saturation_pressure_pa(dew) - air.vapour_pressure_pa
     })
 }

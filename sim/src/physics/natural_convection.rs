@@ -12,8 +12,9 @@
 //!
 //! # Source
 //! Churchill and Chu 1975, International Journal of Heat and Mass Transfer 18 (plate: 1323, cylinder: 1049).
-//! Warm face up: McAdams as printed in heat transfer textbooks. Warm face down: Radziemska and Lewandowski 2001,
-//! as printed in textbooks, from memory.
+//! Warm face up: McAdams as printed in heat transfer textbooks and in `ht` 1.2.0. Warm face down: Incropera and others,
+//! equation 9.32 (Pr ≥ 0.7), as read in public code that cites it; that it goes back to Radziemska and Lewandowski 2001
+//! is from memory. Area over perimeter as the length: the same textbook.
 //!
 //! # Valid for
 //! Plate to Ra 10¹², cylinder to 10¹², warm face up 10⁴–10¹¹, warm face down 10⁴–10⁹ (tanks: 10⁵–10⁹). Extrapolates
@@ -66,10 +67,10 @@ impl ChurchillChu {
     }
 }
 
-/// Rayleigh number above which the flow over a warm face up is turbulent. McAdams.
+/// Rayleigh number above which the flow over a warm face up is turbulent, unitless. Source: McAdams, as `ht` 1.2.0 has it.
 const TURBULENT_ABOVE: f64 = 1e7;
 
-/// Nusselt number of a warm face up or a cool face down.
+/// Nusselt number of a warm face up or a cool face down, at a Rayleigh number ≥ 0.
 #[must_use]
 pub fn warm_face_up(rayleigh: f64) -> f64 {
     if rayleigh <= TURBULENT_ABOVE {
@@ -79,7 +80,7 @@ pub fn warm_face_up(rayleigh: f64) -> f64 {
     }
 }
 
-/// Nusselt number of a warm face down or a cool face up.
+/// Nusselt number of a warm face down or a cool face up, at a Rayleigh number ≥ 0.
 #[must_use]
 pub fn warm_face_down(rayleigh: f64) -> f64 {
     0.52 * libm::exp(0.2 * libm::log(rayleigh))

@@ -73,13 +73,18 @@ struct Stream {
     share_frac: f64,
 }
 
-/// Open share of the surface. From memory; a lid's gap and a net's threads vary.
+/// Open share of a surface under a net, unitless. From memory; threads and meshes vary.
+const MESH_OPEN_FRAC: f64 = 0.9;
+/// Open share of a surface under a lid with its cut-outs, unitless. From memory; gaps vary.
+const LID_OPEN_FRAC: f64 = 0.1;
+
+/// Open share of the surface, unitless.
 #[must_use]
 pub fn open_frac(cover: Cover) -> f64 {
     match cover {
         Cover::Open => 1.0,
-        Cover::Mesh => 0.9,
-        Cover::Lid { .. } => 0.1,
+        Cover::Mesh => MESH_OPEN_FRAC,
+        Cover::Lid { .. } => LID_OPEN_FRAC,
     }
 }
 

@@ -9,7 +9,8 @@
 //!
 //! # Source
 //! p_sat: Hyland and Wexler 1983 as printed in ASHRAE Handbook Fundamentals 2017, SI chapter 1.
-//! h_fg: straight line in common use, origin from memory. a_w: a line laid through TEOS-10 for this model.
+//! Its coefficients stand so in `psychrolib` 2.5.0. h_fg: straight line after Harrison 1963, as public programs of
+//! evapotranspiration cite it (2.501 − 0.002361 t in MJ/kg). a_w: a line laid through TEOS-10 for this model.
 //!
 //! # Valid for
 //! p_sat 0–200 °C; below 0 °C it is the pressure over supercooled water, not over ice. h_fg 0–45 °C.
@@ -38,13 +39,13 @@ pub fn saturation_pressure_pa(temp_c: f64) -> f64 {
     libm::exp(-5.800_220_6e3 / t + polynomial + 6.545_967_3 * libm::log(t))
 }
 
-/// Latent heat of evaporation of water, J/kg, at a temperature in °C.
+/// Latent heat of evaporation of water, J/kg, at a temperature in °C: Harrison's line, see the page.
 #[must_use]
 pub fn latent_heat_j_per_kg(temp_c: f64) -> f64 {
     2.501e6 - 2361.0 * temp_c
 }
 
-/// Vapour pressure over salt water relative to fresh water, unitless, at an absolute salinity in g/kg.
+/// Vapour pressure over salt water relative to fresh water, unitless, at an absolute salinity in g/kg: fit, see the page.
 #[must_use]
 pub fn water_activity(salinity_g_per_kg: f64) -> f64 {
     1.0 - 0.000_537 * salinity_g_per_kg

@@ -38,7 +38,8 @@ pub use size::{MAX_MODE_BITS, MAX_PLANT_NODES, PlantPart, PlantSize, parts};
 pub(crate) use tank_losses::EVAPORATION_PATH;
 use tank_losses::TankLosses;
 
-/// Specific heat of carbonate rock, J/(kg K). From memory.
+/// Specific heat of carbonate rock, J/(kg K). ASHRAE's table of building materials (limestone) as `ht` 1.2.0 has it (source).
+/// Valid for dry rock at room temperature; limestones of 630 to 920 are printed elsewhere.
 const ROCK_SPECIFIC_HEAT_J_PER_KG_K: f64 = 840.0;
 
 /// Film between rock and water, W/K, per kg of rock: 50 W/K at 30 kg. An assumption; it hardly matters.

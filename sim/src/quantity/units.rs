@@ -52,16 +52,21 @@ const fn unit(name: &'static str, also: &'static [&'static str], numerator: f64,
     Unit::new(name, also, numerator, denominator)
 }
 
-/// US gallon in L: 231 cubic inches.
+/// US gallon, L. Exact by definition: 231 cubic inches.
 const US_GALLON_L: f64 = 3.785_411_784;
-/// Imperial gallon in L.
+/// Imperial gallon, L. Exact by definition.
 const IMPERIAL_GALLON_L: f64 = 4.546_09;
-/// International table BTU per hour in W. From memory (1055.055 852 62 J / 3600 s).
+/// International table BTU per hour, W: 1055.055 852 62 J in 3600 s, as `scipy` 1.17.1 and `pint` 0.25.3 define it (source).
 const BTU_PER_HOUR_W: f64 = 0.293_071_070_172_222;
+/// Litres in a cubic metre, L/m³. Exact.
 const L_PER_M3: f64 = 1e3;
+/// Seconds in a minute, s/min. Exact.
 const SECONDS_PER_MINUTE: f64 = 60.0;
+/// Seconds in an hour, s/h. Exact.
 const SECONDS_PER_HOUR: f64 = 3600.0;
+/// Seconds in a day, s/d. Exact: no leap seconds.
 const SECONDS_PER_DAY: f64 = 86_400.0;
+/// Litres an hour in a cubic metre a second, (L/h)/(m³/s). Exact.
 const L_PER_HOUR: f64 = L_PER_M3 * SECONDS_PER_HOUR;
 
 const TEMPERATURE: &[Unit] = &[
@@ -205,7 +210,8 @@ const THERMAL_RESISTANCE: &[Unit] = &[
         1.0,
         1.0,
     ),
-    // BTU (international table), foot and °F from their definitions: 9/5 and 0.3048² fold into one figure. From memory.
+    // BTU (international table), foot and °F from their definitions: 9/5 and 0.3048² fold into one figure, as `pint` 0.25.3 works it
+    // out.
     unit(
         "ft² °F h/BTU",
         &["ft2 °F h/BTU", "ft2 F h/BTU"],
@@ -231,7 +237,7 @@ const PRESSURE: &[Unit] = &[
     unit("Pa", &[], 1.0, 1.0),
     unit("kPa", &[], 1e3, 1.0),
     unit("bar", &[], 1e5, 1.0),
-    // Conventional inch of mercury at 0 °C. From memory.
+    // Conventional inch of mercury at 0 °C: 3386.38864 Pa by `pint` 0.25.3, rounded as NIST prints it.
     unit("inHg", &["in Hg"], 3_386.389, 1.0),
 ];
 const PRICE_PER_KWH: &[Unit] = &[unit(

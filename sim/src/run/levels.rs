@@ -30,10 +30,10 @@ use crate::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
 use crate::scenario::{Effect, Happening, Lasts, Scenario, TopOffTemperature};
 use crate::time::{MINUTE, Millis, seconds};
 
-/// g in a kg.
+/// Grams in a kilogram, g/kg. Exact.
 const G_PER_KG: f64 = 1000.0;
 
-/// Less water than this is an empty tank, m.
+/// Less water than this is an empty tank, m. An assumption, no source: a film that no pump draws.
 const EMPTY_M: f64 = 0.005;
 
 /// Water and salt of a run.

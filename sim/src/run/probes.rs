@@ -136,6 +136,7 @@ impl Sensing {
 /// The nearest whole number (of two equally near, the even one), for sizes below 2⁵¹: a sum of that size has no binary places left.
 #[inline]
 fn whole(value: f64) -> f64 {
+    /// 1.5 × 2⁵², unitless. Exact: where a double's last place is worth one.
     const NO_PLACES_LEFT: f64 = 1.5 * (1_u64 << 52) as f64;
     (value + NO_PLACES_LEFT) - NO_PLACES_LEFT
 }

@@ -16,7 +16,8 @@ const SELDOM_MS: Millis = 10 * MINUTE;
 /// How often the losses are looked at while a heater's body is in air.
 const HOT_MS: Millis = 10 * SECOND;
 
-/// A level that moved less than this is left where it was, m: half a millimetre of water is 0.1 % of a tank's heat capacity.
+/// A level that moved less than this is left where it was, m. A choice: half a millimetre of water is 0.1 % of a tank's heat
+/// capacity.
 const NOTICED_M: f64 = 0.000_5;
 
 impl Loop<'_, '_> {

@@ -51,7 +51,8 @@ impl Tank {
     }
 }
 
-/// Density of porous reef rock with its water-filled pores counted as rock, kg/m³. From memory.
+/// Density of porous reef rock with its water-filled pores counted as rock, kg/m³. From memory; DIN EN 12524 in `ht` 1.2.0 has
+/// limestone from 1600 (extra soft) over 2000 (semi-hard) to 2600.
 pub const ROCK_DENSITY_KG_PER_M3: f64 = 2000.0;
 
 /// The panes of a tank.

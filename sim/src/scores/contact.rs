@@ -5,7 +5,7 @@
 use super::ContactScores;
 use crate::time::{Millis, days};
 
-/// Days in a year, for lives and yearly figures.
+/// Days in a year, for lives and yearly figures, d. The Julian year, by convention.
 pub const DAYS_PER_YEAR_D: f64 = 365.25;
 
 /// Keeps the scores of one contact.

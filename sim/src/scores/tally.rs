@@ -7,7 +7,7 @@ use super::{ChillerScores, HeatBalance, HeaterScores, OxygenScores, RoomScores, 
 use crate::scenario::Scenario;
 use crate::time::Millis;
 
-/// Joules in a kilowatt-hour.
+/// Joules in a kilowatt-hour, J/kWh. Exact.
 const J_PER_KWH: f64 = 3.6e6;
 
 /// Keeps every score of one run.

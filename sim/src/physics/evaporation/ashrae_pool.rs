@@ -9,11 +9,12 @@
 //! V speed of the air over the water, m/s, here 0.10; F_a activity factor, unitless.
 //!
 //! # Source
-//! ASHRAE Handbook HVAC Applications, chapter on natatoriums; 0.089 and 0.0782 from memory, within 0.6 % of the equation
+//! ASHRAE Handbook HVAC Applications, chapter on natatoriums; 0.089 and 0.0782 as public programs cite them from it in
+//! these units, within 0.6 % of the equation
 //! behind them, (95 + 0.425 v)(p_w − p_a)/Y in Btu, ft/min and inHg, as read in the abstract of C. C. Smith, ASHRAE
 //! Transactions 1998, 104(1A), paper 4146. V: the handbook's short form 0.1 lb/(h ft² inHg), as read in the source of a
 //! public building simulation program that cites it, belongs to 0.10 m/s (20 ft/min; 10–30 ft/min from memory).
-//! F_a from memory: residential 0.5, hotel 0.8, public 1.
+//! F_a: public 1 and residential 0.5 as a report quotes the handbook of 2007; hotel 0.8 from memory.
 //!
 //! # Valid for
 //! Swimming pools, tens to hundreds of m², water 24–30 °C and air a little warmer: F_a is fitted to pools in use, and
@@ -29,11 +30,11 @@
 
 use crate::physics::vapour::latent_heat_j_per_kg;
 
-/// Term without air speed, W/(m² Pa). From memory; 0.0885 by the equation in other units.
+/// Term without air speed, W/(m² Pa). ASHRAE, see the page; 0.0885 by the equation in other units.
 const STILL_W_PER_M2_PA: f64 = 0.089;
-/// Term with air speed, W/(m² Pa) per m/s. From memory; 0.0779 by the equation in other units.
+/// Term with air speed, W/(m² Pa) per m/s. ASHRAE, see the page; 0.0779 by the equation in other units.
 const PER_SPEED_W_S_PER_M3_PA: f64 = 0.0782;
-/// Speed of a room's air over the water, m/s: see Source.
+/// Speed of a room's air over the water, m/s: see Source of the page.
 const ROOM_AIR_M_PER_S: f64 = 0.10;
 
 /// Mass conductance of a surface under room air, kg/(s m² Pa).

@@ -10,7 +10,8 @@
 //! saturated at the water's temperature, r the room's; W kg/kg; p Pa; C = 35, b = 0.00005 kg/(m² h Pa).
 //!
 //! # Source
-//! M. M. Shah, ASHRAE Transactions 2014, 120(2), SE-14-001; constants from memory. With C = 35 nine rates of a public
+//! M. M. Shah, ASHRAE Transactions 2014, 120(2), SE-14-001; C and b as a public pool calculator cites them from its equations
+//! 1 and 2 (its own equation 1 lacks the factor ρ_w, worth 15 %). With C = 35 and that factor nine rates of another public
 //! code's table are met within 0.2 %. The step to C = 40 at ρ_r − ρ_w ≤ 0.02 of Shah's papers up to 2003 is left out:
 //! it misses three of the nine by 14 % and lets the loss fall as the water warms.
 //!
@@ -31,9 +32,9 @@ use crate::physics::VAPOUR_TO_AIR_MASS_RATIO;
 use crate::physics::moist_air::{Air, dry_air_density_kg_per_m3};
 use crate::time::{HOUR, seconds};
 
-/// Constant C of natural convection, kg/(m² h) over (kg/m³)^(4/3). Shah 2014, from memory.
+/// Constant C of natural convection, kg/(m² h) over (kg/m³)^(4/3). Shah 2014, see the page.
 const NATURAL: f64 = 35.0;
-/// Floor b by the room's air currents, kg/(m² h Pa). Shah 2014, from memory.
+/// Floor b by the room's air currents, kg/(m² h Pa). Shah 2014, see the page.
 const ROOM_CURRENTS_KG_PER_M2_H_PA: f64 = 5e-5;
 
 /// Mass conductance of an undisturbed surface, kg/(s m² Pa).

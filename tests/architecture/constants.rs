@@ -3,7 +3,7 @@
 use std::path::Path;
 
 /// What tells where a number comes from; a year of publication does so too.
-const PROVENANCE: [&str; 12] = [
+const PROVENANCE: [&str; 11] = [
     "memory",
     "practice",
     "assumption",
@@ -15,7 +15,6 @@ const PROVENANCE: [&str; 12] = [
     "fit",
     "see the page",
     "by `",
-    "ASHRAE",
 ];
 
 /// Units as a documentation writes them, between blanks and punctuation.

@@ -10,7 +10,8 @@
 //!
 //! # Source
 //! Plate: boundary layer solution of Blasius and Pohlhausen; turbulent: Incropera and others, section 7.2, whose mixed form
-//! `(0.037 Re^0.8 − 871) Pr^⅓` it is without a laminar start, as read in public code that cites it (0.036 is printed too). Cylinder: Churchill and Bernstein 1977, Journal of Heat Transfer 99, 300.
+//! `(0.037 Re^0.8 − 871) Pr^⅓` it is without a laminar start, as read in public code that cites it (0.036 is printed too).
+//! Cylinder: Churchill and Bernstein 1977, Journal of Heat Transfer 99, 300.
 //!
 //! # Valid for
 //! Plate Pr 0.6–60; the larger of both from Re 1.5e4 on is the turbulent one, because a fan's jet is turbulent and

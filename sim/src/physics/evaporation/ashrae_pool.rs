@@ -10,9 +10,8 @@
 //!
 //! # Source
 //! ASHRAE Handbook HVAC Applications, chapter on natatoriums; 0.089 and 0.0782 as public programs cite them from it in
-//! these units, within 0.6 % of the equation
-//! behind them, (95 + 0.425 v)(p_w − p_a)/Y in Btu, ft/min and inHg, as read in the abstract of C. C. Smith, ASHRAE
-//! Transactions 1998, 104(1A), paper 4146. V: the handbook's short form 0.1 lb/(h ft² inHg), as read in the source of a
+//! these units, within 0.6 % of the equation behind them, (95 + 0.425 v)(p_w − p_a)/Y in Btu, ft/min and inHg, as read in
+//! the abstract of C. C. Smith, ASHRAE Transactions 1998, 104(1A), paper 4146. V: the handbook's short form 0.1 lb/(h ft² inHg), as read in the source of a
 //! public building simulation program that cites it, belongs to 0.10 m/s (20 ft/min; 10–30 ft/min from memory).
 //! F_a: public 1 and residential 0.5 as a report quotes the handbook of 2007; hotel 0.8 from memory.
 //!

@@ -18,10 +18,10 @@ const PROVENANCE: [&str; 11] = [
 ];
 
 /// Units as a documentation writes them, between blanks and punctuation.
-const UNITS: [&str; 31] = [
+const UNITS: [&str; 32] = [
     "unitless", "K", "°C", "Pa", "W", "J", "m", "kg", "g", "s", "h", "d", "L", "m²", "m³", "W/(m²", "W/(m",
-    "W/K", "J/(kg", "J/(K", "J/kWh", "kg/m³", "kg/(m²", "g/kg", "m/s", "m/h", "m/s²", "L/m³", "s/min", "s/h",
-    "s/d",
+    "W/K", "J/(kg", "J/(K", "J/kWh", "kg/m³", "g/mol", "kg/(m²", "g/kg", "m/s", "m/h", "m/s²", "L/m³",
+    "s/min", "s/h", "s/d",
 ];
 
 /// Fewest constants that the search must find, so that it cannot pass by finding nothing.

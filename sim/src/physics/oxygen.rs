@@ -15,7 +15,7 @@
 //! # Source
 //! C*: H. E. Garcia, L. I. Gordon, Limnol. Oceanogr. 37 (1992) 1307–1312, equation 8 with the coefficients fitted to the data of Benson and
 //! Krause 1984; coefficients as in public code for it. Pressure: Benson and Krause 1984, without their third factor (1e-5 here).
-//! 1.024 per kelvin: common in models of rivers (after Elmore and West 1961, from memory). Q10: by its definition.
+//! 1.024 per kelvin: as public models of rivers and ponds have it (after Elmore and West 1961, from memory). Q10: by its definition.
 //!
 //! # Valid for
 //! 0–40 °C, 0–42 g/kg, water in balance with air saturated with moisture near 1 atm.
@@ -31,11 +31,11 @@ use super::vapour::{saturation_pressure_pa, water_activity};
 use super::water::{T68_PER_T90, density_kg_per_m3, practical_salinity};
 use super::{STANDARD_PRESSURE_PA, ZERO_CELSIUS_K};
 
-/// Molar mass of O₂, g/mol. IUPAC, from memory.
+/// Molar mass of O₂, g/mol. Twice IUPAC's 15.999, as public programs of chemistry have it (source).
 const MOLAR_MASS_G_PER_MOL: f64 = 31.998;
-/// Rise of a transfer coefficient per kelvin.
+/// Rise of a transfer coefficient per kelvin, unitless. Source: public programs of rivers and ponds, see the page.
 const TRANSFER_PER_K: f64 = 1.024;
-/// The temperature at which transfer coefficients are stated, °C.
+/// The temperature at which transfer coefficients are stated, °C. A convention.
 pub const TRANSFER_STATED_AT_C: f64 = 20.0;
 
 /// Oxygen in water in balance with moist air at 1 atm, µmol/kg, of absolute salinity in g/kg and temperature in °C.

@@ -23,10 +23,10 @@
 //! # Checked by
 //! `tests/verification/oxygen_balance.rs`: closed forms, steady state, two tanks against a converged reference.
 
-/// Litres in a cubic metre.
+/// Litres in a cubic metre, L/m³. Exact.
 const L_PER_M3: f64 = 1000.0;
 
-/// Longest step where flows join tanks, s.
+/// Longest step where flows join tanks, s. A choice, held against a converged reference: see the page.
 pub const LONGEST_STEP_S: f64 = 60.0;
 
 /// One tank over the stretch.

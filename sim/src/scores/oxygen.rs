@@ -5,7 +5,7 @@
 
 use crate::time::{HOUR, Millis};
 
-/// Saturation below which time is counted: half.
+/// Saturation below which time is counted, unitless: half. A convention of this model, not a line that animals bear.
 pub const HALF_SATURATION_FRAC: f64 = 0.5;
 
 /// Oxygen of one tank over the scored time.

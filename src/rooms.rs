@@ -46,7 +46,7 @@ pub fn range_c(scenario: &Scenario, seed: u64, replicate: u64, from_ms: Millis, 
     let mut range = (f64::INFINITY, f64::NEG_INFINITY);
     let mut at_ms = from_ms;
     while at_ms <= to_ms {
-        let temp_c = weather.air_at(at_ms).temp_c;
+        let temp_c = weather.air_at(at_ms).temp_c + scenario.room_shift_k(at_ms);
         range = (range.0.min(temp_c), range.1.max(temp_c));
         at_ms += HOUR;
     }

@@ -34,7 +34,7 @@ pub struct Arguments {
     /// The strategy, by name or file.
     #[arg(long)]
     strategy: String,
-    /// A fault set; its worst case is run, at its worst instant.
+    /// A fault set; its worst case is run, where the set leaves the instant open at the worst of those tried.
     #[arg(long)]
     fault: Option<String>,
     /// Which case of the fault set, by name, in place of the worst.

@@ -1,13 +1,13 @@
 //! The scenarios of the library teach what they say they teach.
 
 use crate::support::{run_with, scenario, strategy, worst};
-use tepid::rooms::{ROOMS, in_room};
+use tepid::rooms::{ROOMS, in_room, range_c};
 use tepid_output::records::RoomKind;
 use tepid_scenarios::{fault_set, library};
 use tepid_sim::plant::{Plant, PlantSize};
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{Happening, When};
-use tepid_sim::scores::{Scores, TankScores};
+use tepid_sim::scores::{Scores, TankScores, trial_instants};
 use tepid_sim::time::{DAY, HOUR};
 
 /// What a keeper would run in each scenario: with it, and with nothing broken, the livestock's dose is never used up.
@@ -221,4 +221,27 @@ fn every_scenario_of_the_library_is_counted_as_large_as_it_is_simulated() {
         assert_eq!(size.nodes, plant.network().size(), "{name}");
         assert!(size.fits(), "{name}");
     }
+}
+
+#[test]
+fn a_years_holidays_count_among_its_coldest_and_warmest_days_and_in_the_range_of_its_room() {
+    let year = scenario("year-round", &[]);
+    let tried = trial_instants(&year);
+    let on_days_that_are =
+        |shifted: fn(f64) -> bool| tried.iter().any(|at_ms| shifted(year.room_shift_k(*at_ms)));
+    assert!(on_days_that_are(|by_k| by_k < 0.0), "the winter holiday");
+    assert!(on_days_that_are(|by_k| by_k > 0.0), "the summer holiday");
+    // The run looks at the room every ten minutes, the range once an hour.
+    let (lowest_c, highest_c) = range_c(&year, 7, 0, 0, year.duration_ms);
+    let room = run_with(&year, "heat-and-fan", &[]).room;
+    assert!(
+        (room.lowest_c - lowest_c).abs() < 0.3,
+        "{} {lowest_c}",
+        room.lowest_c
+    );
+    assert!(
+        (room.highest_c - highest_c).abs() < 0.3,
+        "{} {highest_c}",
+        room.highest_c
+    );
 }

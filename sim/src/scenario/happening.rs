@@ -4,7 +4,7 @@
 
 use crate::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
 use crate::scenario::Cover;
-use crate::time::Millis;
+use crate::time::{DAY, Millis, day_index};
 
 /// Something that happens to the tank.
 #[derive(Debug, Clone, PartialEq)]
@@ -128,6 +128,29 @@ pub enum Effect {
         /// K.
         by_k: f64,
     },
+}
+
+impl Happening {
+    /// Whether it is under way at an instant, ms, by what it says of its times itself: `false` for one that waits for something else.
+    #[must_use]
+    pub fn holds_at(&self, at_ms: Millis) -> bool {
+        let began_ms = match self.when {
+            When::At(began_ms) => began_ms,
+            When::Daily(of_day_ms) => {
+                let today_ms = day_index(at_ms) * DAY + of_day_ms;
+                if today_ms <= at_ms {
+                    today_ms
+                } else {
+                    today_ms - DAY
+                }
+            }
+            _ => return false,
+        };
+        match self.lasts {
+            Lasts::For(length_ms) => (began_ms..began_ms + length_ms).contains(&at_ms),
+            Lasts::ToTheEnd => began_ms <= at_ms,
+        }
+    }
 }
 
 /// Whether somebody planned it.

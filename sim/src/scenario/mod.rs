@@ -150,6 +150,23 @@ pub struct CalendarDate {
     pub day: u8,
 }
 
+impl Scenario {
+    /// What the scenario's own happenings shift the room (or the air outdoors, where the room answers) by at an instant, K.
+    #[must_use]
+    pub fn room_shift_k(&self, at_ms: Millis) -> f64 {
+        let under_way = self
+            .happenings
+            .iter()
+            .filter(|happening| happening.holds_at(at_ms));
+        under_way
+            .map(|happening| match happening.effect {
+                Effect::RoomShift { by_k } => by_k,
+                _ => 0.0,
+            })
+            .sum()
+    }
+}
+
 impl CalendarDate {
     /// Day of the year, 0 = 1 January.
     #[must_use]

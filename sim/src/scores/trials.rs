@@ -1,7 +1,7 @@
 //! The instants after which a weld is tried: where a failure may do its worst.
 //!
 //! *Definition*: eight times of day (00:00, 03:00 … 21:00) of day 1; in scenarios longer than ten days also of the day with the warmest and the day
-//! with the coldest room, by the room's course and swings without its random drift (of outdoor air, where the room answers to it).
+//! with the coldest room, by the room's course, swings and announced shifts without its random drift (of outdoor air, where the room answers to it).
 
 use crate::scenario::Scenario;
 use crate::time::{DAY, HOUR, Millis};
@@ -21,10 +21,8 @@ pub fn trial_instants(scenario: &Scenario) -> Vec<Millis> {
         let mean_c = |day: i64| -> f64 {
             (0..24)
                 .map(|hour| {
-                    scenario
-                        .room
-                        .temperature
-                        .without_drift_c(day * DAY + hour * HOUR, first_day)
+                    let at_ms = day * DAY + hour * HOUR;
+                    scenario.room.temperature.without_drift_c(at_ms, first_day) + scenario.room_shift_k(at_ms)
                 })
                 .sum()
         };

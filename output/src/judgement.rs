@@ -4,7 +4,7 @@
 //! nothing broken the room is at fault and nobody is blamed; where only some do, they are past the dose.
 //!
 //! A strategy that a single fault in the table takes past the dose is never marked best in anything; who is first among the others is in
-//! [`crate::preference`]. Where no danger lines are stated nothing is judged.
+//! `preference.rs`. Where no danger lines are stated nothing is judged.
 
 use crate::difference::differs;
 use crate::preference::first_choice;

@@ -1,6 +1,6 @@
 //! The verdict of a scenario's block in a few sentences: which strategy one would trust and why, what decides, and how long one has.
 //!
-//! A strategy is named over another only for a difference that means something ([`crate::difference`]).
+//! A strategy is named over another only for a difference that means something (`difference.rs`).
 
 use crate::judgement::worst_of;
 use crate::records::{FaultOutcome, HealthySummary, ScenarioBlock, Standing, StrategyRow};

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use tepid_output::cautions::{self, Cautioned};
 use tepid_output::records::{
     ClosingsByBody, Comparison, FORMAT_VERSION, FaultOutcome, Livestock, RecordKind, RoomKind, ScenarioBlock,
-    Standing, StrategyRow, Warning,
+    Severity, Standing, StrategyRow, Warning,
 };
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{FaultCase, FaultSet, Happening, Scenario};
@@ -118,8 +118,7 @@ fn block(
             }),
         })
         .collect::<Result<Vec<_>, _>>()?;
-    let rooms_c = applied_rows.iter().filter_map(|applied| applied.room_c);
-    let room_c = rooms_c.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)));
+    let room_c = widest(applied_rows.iter().filter_map(|applied| applied.room_c));
     let rows: Vec<StrategyRow> = applied_rows.into_iter().map(|applied| applied.row).collect();
     let looked_to_ms = scenario.duration_ms.max(HORIZON_MS);
     let mut block = ScenarioBlock {
@@ -274,8 +273,15 @@ fn applied(
     let rooms_c = healthy_runs
         .iter()
         .map(|scores| (scores.room.lowest_c, scores.room.highest_c));
-    let room_c = rooms_c.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)));
-    Applied { row, room_c }
+    Applied {
+        row,
+        room_c: widest(rooms_c),
+    }
+}
+
+/// The range that holds all ranges.
+fn widest(ranges: impl Iterator<Item = (f64, f64)>) -> Option<(f64, f64)> {
+    ranges.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
 }
 
 /// One strategy's row, and how cold and warm its runs with nothing broken had the scenario's own room, °C.
@@ -300,19 +306,12 @@ fn fail(row: &mut StrategyRow, reason: &str) {
 
 /// Keeps the worst replicate of each case and room.
 fn keep_worst(outcomes: &mut Vec<FaultOutcome>, outcome: FaultOutcome) {
-    let severity = |outcome: &FaultOutcome| {
-        let taken_past = outcome.taken_past_h().is_some();
-        let (dose, extreme_k) = (
-            outcome.added_dose().unwrap_or(0.0),
-            outcome.added_extreme_k().unwrap_or(0.0),
-        );
-        (outcome.failure.is_some(), taken_past, dose, extreme_k)
-    };
+    let rank = |outcome: &FaultOutcome| (outcome.failure.is_some(), Severity::of(outcome));
     let same = |known: &FaultOutcome| {
         known.set == outcome.set && known.case == outcome.case && known.room == outcome.room
     };
     match outcomes.iter_mut().find(|known| same(known)) {
-        Some(known) if severity(known) < severity(&outcome) => *known = outcome,
+        Some(known) if rank(known) < rank(&outcome) => *known = outcome,
         Some(_) => {}
         None => outcomes.push(outcome),
     }

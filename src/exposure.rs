@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 
 use tepid_output::cautions::{Caution, DRY_BODY_C, for_effect};
-use tepid_output::records::{FaultOutcome, FaultOxygen, RoomKind};
+use tepid_output::records::{FaultOutcome, FaultOxygen, RoomKind, Severity};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{Effect, FaultCase, Happening, Scenario, When};
@@ -93,37 +93,26 @@ struct Try {
     tries: u32,
 }
 
-/// What a try did more than the same time with nothing broken: larger is worse.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-struct Harm {
-    /// A dose was used up that would not have been.
-    takes_past: bool,
-    /// Dose, the larger side.
-    dose: f64,
-    /// Extreme temperature, the larger side, K.
-    extreme_k: f64,
-}
-
 impl Try {
     /// The tank it harmed most, and how much.
-    fn harm(&self) -> Option<(&TankScores, &TankScores, Harm)> {
+    fn harm(&self) -> Option<(&TankScores, &TankScores, Severity)> {
         let pairs = self.scores.tanks.iter().zip(&self.unbroken.tanks);
         let judged = pairs.map(|(broken, sound)| {
             let taken = |side: fn(&TankScores) -> &Dose| {
                 side(broken).used_up_ms.is_some() && side(sound).used_up_ms.is_none()
             };
-            let harm = Harm {
+            let severity = Severity {
                 takes_past: taken(|tank| &tank.hot) || taken(|tank| &tank.cold),
-                dose: (broken.hot.used - sound.hot.used).max(broken.cold.used - sound.cold.used),
-                extreme_k: (broken.highest_c - sound.highest_c).max(sound.lowest_c - broken.lowest_c),
+                added_dose: (broken.hot.used - sound.hot.used).max(broken.cold.used - sound.cold.used),
+                added_extreme_k: (broken.highest_c - sound.highest_c).max(sound.lowest_c - broken.lowest_c),
             };
-            (broken, sound, harm)
+            (broken, sound, severity)
         });
         judged.reduce(|worst, one| if one.2 > worst.2 { one } else { worst })
     }
 
     fn is_worse_than(&self, other: &Self) -> bool {
-        self.harm().map(|(_, _, harm)| harm) > other.harm().map(|(_, _, harm)| harm)
+        self.harm().map(|(_, _, severity)| severity) > other.harm().map(|(_, _, severity)| severity)
     }
 }
 
@@ -196,9 +185,10 @@ fn openings(trials_ms: &[Millis], openings_ms: &[Option<Millis>]) -> Vec<Millis>
 
 /// The contact whose opening an effect prevents, if it does.
 fn contact_of(effect: &Effect) -> Option<ContactId> {
-    match effect {
-        Effect::ContactWelded(contact) => Some(*contact),
-        _ => None,
+    if let Effect::ContactWelded(contact) = effect {
+        Some(*contact)
+    } else {
+        None
     }
 }
 

@@ -9,7 +9,7 @@
 use crate::difference::differs;
 use crate::preference::first_choice;
 use crate::records::{
-    FaultOutcome, HealthySummary, Livestock, Merit, RoomKind, ScenarioBlock, Standing, StrategyRow,
+    FaultOutcome, HealthySummary, Livestock, Merit, RoomKind, ScenarioBlock, Severity, Standing, StrategyRow,
 };
 
 impl ScenarioBlock {
@@ -109,29 +109,17 @@ pub(crate) fn worst_of<'a>(
     outcomes: impl Iterator<Item = &'a FaultOutcome>,
     livestock: Option<&Livestock>,
 ) -> Option<&'a FaultOutcome> {
-    let severity = |outcome: &FaultOutcome| {
+    let rank = |outcome: &FaultOutcome| {
         let margin_k = livestock.and_then(|livestock| outcome.margin_k(livestock));
-        [
-            f64::from(u8::from(outcome.taken_past_h().is_some())),
-            outcome.added_dose().unwrap_or(f64::NEG_INFINITY),
-            outcome.added_extreme_k().unwrap_or(f64::NEG_INFINITY),
-            -margin_k.unwrap_or(f64::INFINITY),
-        ]
+        (Severity::of(outcome), -margin_k.unwrap_or(f64::INFINITY))
     };
-    let mut worst: Option<&FaultOutcome> = None;
-    for outcome in outcomes {
-        let worse = worst.is_none_or(|worst| {
-            let order = severity(outcome).into_iter().zip(severity(worst));
-            order
-                .map(|(this, known)| this.total_cmp(&known))
-                .find(|order| order.is_ne())
-                == Some(std::cmp::Ordering::Greater)
-        });
-        if worse {
-            worst = Some(outcome);
+    outcomes.reduce(|worst, outcome| {
+        if rank(outcome) > rank(worst) {
+            outcome
+        } else {
+            worst
         }
-    }
-    worst
+    })
 }
 
 fn standing(row: &StrategyRow, unfit: &[RoomKind], states_lines: bool) -> Standing {

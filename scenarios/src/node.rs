@@ -54,6 +54,14 @@ impl Table {
             .map(|entry| &entry.node)
     }
 
+    /// The table under a key; `None` where there is none or something else.
+    pub fn table(&self, key: &str) -> Option<&Self> {
+        match self.get(key).map(|node| &node.value) {
+            Some(Value::Table(inner)) => Some(inner),
+            _ => None,
+        }
+    }
+
     pub fn get_mut(&mut self, key: &str) -> Option<&mut Node> {
         self.entries
             .iter_mut()

@@ -4,18 +4,18 @@
 //! Display 120 × 50 cm, water 45 cm, 12 mm glass; sump 60 × 40 cm, water 25 cm, 6 mm glass; all free and open; 35 g/kg, 25.5 °C; room 21 °C,
 //! 50 %; return 1500 L/h by a 25 W pump in the sump, 15 W in the display; 300 W heater in the sump; top-off at tank temperature.
 use crate::ledger::compare;
+use crate::steps::{WaterByHour, lasting_outage};
 use tepid_scenarios::Loaded;
 use tepid_sim::ids::{ContactId, PumpId, TankId};
 use tepid_sim::physics::heater_body::usual_body;
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{
-    Contact, ContactKind, Cover, DangerLine, Effect, Evaporation, Flow, Happening, Heater, HeaterKind,
-    Humidity, Lasts, Livestock, Origin, Pane, PaneMaterial, Probe, ProbePurpose, Pump, Role, Room,
-    RoomTemperature, Scenario, Tank, TopOff, TopOffTemperature, VerdictRoom, Water, When,
+    Contact, ContactKind, Cover, DangerLine, Evaporation, Flow, Heater, HeaterKind, Humidity, Livestock,
+    Pane, PaneMaterial, Probe, ProbePurpose, Pump, Role, Room, RoomTemperature, Scenario, Tank, TopOff,
+    TopOffTemperature, VerdictRoom, Water,
 };
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, hours};
-use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 /// What the page asks.
 const TOLERANCE_FRAC: f64 = 0.05;
@@ -268,20 +268,6 @@ pub fn a_stuck_heater_passes_30_degrees_when_an_independent_implementation_says(
     }
 }
 
-/// Follows the display's water, °C, by the hour.
-#[derive(Default)]
-struct DisplayByHour(Vec<(i64, f64)>);
-
-impl TraceSink for DisplayByHour {
-    fn row(&mut self, row: &TraceRow<'_>) {
-        if row.at_ms % HOUR == 0 {
-            self.0.push((row.at_ms / HOUR, row.water_c[0]));
-        }
-    }
-
-    fn mark(&mut self, _mark: &Mark<'_>) {}
-}
-
 pub fn without_power_the_reference_tank_cools_as_an_independent_implementation_says() {
     let scenario = Scenario {
         warm_up_ms: 0,
@@ -289,26 +275,15 @@ pub fn without_power_the_reference_tank_cools_as_an_independent_implementation_s
         ..reference_tank(21.0)
     };
     let recipe = tepid_scenarios::strategy("on-off").expect("built in").recipe;
-    let outage = Happening {
-        name: "outage".to_owned(),
-        when: When::At(0),
-        lasts: Lasts::ToTheEnd,
-        effect: Effect::PowerOut,
-        origin: Origin::Fault,
-    };
-    let faults = [outage];
-    let mut course = DisplayByHour::default();
+    let faults = [lasting_outage()];
+    let mut course = WaterByHour::default();
     let request = RunRequest {
         faults: &faults,
         ..RunRequest::new(&scenario, recipe.as_ref(), 7)
     };
     run(&request, Some(&mut course)).expect("runs");
     for (after_h, theirs_c) in [(2, 24.6), (6, 23.2), (12, 21.9)] {
-        let (_, ours_c) = *course
-            .0
-            .iter()
-            .find(|(at_h, _)| *at_h == after_h)
-            .expect("a row at every hour");
+        let ours_c = course.0[after_h];
         ends_at(
             &format!("without power after {after_h} h, °C"),
             ours_c,

@@ -3,12 +3,12 @@
 //! surface changes from losing water to gaining it.
 
 use crate::ledger::compare;
+use crate::steps::{WaterByHour, lasting_outage};
 use tepid_sim::network::StepperSettings;
 use tepid_sim::run::{RunRequest, run};
-use tepid_sim::scenario::{Effect, Happening, Humidity, Lasts, Origin, RoomTemperature, Scenario, When};
+use tepid_sim::scenario::{Humidity, RoomTemperature, Scenario};
 use tepid_sim::scores::Scores;
 use tepid_sim::time::{DAY, HOUR, MINUTE, SECOND, hours, seconds};
-use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 const SOURCE: &str = "the same run stepped finely";
 
@@ -73,20 +73,6 @@ pub fn in_closed_loop_the_step_moves_starts_mean_and_peak_no_more_than_one_decis
     }
 }
 
-/// Water by the hour, °C.
-#[derive(Default)]
-struct ByHour(Vec<f64>);
-
-impl TraceSink for ByHour {
-    fn row(&mut self, row: &TraceRow<'_>) {
-        if row.at_ms >= 0 && row.at_ms % HOUR == 0 {
-            self.0.push(row.water_c[0]);
-        }
-    }
-
-    fn mark(&mut self, _mark: &Mark<'_>) {}
-}
-
 pub fn where_the_surface_turns_from_losing_water_to_gaining_it_a_run_stays_within_a_millikelvin() {
     // Nothing switched, and air of 92 % that swings from 17 °C (1.8 kPa of vapour) to 33 °C (4.6 kPa) over water of about 25 °C (3.2 kPa):
     // the difference that drives evaporation passes zero, and so does the choice between still air and room currents.
@@ -98,15 +84,9 @@ pub fn where_the_surface_turns_from_losing_water_to_gaining_it_a_run_stays_withi
     };
     scenario.room.humidity = Humidity::ConstantRelative { relative_frac: 0.92 };
     let recipe = tepid_scenarios::strategy("on-off").expect("built in").recipe;
-    let outage = [Happening {
-        name: "outage".to_owned(),
-        when: When::At(0),
-        lasts: Lasts::ToTheEnd,
-        effect: Effect::PowerOut,
-        origin: Origin::Fault,
-    }];
+    let outage = [lasting_outage()];
     let follow = |stepper| {
-        let mut course = ByHour::default();
+        let mut course = WaterByHour::default();
         let request = RunRequest {
             faults: &outage,
             stepper,

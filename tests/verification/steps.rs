@@ -1,8 +1,10 @@
-//! Building blocks of the checks that step a network: constant air, linear losses, a closure as observer.
+//! Building blocks of the checks that step a network: constant air, linear losses, a closure as observer; and of whole runs: an outage, water by the hour.
 
 use tepid_sim::network::{AirCourse, Losses, Observer, Setting, Vector};
 use tepid_sim::physics::moist_air::Air;
-use tepid_sim::time::Millis;
+use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, When};
+use tepid_sim::time::{HOUR, Millis};
+use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 /// Air as a function of time, asked for at whole minutes.
 pub struct AirOf<F>(pub F);
@@ -46,4 +48,29 @@ impl Observer for Blind {
     }
 
     fn observe(&mut self, _from_ms: Millis, _from: &Vector, _to_ms: Millis, _to: &Vector) {}
+}
+
+/// Follows the first tank's water, °C, by the hour from time zero on.
+#[derive(Default)]
+pub struct WaterByHour(pub Vec<f64>);
+
+impl TraceSink for WaterByHour {
+    fn row(&mut self, row: &TraceRow<'_>) {
+        if row.at_ms >= 0 && row.at_ms % HOUR == 0 {
+            self.0.push(row.water_c[0]);
+        }
+    }
+
+    fn mark(&mut self, _mark: &Mark<'_>) {}
+}
+
+/// No electricity from time zero on.
+pub fn lasting_outage() -> Happening {
+    Happening {
+        name: "outage".to_owned(),
+        when: When::At(0),
+        lasts: Lasts::ToTheEnd,
+        effect: Effect::PowerOut,
+        origin: Origin::Fault,
+    }
 }

@@ -318,6 +318,12 @@ impl HealthySummary {
         Some(self.above_band_h?.worst + self.below_band_h?.worst)
     }
 
+    /// Share of a scored time of that many hours inside the band in the worst replicate, 0..=1.
+    #[must_use]
+    pub fn inside_band_frac(&self, duration_h: f64) -> Option<f64> {
+        Some(1.0 - self.outside_band_h()? / duration_h)
+    }
+
     /// The contact that wears out first, or without a rating the one with most closings a day.
     #[must_use]
     pub fn most_worn_contact(&self) -> Option<&ContactWear> {

@@ -11,6 +11,7 @@ mod listing;
 mod oxygen;
 mod run;
 mod scores;
+mod severity;
 mod uncertainty;
 mod warning;
 
@@ -28,6 +29,7 @@ pub use scores::{
     ChillerResult, ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult,
     RecoveryResult, RoomResult, RunScores, SalinityResult, TankResult,
 };
+pub use severity::Severity;
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;
 

@@ -239,9 +239,7 @@ fn cells(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Vec<String> 
             text
         }
     };
-    let inside = healthy
-        .and_then(HealthySummary::outside_band_h)
-        .map(|outside_h| 1.0 - outside_h / block.duration_h);
+    let inside = healthy.and_then(|healthy| healthy.inside_band_frac(block.duration_h));
     let overshoot = healthy
         .and_then(|healthy| healthy.overshoot_k)
         .map(|spread| spread.worst);

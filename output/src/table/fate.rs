@@ -3,7 +3,7 @@
 use super::breakage::named;
 use crate::judgement::worst_of;
 use crate::records::{FaultOutcome, RoomKind, ScenarioBlock, StrategyRow};
-use crate::verdict::{needed_first, unbroken_h};
+use crate::verdict::{needed_by, needed_first, unbroken_h};
 use crate::wording::{
     Harm, Units, added, alike, alike_unbroken, duration, extreme, extremes_alike, hours, near_h, outcomes,
     spanned, unbroken,
@@ -134,12 +134,7 @@ fn lost_unbroken(row: &StrategyRow, room: RoomKind) -> Option<(f64, &'static str
         .iter()
         .filter_map(|outcome| unbroken_h(outcome))
         .reduce(f64::min)?;
-    let on = |side: fn(&FaultOutcome) -> Option<f64>| lost.iter().any(|outcome| side(outcome).is_some());
-    let needs = needed_first(
-        on(|outcome| outcome.hot_used_up_without_fault_h),
-        on(|outcome| outcome.cold_used_up_without_fault_h),
-    );
-    Some((after_h, needs))
+    Some((after_h, needed_by(&lost)))
 }
 
 /// Hours from the start of a fault until a dose was used up, by the fault or without it.

@@ -13,7 +13,7 @@ const ALMOST_ALWAYS_ON_FRAC: f64 = 0.85;
 
 /// Share of the time inside the band, 0..=1.
 pub(super) fn inside_frac(row: &StrategyRow, block: &ScenarioBlock) -> Option<f64> {
-    Some(1.0 - row.healthy.as_ref()?.outside_band_h()? / block.duration_h)
+    row.healthy.as_ref()?.inside_band_frac(block.duration_h)
 }
 
 /// Shares of the time inside the band, as a range: "81.9 to 83 %".

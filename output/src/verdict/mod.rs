@@ -12,10 +12,8 @@ mod phrases;
 mod remedy;
 
 use band::{LOW_FRAC, inside, inside_frac, steadiest, too_weak};
-use phrases::{
-    after_unbroken, away_list, capitalized, in_room, joined, named_room, names, needed_by, past_list,
-};
-pub(crate) use phrases::{needed_first, unbroken_h};
+use phrases::{after_unbroken, away_list, capitalized, in_room, joined, named_room, names, past_list};
+pub(crate) use phrases::{needed_by, needed_first, unbroken_h};
 
 /// The sentences, from the standings that [`ScenarioBlock::judge`] set.
 #[must_use]

@@ -1,7 +1,7 @@
 //! Parts of sentences.
 
 use crate::records::{FaultOutcome, RoomBlock, RoomKind, StrategyRow};
-use crate::wording::{Units, duration, enumerated, spanned};
+use crate::wording::{Units, duration, enumerated, in_room_kind, spanned};
 
 /// The soonest that a fault takes a strategy past the dose, h, and which fault.
 pub(super) fn soonest_h(row: &StrategyRow) -> Option<(f64, &FaultOutcome)> {
@@ -89,7 +89,7 @@ pub(crate) fn needed_first(hot: bool, cold: bool) -> &'static str {
 }
 
 /// The same for outcomes of one room.
-pub(super) fn needed_by(outcomes: &[&FaultOutcome]) -> &'static str {
+pub(crate) fn needed_by(outcomes: &[&FaultOutcome]) -> &'static str {
     let on =
         |used_up_h: fn(&FaultOutcome) -> Option<f64>| outcomes.iter().any(|one| used_up_h(one).is_some());
     needed_first(
@@ -116,14 +116,6 @@ pub(super) fn named_room(room: &RoomBlock, units: Units) -> String {
 /// Where it happens, if not in the scenario's own room.
 pub(super) fn in_room(outcome: &FaultOutcome) -> &'static str {
     in_room_kind(outcome.room)
-}
-
-pub(super) fn in_room_kind(room: RoomKind) -> &'static str {
-    match room {
-        RoomKind::Scenario => "",
-        RoomKind::Coldest => " in the room constant at the year's coldest",
-        RoomKind::Warmest => " in the room constant at the year's warmest",
-    }
 }
 
 /// What there is of the parts, as one sentence with its full stop; empty without any.

@@ -16,6 +16,8 @@ pub use restated::restated;
 pub(crate) use side::Harm;
 pub use units::Units;
 
+use crate::records::RoomKind;
+
 /// What stands where nothing is known.
 pub const MISSING: &str = "–";
 
@@ -126,6 +128,15 @@ pub fn power(power_w: f64) -> String {
         format!("{power_w:.0} W")
     } else {
         MISSING.to_owned()
+    }
+}
+
+/// " in the room constant at the year's warmest"; nothing for the scenario's own.
+pub(crate) fn in_room_kind(room: RoomKind) -> &'static str {
+    match room {
+        RoomKind::Scenario => "",
+        RoomKind::Coldest => " in the room constant at the year's coldest",
+        RoomKind::Warmest => " in the room constant at the year's warmest",
     }
 }
 

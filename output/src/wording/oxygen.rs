@@ -1,8 +1,8 @@
 //! Oxygen in words, where a stock is stated.
 
-use super::{at, duration, hours, share};
+use super::{at, duration, hours, in_room_kind, share};
 use crate::difference::hours_differ;
-use crate::records::{FaultOutcome, OxygenResult, RoomKind, ScenarioBlock};
+use crate::records::{FaultOutcome, OxygenResult, ScenarioBlock};
 
 /// Name and value of each line about the oxygen of a tank.
 #[must_use]
@@ -59,11 +59,7 @@ pub fn oxygen_of_block(block: &ScenarioBlock) -> Vec<String> {
 
 /// "with power out 12 h oxygen falls below half saturation after 3.1 h, before the cold uses up the dose after 14 h".
 fn before_the_temperature(outcome: &FaultOutcome) -> String {
-    let room = match outcome.room {
-        RoomKind::Scenario => "",
-        RoomKind::Coldest => " in the room constant at the year's coldest",
-        RoomKind::Warmest => " in the room constant at the year's warmest",
-    };
+    let room = in_room_kind(outcome.room);
     let oxygen = format!(
         "with {}{room} oxygen falls below half saturation after {}",
         outcome.case,

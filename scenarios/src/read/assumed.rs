@@ -3,7 +3,7 @@
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{ContactKind, Scenario, SensedAt};
 
-use super::Assumptions;
+use super::{Assumptions, EquipmentTables};
 use crate::fields::circuit::CONTACT;
 use crate::fields::equipment::{FAN, LIGHT};
 use crate::fields::probe::PROBE;
@@ -11,17 +11,7 @@ use crate::fields::room::ROOM;
 use crate::fields::tank::{CABINET, TANK};
 use crate::fields::water::WATER;
 use crate::fields::{Presence, Section};
-use crate::node::{Table, Value};
-
-/// The tables that the equipment was read from.
-pub(super) struct EquipmentTables<'a> {
-    pub tanks: &'a [&'a Table],
-    pub pumps: &'a [&'a Table],
-    pub fans: &'a [&'a Table],
-    pub lights: &'a [&'a Table],
-    pub contacts: &'a [&'a Table],
-    pub probes: &'a [&'a Table],
-}
+use crate::node::Table;
 
 /// Adds what is assumed of a scenario's water, room and equipment.
 pub(super) fn tell(
@@ -30,11 +20,7 @@ pub(super) fn tell(
     scenario: &Scenario,
     assumptions: &mut Assumptions,
 ) {
-    let inside = |key: &str| match root.get(key).map(|node| &node.value) {
-        Some(Value::Table(table)) => Some(table),
-        _ => None,
-    };
-    if let Some(table) = inside("water")
+    if let Some(table) = root.table("water")
         && table.get("salinity").is_none()
     {
         assumptions.push(format!(
@@ -42,7 +28,7 @@ pub(super) fn tell(
             default_of(&WATER, "salinity")
         ));
     }
-    if let Some(table) = inside("room")
+    if let Some(table) = root.table("room")
         && table.get("humidity").is_none()
         && table.get("weather").is_none()
     {
@@ -118,10 +104,7 @@ fn tanks(tables: &[&Table], scenario: &Scenario) -> Vec<String> {
                 place: table.place.clone(),
                 entries: Vec::new(),
             };
-            let cabinet = match table.get("in_cabinet").map(|node| &node.value) {
-                Some(Value::Table(cabinet)) => cabinet,
-                _ => &empty,
-            };
+            let cabinet = table.table("in_cabinet").unwrap_or(&empty);
             parts.extend(usual(
                 &CABINET,
                 cabinet,

@@ -43,6 +43,17 @@ pub(crate) struct Index {
 /// What was assumed for want of a statement.
 pub(crate) type Assumptions = Vec<String>;
 
+/// The tables that the equipment was read from.
+struct EquipmentTables<'a> {
+    tanks: &'a [&'a Table],
+    pumps: &'a [&'a Table],
+    heaters: &'a [&'a Table],
+    fans: &'a [&'a Table],
+    lights: &'a [&'a Table],
+    contacts: &'a [&'a Table],
+    probes: &'a [&'a Table],
+}
+
 /// What a tree says about itself, beside its fields.
 #[derive(Debug, Clone)]
 pub(crate) struct Titles {
@@ -226,25 +237,19 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         price_per_kwh: cost?,
         assumptions,
     };
-    let tables = size::PlantTables {
+    let tables = EquipmentTables {
         tanks: &tank_tables,
         pumps: &pump_tables,
         heaters: &heater_tables,
-        probes: &probe_tables,
-        contacts: &contact_tables,
-    };
-    size::check(&scenario, &tables, problems)?;
-    let equipment = assumed::EquipmentTables {
-        tanks: &tank_tables,
-        pumps: &pump_tables,
         fans: &fan_tables,
         lights: &light_tables,
         contacts: &contact_tables,
         probes: &probe_tables,
     };
+    size::check(&scenario, &tables, problems)?;
     let mut assumptions = std::mem::take(&mut scenario.assumptions);
-    assumed::tell(root, &equipment, &scenario, &mut assumptions);
-    unused::tell(root, (&tank_tables, &heater_tables), &scenario, &mut assumptions);
+    assumed::tell(root, &tables, &scenario, &mut assumptions);
+    unused::tell(root, &tables, &scenario, &mut assumptions);
     scenario.assumptions = assumptions;
     Ok(scenario)
 }

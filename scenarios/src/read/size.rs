@@ -3,22 +3,13 @@
 use tepid_sim::plant::{MAX_MODE_BITS, MAX_PLANT_NODES, PlantPart, PlantSize, parts};
 use tepid_sim::scenario::Scenario;
 
-use crate::node::Table;
+use super::EquipmentTables;
 use crate::problem::{Problem, Problems, Reported};
-
-/// The tables that a scenario's plant was read from.
-pub(super) struct PlantTables<'a> {
-    pub tanks: &'a [&'a Table],
-    pub pumps: &'a [&'a Table],
-    pub heaters: &'a [&'a Table],
-    pub probes: &'a [&'a Table],
-    pub contacts: &'a [&'a Table],
-}
 
 /// Reports the first thing that is one too many.
 pub(super) fn check(
     scenario: &Scenario,
-    tables: &PlantTables<'_>,
+    tables: &EquipmentTables<'_>,
     problems: &Problems,
 ) -> Result<(), Reported> {
     let whole = PlantSize::of(scenario);

@@ -2,17 +2,17 @@
 
 use tepid_sim::scenario::{Cover, Scenario};
 
-use super::Assumptions;
-use crate::node::{Table, Value};
+use super::{Assumptions, EquipmentTables};
+use crate::node::Table;
 
 /// Adds a line for each field of tanks, heaters and room that changes nothing.
 pub(super) fn tell(
     root: &Table,
-    (tanks, heaters): (&[&Table], &[&Table]),
+    tables: &EquipmentTables<'_>,
     scenario: &Scenario,
     assumptions: &mut Assumptions,
 ) {
-    for (tank, table) in scenario.tanks.iter().zip(tanks) {
+    for (tank, table) in scenario.tanks.iter().zip(tables.tanks) {
         if table.get("lid").is_some() && !matches!(tank.cover, Cover::Lid { .. }) {
             assumptions.push(format!(
                 "tank {}: `lid` does nothing unless the cover is \"lid\"",
@@ -20,7 +20,7 @@ pub(super) fn tell(
             ));
         }
     }
-    for (heater, table) in scenario.heaters.iter().zip(heaters) {
+    for (heater, table) in scenario.heaters.iter().zip(tables.heaters) {
         if table.get("speed_by").is_some() && heater.body.water_speed_m_per_s == 0.0 {
             assumptions.push(format!(
                 "heater {}: `speed_by` does nothing without `water_speed`",
@@ -28,8 +28,8 @@ pub(super) fn tell(
             ));
         }
     }
-    let room = inside(root, "room");
-    let Some(temperature) = room.and_then(|room| inside(room, "temperature")) else {
+    let room = root.table("room");
+    let Some(temperature) = room.and_then(|room| room.table("temperature")) else {
         return;
     };
     let course = &scenario.room.temperature;
@@ -41,12 +41,5 @@ pub(super) fn tell(
         if temperature.get(field).is_some() && size_k == 0.0 {
             assumptions.push(format!("room: `{field}` does nothing without `{needs}`"));
         }
-    }
-}
-
-fn inside<'a>(table: &'a Table, key: &str) -> Option<&'a Table> {
-    match table.get(key).map(|node| &node.value) {
-        Some(Value::Table(inner)) => Some(inner),
-        _ => None,
     }
 }

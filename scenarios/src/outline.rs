@@ -2,7 +2,7 @@
 
 use tepid_sim::ids::ContactId;
 use tepid_sim::quantity::{Kind, System, print};
-use tepid_sim::scenario::{ContactKind, Cover, ProbePurpose, Reset, Scenario, Tank};
+use tepid_sim::scenario::{ContactKind, Cover, ProbePurpose, Reset, Room, Scenario, Tank};
 
 /// Tanks, room, chains in words, the probes that control, and what happens, one line each; metric, US customary in brackets.
 #[must_use]
@@ -15,11 +15,7 @@ pub fn outline(scenario: &Scenario) -> Vec<String> {
         both(Kind::Temperature, water.band_c.1)
     )];
     lines.extend(scenario.tanks.iter().map(|tank| tank_line(scenario, tank)));
-    lines.push(format!(
-        "room: {} to {} in a year",
-        both(Kind::Temperature, scenario.room.coldest.temp_c),
-        both(Kind::Temperature, scenario.room.warmest.temp_c)
-    ));
+    lines.push(room_line(&scenario.room));
     let tank_name = |tank: tepid_sim::ids::TankId| scenario.tanks[tank.0].name.as_str();
     for heater in &scenario.heaters {
         let what = format!(
@@ -140,6 +136,48 @@ fn happenings(scenario: &Scenario) -> Vec<String> {
 }
 
 /// Metric, and US customary in brackets.
+/// The room as stated, part by part, so that a temperature given where a difference belongs shows.
+fn room_line(room: &Room) -> String {
+    let temperature = &room.temperature;
+    let points = || temperature.course.iter().map(|(_, temp_c)| *temp_c);
+    let (lowest_c, highest_c) = (
+        points().fold(f64::INFINITY, f64::min),
+        points().fold(f64::NEG_INFINITY, f64::max),
+    );
+    let mut parts = vec![if lowest_c == highest_c {
+        both(Kind::Temperature, lowest_c)
+    } else {
+        format!(
+            "{} to {}",
+            both(Kind::Temperature, lowest_c),
+            both(Kind::Temperature, highest_c)
+        )
+    }];
+    for (size_k, what) in [
+        (temperature.swing_k, "from coldest to warmest within a day"),
+        (
+            temperature.season_swing_k,
+            "from the coldest to the warmest season",
+        ),
+        (temperature.drift_k, "of random drift"),
+    ] {
+        if size_k > 0.0 {
+            parts.push(format!("{} {what}", both(Kind::TemperatureDifference, size_k)));
+        }
+    }
+    let year = if room.coldest.stated || room.warmest.stated {
+        format!(
+            "constant at {} and {} for the year's coldest and warmest",
+            both(Kind::Temperature, room.coldest.temp_c),
+            both(Kind::Temperature, room.warmest.temp_c)
+        )
+    } else {
+        "the year's coldest and warmest are not stated".to_owned()
+    };
+    let place = if room.lumped.is_some() { "outdoors" } else { "room" };
+    format!("{place}: {}; {year}", parts.join(", "))
+}
+
 fn both(kind: Kind, inside: f64) -> String {
     format!(
         "{} ({})",

@@ -17,8 +17,10 @@ use tepid_scenarios::fault_set;
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::{RunRequest, run as simulate};
 use tepid_sim::scenario::{Happening, Scenario, When};
+use tepid_sim::strategy::{BindError, Wiring};
 use tepid_sim::time::{DAY, MINUTE, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
+use tepid_strategies::registry;
 
 /// Pixel columns a plotted course is kept at.
 const PLOT_COLUMNS: usize = 700;
@@ -68,6 +70,10 @@ pub fn run(arguments: &Arguments) -> Done {
     if let Some(duration) = &arguments.duration {
         scenario.duration_ms = run_length(duration)?;
     }
+    strategy
+        .recipe
+        .bind(&Wiring::of(&scenario))
+        .map_err(|error| not_bound(arguments, &scenario, &error))?;
     let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
     let request = RunRequest {
         replicate: arguments.replicate,
@@ -94,6 +100,20 @@ pub fn run(arguments: &Arguments) -> Done {
         None => Ok(()),
         Some(reason) => Err(Failure::Unfinished(reason)),
     }
+}
+
+/// Why a strategy cannot control a scenario, and which built-in ones can.
+fn not_bound(arguments: &Arguments, scenario: &Scenario, error: &BindError) -> Failure {
+    let wiring = Wiring::of(scenario);
+    let apply = registry().iter().map(|entry| entry.name).filter(|name| {
+        tepid_scenarios::strategy(name).is_ok_and(|strategy| strategy.recipe.bind(&wiring).is_ok())
+    });
+    Failure::BadInput(format!(
+        "--strategy {}: {error} in {}; there apply: {}",
+        arguments.strategy,
+        scenario.name,
+        apply.collect::<Vec<_>>().join(", ")
+    ))
 }
 
 /// A scored time within the bounds of a scenario's own `duration`.

@@ -132,3 +132,32 @@ fn a_file_of_another_kind_is_called_by_its_kind_and_nothing_else() {
         &["this file is a study", "1 mistake"],
     );
 }
+
+#[test]
+fn a_strategy_that_does_not_apply_is_refused_with_those_that_do() {
+    let error = refused(
+        &[],
+        &["run", "lidded-nano", "--strategy", "fan-cooling"],
+        &[
+            "--strategy fan-cooling",
+            "no commanded contact that cools",
+            "on-off",
+        ],
+    );
+    assert!(!error.contains("staggered-pair"), "{error}");
+}
+
+#[test]
+fn a_temperature_given_for_a_rooms_swing_shows_as_the_difference_it_is_taken_for() {
+    let scenario = b"title = \"Wrong swing\"\nduration = \"1 d\"\n[water]\ntarget = \"25 \xc2\xb0C\"\n[room]\ntemperature = { mean = \"20 \xc2\xb0C\", swing = \"12 \xc2\xb0C\" }\n[[tank]]\nname = \"tank\"\ninside = [\"60 cm\", \"40 cm\", \"40 cm\"]\ncover = \"open\"\n";
+    let (code, out, error) = tepid(&[("swing.toml", scenario)], &["check", "swing.toml"]);
+    assert_eq!(code, 0, "{error}");
+    assert!(
+        out.contains("room: 20 °C (68 °F), 12 K (21.6 °F) from coldest to warmest within a day"),
+        "{out}"
+    );
+    assert!(
+        out.contains("the year's coldest and warmest are not stated"),
+        "{out}"
+    );
+}

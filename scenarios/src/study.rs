@@ -1,13 +1,15 @@
 //! Study files: scenarios × strategies × fault sets × replicates, what varies, what must hold.
 
 mod gate;
+mod known_faults;
 mod vary;
+
+use known_faults::{KnownFaults, known_fault};
 
 use std::path::{Path as FilePath, PathBuf};
 
 use tepid_sim::scenario::Scenario;
 
-use crate::fault_sets::fault_set;
 use crate::fields::study::STUDY;
 use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
@@ -73,17 +75,19 @@ pub(crate) fn read(
 ) -> Result<Study, Reported> {
     let reader = Reader::open(root, &STUDY, problems);
     let title = reader.optional_text("title");
-    let scenarios = scenarios(&reader, folder, problems);
+    let mut known_faults = KnownFaults::built_in();
+    let scenarios = scenarios(&reader, folder, &mut known_faults, problems);
     let strategies = strategies(&reader, folder, problems);
     let (replicates, seed) = (reader.whole("replicates"), reader.whole("seed"));
     let known_scenarios = scenarios.as_deref().ok();
-    let faults = faults(&reader, known_scenarios);
+    let faults = faults(&reader, &known_faults);
     let (vary_tables, vary_whole) = reader.tables("vary");
     let (gate_tables, gate_whole) = reader.tables("gate");
     let around = Known {
         scenarios: known_scenarios,
         strategies: strategies.as_deref().ok(),
         faults: faults.as_deref().ok(),
+        known_faults: &known_faults,
         problems,
     };
     let vary: Vec<_> = vary_tables
@@ -114,6 +118,7 @@ struct Known<'a> {
     scenarios: Option<&'a [StudyScenario]>,
     strategies: Option<&'a [StrategyFile]>,
     faults: Option<&'a [String]>,
+    known_faults: &'a KnownFaults,
     problems: &'a Problems,
 }
 
@@ -131,6 +136,7 @@ fn list<'a>(reader: &Reader<'a>, name: &str) -> Result<Option<&'a [Node]>, Repor
 fn scenarios(
     reader: &Reader<'_>,
     folder: &FilePath,
+    known_faults: &mut KnownFaults,
     problems: &Problems,
 ) -> Result<Vec<StudyScenario>, Reported> {
     let Some(items) = list(reader, "scenarios")? else {
@@ -141,7 +147,7 @@ fn scenarios(
         .iter()
         .map(|item| {
             let tree = match &item.value {
-                Value::Text { text, .. } => variant::named(text, &item.place, around, problems)?,
+                Value::Text { text, .. } => variant::named(text, &item.place, around, problems),
                 Value::Table(table) => {
                     let base = match table.get("base").map(|node| &node.value) {
                         Some(Value::Text { text, .. }) => variant::short_name(text),
@@ -155,10 +161,12 @@ fn scenarios(
                         },
                         around,
                         problems,
-                    )?
+                    )
                 }
-                _ => return Err(reader.wrong("scenarios", item)),
+                _ => Err(reader.wrong("scenarios", item)),
             };
+            known_faults.add(item, tree.as_ref().map_err(|reported| *reported));
+            let tree = tree?;
             let scenario = read::scenario(&tree.root, &tree.titles, problems)?;
             Ok((StudyScenario { scenario, tree }, item))
         })
@@ -238,45 +246,15 @@ fn named_strategy(
     strategy_file::read(&root, Some(&variant::short_name(name)), problems)
 }
 
-fn faults(reader: &Reader<'_>, scenarios: Option<&[StudyScenario]>) -> Result<Vec<String>, Reported> {
+fn faults(reader: &Reader<'_>, known: &KnownFaults) -> Result<Vec<String>, Reported> {
     let Some(names) = reader.optional_texts("faults")? else {
         return Ok(USUAL_FAULTS.map(str::to_owned).to_vec());
     };
     let mut result = Ok(());
     for (name, node) in &names {
-        if let Err(reported) = known_fault(reader, name, &node.place, scenarios) {
+        if let Err(reported) = known_fault(reader, name, &node.place, known) {
             result = Err(reported);
         }
     }
     result.map(|()| names.into_iter().map(|(name, _)| name).collect())
-}
-
-/// A fault set that at least one scenario knows.
-fn known_fault(
-    reader: &Reader<'_>,
-    name: &str,
-    place: &Place,
-    scenarios: Option<&[StudyScenario]>,
-) -> Result<(), Reported> {
-    let Some(scenarios) = scenarios else { return Ok(()) };
-    let asked: Vec<_> = scenarios
-        .iter()
-        .map(|scenario| fault_set(&scenario.scenario, name))
-        .collect();
-    if asked.iter().any(Result::is_ok) {
-        return Ok(());
-    }
-    let Some(Err(error)) = asked.into_iter().next() else {
-        return Ok(());
-    };
-    let problem = Problem::new(
-        "unknown-fault-set",
-        place,
-        format!("no fault set is named `{name}`"),
-    )
-    .label("no such fault set")
-    .found(name)
-    .expected(format!("one of {}", error.known.join(", ")))
-    .nearest(error.nearest.as_deref());
-    Err(reader.report(problem))
 }

@@ -90,6 +90,7 @@ fn every_mistake_of_a_study_is_found() {
         .replace("strategy.deadband", "strategy.dedband")
         .replace("\"hot dose used\"", "\"hot dose\"")
         .replace("\"60\"", "\"60 L\"")
+        .replace("\"outage\"]", "\"outrage\"]")
         .replace("replicates = 200", "replicates = 0");
     assert_snapshot!(study(&text).unwrap_err().plain());
 }

@@ -2,7 +2,8 @@
 
 use tepid_sim::quantity::{Kind, parse};
 
-use super::{Known, known_fault};
+use super::Known;
+use super::known_faults::known_fault;
 use crate::fields::score::{SCORES, ScoreName, score_named};
 use crate::fields::study::GATE;
 use crate::mistakes::{quantity_problem, shortened};
@@ -35,7 +36,7 @@ pub(super) fn gate(table: &Table, known: &Known<'_>) -> Result<Gate, Reported> {
     let (at_most, at_least) = (bound(&reader, "at_most", kind), bound(&reader, "at_least", kind));
     let under = under?;
     if let Some(under) = &under {
-        known_fault(&reader, under, reader.place_of("under"), known.scenarios)?;
+        known_fault(&reader, under, reader.place_of("under"), known.known_faults)?;
         if let Some(faults) = known.faults.filter(|faults| !faults.contains(under)) {
             let problem = Problem::new(
                 "fault-not-run",

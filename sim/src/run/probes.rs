@@ -38,6 +38,8 @@ struct Sensing {
     probe: Probe,
     sensor: Sensor,
     noise: Stream,
+    /// One over the resolution, 1/K: a division at every decision would be waited for. Infinite where the probe has no steps.
+    steps_per_k: f64,
     silent: bool,
     in_air: bool,
 }
@@ -49,6 +51,7 @@ impl Probes {
             list: list
                 .map(|(probe, sensor)| Sensing {
                     noise: Stream::new(seed, replicate, &probe.name, "probe noise"),
+                    steps_per_k: 1.0 / probe.resolution_k,
                     probe: probe.clone(),
                     sensor: *sensor,
                     silent: false,
@@ -117,7 +120,7 @@ impl Sensing {
         if probe.resolution_k <= 0.0 {
             return reading_c + probe.noise_k * self.noise.normal(now_ms);
         }
-        let steps_by = |deviate: f64| whole((reading_c + probe.noise_k * deviate) / probe.resolution_k);
+        let steps_by = |deviate: f64| whole((reading_c + probe.noise_k * deviate) * self.steps_per_k);
         if probe.noise_k <= 0.0 {
             return steps_by(0.0) * probe.resolution_k;
         }

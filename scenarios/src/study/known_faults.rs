@@ -1,0 +1,86 @@
+//! The names of fault sets that the scenarios of a study know, as far as can be told while some of them have mistakes.
+
+use crate::fault_sets::BUILT_IN;
+use crate::nearest::nearest;
+use crate::node::{Node, Value};
+use crate::problem::{Problem, Reported};
+use crate::reader::Reader;
+use crate::source::Place;
+use crate::variant::{Tree, looks_like_path};
+
+/// Names of fault sets.
+pub(super) struct KnownFaults {
+    names: Vec<String>,
+    /// Whether there can be no others: false where a file that may define some could not be read.
+    complete: bool,
+}
+
+impl KnownFaults {
+    /// The sets every scenario has.
+    pub(super) fn built_in() -> Self {
+        Self {
+            names: BUILT_IN.iter().map(|(name, _)| (*name).to_owned()).collect(),
+            complete: true,
+        }
+    }
+
+    /// Adds those that a scenario defines, whether or not all else of it is right.
+    pub(super) fn add(&mut self, item: &Node, tree: Result<&Tree, Reported>) {
+        match tree {
+            Ok(tree) => {
+                for name in defined(tree) {
+                    if !self.names.iter().any(|known| known == name) {
+                        self.names.push(name.to_owned());
+                    }
+                }
+            }
+            // A name of the library that is wrong defines nothing.
+            Err(_) => self.complete &= !refers_to_a_file(item),
+        }
+    }
+}
+
+fn refers_to_a_file(item: &Node) -> bool {
+    match &item.value {
+        Value::Text { text, .. } => looks_like_path(text),
+        Value::Table(table) => table.get("base").is_some_and(refers_to_a_file),
+        _ => false,
+    }
+}
+
+fn defined(tree: &Tree) -> impl Iterator<Item = &str> {
+    let faults = match tree.root.get("fault").map(|node| &node.value) {
+        Some(Value::List(faults)) => faults.as_slice(),
+        _ => &[],
+    };
+    faults.iter().filter_map(|fault| match &fault.value {
+        Value::Table(table) => match table.get("set").map(|node| &node.value) {
+            Some(Value::Text { text, .. }) => Some(text.as_str()),
+            _ => None,
+        },
+        _ => None,
+    })
+}
+
+/// Refuses a name that no scenario of the study knows.
+pub(super) fn known_fault(
+    reader: &Reader<'_>,
+    name: &str,
+    place: &Place,
+    known: &KnownFaults,
+) -> Result<(), Reported> {
+    if !known.complete || known.names.iter().any(|one| one == name) {
+        return Ok(());
+    }
+    let names = || known.names.iter().map(String::as_str);
+    let problem = Problem::new(
+        "unknown-fault-set",
+        place,
+        format!("no fault set is named `{name}`"),
+    )
+    .label("no such fault set")
+    .found(name)
+    .expected(format!("one of {}", known.names.join(", ")))
+    .nearest(nearest(name, names()));
+    Err(reader.report(problem))
+}

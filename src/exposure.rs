@@ -1,8 +1,8 @@
 //! What one fault does, from the worst instant on ("stuck exposure", "dead exposure").
 //!
-//! A fault "at the worst phase" is tried at the last instant before its contact would open, for the first such instant after each of the trial
-//! instants (eight times of day of day 1, in long scenarios also of the warmest and the coldest day), everything else healthy (but for what a case
-//! says was broken before) and the strategy at work; a contact that never opened after a day's start is welded there. Each try is a run of its
+//! A fault "at the worst phase" is tried at each of the trial instants (eight times of day of day 1, of the warmest and of the coldest day),
+//! everything else healthy (but for what a case says was broken before) and the strategy at work; a weld at the last instant before its contact would
+//! open, the first such instant after each trial instant, and at 00:00 of a day on which the contact does not open. Each try is a run of its
 //! own with the same weather, noise and draws, followed for 72 h and judged from the fault on, beside the same time with nothing broken. Worst = a
 //! dose used up that would not have been, then the most dose added, then the most added to an extreme.
 
@@ -171,13 +171,15 @@ fn tries(healthy: &Healthy<'_>, fault: &Happening) -> Vec<(Option<Millis>, Happe
     }
 }
 
-/// The instants at which a weld is tried: the openings found after each trial instant, and 00:00 of a day after which the contact never opened.
+/// The instants at which a weld is tried: the first opening after each trial instant that comes the same day, and 00:00 of a day on which the contact
+/// does not open. Whatever a strategy does with a contact, so, its weld is tried on the same days.
 fn openings(trials_ms: &[Millis], openings_ms: &[Option<Millis>]) -> Vec<Millis> {
-    let mut instants: Vec<Millis> = trials_ms
-        .iter()
-        .zip(openings_ms)
-        .filter_map(|(trial_ms, opening_ms)| opening_ms.or((trial_ms % DAY == 0).then_some(*trial_ms)))
-        .collect();
+    let day_of = |at_ms: Millis| at_ms.div_euclid(DAY);
+    let mut instants: Vec<Millis> = Vec::new();
+    for (trial_ms, opening_ms) in trials_ms.iter().zip(openings_ms) {
+        let opens_that_day = opening_ms.filter(|at_ms| day_of(*at_ms) == day_of(*trial_ms));
+        instants.extend(opens_that_day.or((trial_ms % DAY == 0).then_some(*trial_ms)));
+    }
     instants.sort_unstable();
     instants.dedup();
     instants
@@ -361,5 +363,32 @@ fn component(scenario: &Scenario, effect: &Effect) -> Option<String> {
         }
         Effect::Covered { tank, .. } => Some(scenario.tanks[tank.0].name.clone()),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_weld_is_tried_on_the_same_days_whether_or_not_its_contact_opens_on_them() {
+        let trials_ms: Vec<Millis> = [0, 45]
+            .iter()
+            .flat_map(|day| (0..8).map(move |phase| day * DAY + phase * 3 * HOUR))
+            .collect();
+        let days = |openings_ms: &[Option<Millis>]| {
+            let mut days: Vec<Millis> = openings(&trials_ms, openings_ms)
+                .iter()
+                .map(|at_ms| at_ms / DAY)
+                .collect();
+            days.dedup();
+            days
+        };
+        // A heater's contact opens every hour, a fan's not before summer, a third never.
+        let hourly: Vec<_> = trials_ms.iter().map(|at_ms| Some(at_ms + HOUR)).collect();
+        let in_summer = [Some(200 * DAY); 16];
+        assert_eq!(days(&hourly), [0, 45]);
+        assert_eq!(days(&in_summer), [0, 45]);
+        assert_eq!(days(&[None; 16]), [0, 45]);
     }
 }

@@ -2,7 +2,7 @@
 
 use tepid_output::records::{RoomBlock, RoomKind};
 use tepid_sim::network::AirCourse;
-use tepid_sim::scenario::{Humidity, RoomTemperature, Scenario, VerdictRoom};
+use tepid_sim::scenario::{Effect, Humidity, RoomTemperature, Scenario, VerdictRoom};
 use tepid_sim::time::{DAY, HOUR, Millis};
 use tepid_sim::weather::Weather;
 
@@ -24,6 +24,10 @@ pub fn in_room(scenario: &Scenario, room: RoomKind) -> Scenario {
         };
         placed.room.humidity_course.clear();
         placed.room.lumped = None;
+        // The year's extremes have warm and cold spells in them already.
+        placed
+            .happenings
+            .retain(|happening| !matches!(happening.effect, Effect::RoomShift { .. }));
     }
     placed
 }

@@ -6,7 +6,7 @@ use tepid_sim::scenario::{
     Contact, ContactKind, Effect, FaultCase, FaultSet, Happening, Lasts, Origin, ProbePurpose, Role,
     RoomDevice, Scenario, Tank, When,
 };
-use tepid_sim::time::{DAY, HOUR, MINUTE, Millis, seconds};
+use tepid_sim::time::{HOUR, MINUTE, Millis, seconds};
 
 use crate::nearest::nearest;
 use crate::read::described;
@@ -17,8 +17,6 @@ pub const NONE: &str = "none";
 /// Name of the set of latent failures.
 const WELD_BEHIND_WELD: &str = "weld behind a weld";
 
-/// When built-in faults strike, unless at the worst phase; in scenarios shorter than two days: half-way. A choice.
-const STRIKES_MS: Millis = DAY;
 /// How long the built-in outage lasts. An assumption, no source.
 const OUTAGE_MS: Millis = 12 * HOUR;
 /// How long the built-in feeding pause lasts. Common practice, no source.
@@ -55,49 +53,52 @@ pub const BUILT_IN: &[(&str, &str)] = &[
     ),
     (
         "one heater dead",
-        "each heater dead from the worst time of day on, one at a time",
+        "each heater dead from the worst moment on, one at a time",
     ),
     (
         "one cooler dead",
-        "each contact that commands a fan or chiller stuck open from the worst time of day on, one at a time",
+        "each contact that commands a fan or chiller stuck open from the worst moment on, one at a time",
     ),
     (
         "dial 4 K off",
-        "each thermostat's dial opens 4 K too warm from 24 h on, one at a time",
+        "each thermostat's dial opens 4 K too warm from the worst moment on, one at a time",
     ),
-    ("outage", "no electricity for 12 h from 24 h on"),
+    ("outage", "no electricity for 12 h from the worst moment on"),
     (
         "feeding pause",
-        "the pumps of all flows stand still for 12 min at 24 h",
+        "the pumps of all flows stand still for 12 min at the worst moment",
     ),
     (
         "probe out of the water",
-        "each control probe hangs in the room's air from 24 h on, one at a time",
+        "each control probe hangs in the room's air from the worst moment on, one at a time",
     ),
     (
         "probe silent",
-        "each control probe gives no reading from 24 h on, one at a time",
+        "each control probe gives no reading from the worst moment on, one at a time",
     ),
     (
         "pump stopped",
-        "each pump stands still for good from 24 h on, one at a time",
+        "each pump stands still for good from the worst moment on, one at a time",
     ),
-    ("top-off stopped", "nobody and nothing tops off from 24 h on"),
+    (
+        "top-off stopped",
+        "nobody and nothing tops off from the worst moment on",
+    ),
     (
         "top-off stuck on",
-        "the top-off runs on at 24 h: a tenth of all water within 1 h",
+        "the top-off runs on at the worst moment: a tenth of all water within 1 h",
     ),
     (
         "leak",
-        "each tank loses 5 % of its water an hour from 24 h on, down to a quarter of its height, one at a time",
+        "each tank loses 5 % of its water an hour from the worst moment on, down to a quarter of its height, one at a time",
     ),
     (
         "room heating off",
-        "the room's heating does not work from 24 h on, where the scenario has one",
+        "the room's heating does not work from the worst moment on, where the scenario has one",
     ),
     (
         "cold water change",
-        "25 % of each livestock tank's water replaced at 24 h within 1 h by water 10 K below the target, one at a time",
+        "25 % of each livestock tank's water replaced within 1 h at the worst moment by water 10 K below the target, one at a time",
     ),
 ];
 
@@ -157,21 +158,11 @@ pub fn fault_set(scenario: &Scenario, name: &str) -> Result<FaultSet, UnknownFau
 }
 
 fn built_in(name: &str, scenario: &Scenario) -> FaultSet {
-    let strikes = When::At(STRIKES_MS.min(scenario.duration_ms / 2));
-    let at = |case: Happening| match case.when {
-        When::WorstPhase => case,
-        _ => Happening {
-            when: strikes,
-            ..case
-        },
-    };
-    let alone = cases(name, scenario)
-        .into_iter()
-        .map(|case| FaultCase::from(at(case)));
     let cases = if name == WELD_BEHIND_WELD {
         welds_behind_welds(scenario)
     } else {
-        alone.collect()
+        let alone = cases(name, scenario);
+        alone.into_iter().map(FaultCase::from).collect()
     };
     FaultSet {
         name: name.to_owned(),
@@ -209,7 +200,6 @@ fn welds_behind_welds(scenario: &Scenario) -> Vec<FaultCase> {
             let case = FaultCase {
                 fault: Happening {
                     name: format!("{} welded, {} welded long before", welds.name, before.name),
-                    when: When::WorstPhase,
                     ..weld(first, welds)
                 },
                 already: vec![Happening {
@@ -228,9 +218,8 @@ fn welds_behind_welds(scenario: &Scenario) -> Vec<FaultCase> {
 fn cases(set: &str, scenario: &Scenario) -> Vec<Happening> {
     match set {
         "one contact welded" => contacts(scenario, can_weld)
-            .map(|(id, contact)| Happening {
-                when: When::WorstPhase,
-                ..fault(
+            .map(|(id, contact)| {
+                fault(
                     "contact welded",
                     &contact.name,
                     Effect::ContactWelded(id),
@@ -242,9 +231,8 @@ fn cases(set: &str, scenario: &Scenario) -> Vec<Happening> {
             .heaters
             .iter()
             .enumerate()
-            .map(|(at, heater)| Happening {
-                when: When::WorstPhase,
-                ..fault(
+            .map(|(at, heater)| {
+                fault(
                     "heater dead",
                     &heater.name,
                     Effect::HeaterDead(HeaterId(at)),
@@ -253,9 +241,8 @@ fn cases(set: &str, scenario: &Scenario) -> Vec<Happening> {
             })
             .collect(),
         "one cooler dead" => contacts(scenario, |contact| contact.role == Some(Role::Cool))
-            .map(|(id, contact)| Happening {
-                when: When::WorstPhase,
-                ..fault(
+            .map(|(id, contact)| {
+                fault(
                     "contact stuck open",
                     &contact.name,
                     Effect::ContactStuckOpen(id),
@@ -406,7 +393,7 @@ fn can_weld(contact: &Contact) -> bool {
 fn fault(what: &str, subject: &str, effect: Effect, lasts: Lasts) -> Happening {
     Happening {
         name: described(what, subject),
-        when: When::At(STRIKES_MS),
+        when: When::WorstPhase,
         lasts,
         effect,
         origin: Origin::Fault,

@@ -279,7 +279,7 @@ fn the_built_in_fault_sets_strike_every_component_once() {
     let outage = fault_set(&scenario, "outage").unwrap().cases;
     assert_eq!(
         (outage[0].fault.when, outage[0].fault.lasts),
-        (When::At(DAY), Lasts::For(12 * HOUR))
+        (When::WorstPhase, Lasts::For(12 * HOUR))
     );
     let error = fault_set(&scenario, "one contact weldet").unwrap_err();
     assert_eq!(error.nearest.as_deref(), Some("one contact welded"));
@@ -304,7 +304,7 @@ fn a_file_s_own_fault_set_takes_the_place_of_a_built_in_one() {
     assert_eq!(night.len(), 2);
     assert_eq!(
         (night[0].fault.when, night[1].fault.when),
-        (When::At(DAY + 18 * HOUR), When::At(DAY))
+        (When::At(DAY + 18 * HOUR), When::WorstPhase)
     );
     let own = scenario.happenings.last().unwrap();
     assert_eq!((own.when, own.origin), (When::At(2 * DAY), Origin::Fault));

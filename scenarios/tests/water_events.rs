@@ -126,7 +126,7 @@ fn the_built_in_water_faults_scale_with_the_tank() {
         assert_eq!(cases.len(), 1, "{set}");
         assert_eq!(
             (cases[0].fault.when, cases[0].fault.origin),
-            (When::At(DAY), Origin::Fault)
+            (When::WorstPhase, Origin::Fault)
         );
         cases[0].clone()
     };

@@ -206,7 +206,7 @@ pub(crate) static FAULT: Section = Section {
         Field::optional(
             "when",
             FieldKind::FaultTime,
-            "contact welded: worst phase; else 24 h",
+            "in a set: worst phase; else 24 h",
             "\"day 2 22:00\"",
             "when it strikes",
         ),

@@ -16,7 +16,7 @@ use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
-/// When a fault strikes where a file does not say.
+/// When a fault of the scenario itself strikes where its file does not say; one of a set is tried at the worst phase.
 const USUAL_FAULT_TIME: When = When::At(DAY);
 
 /// What happenings refer to; `None` where it could not be read and is reported by its own section.
@@ -108,8 +108,7 @@ pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault
         let cases = cases?
             .into_iter()
             .map(|case| {
-                let welded = matches!(case.effect, Effect::ContactWelded(_)) && set.is_some();
-                let usual = if welded {
+                let usual = if set.is_some() {
                     When::WorstPhase
                 } else {
                     USUAL_FAULT_TIME

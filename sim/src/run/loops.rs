@@ -12,7 +12,7 @@ use super::{RunError, RunRequest};
 use crate::ids::{ContactId, TankId};
 use crate::network::{AirCourse, Observer, Stepper, Vector};
 use crate::plant::Plant;
-use crate::scenario::{Effect, Happening, HeaterKind, Scenario, When};
+use crate::scenario::{Effect, Happening, HeaterKind, Origin, Scenario, When};
 use crate::scores::{Meters, SalinityScores, ScoreTally, Scores};
 use crate::strategy::{Announced, Command, Commands, Readings, Strategy};
 use crate::time::{DAY, HOUR, MINUTE, Millis, hours};
@@ -208,7 +208,9 @@ impl<'a, 't> Loop<'a, 't> {
             // Overlapping happenings of one effect end with the last of them.
             let effect = self.timeline.happening(index).effect;
             let goes_on = self.timeline.active().any(|other| other.effect == effect);
-            if what == MarkKind::Ends && !goes_on {
+            // While something stays broken nothing is over, and what ends then is not to blame.
+            let broken = self.timeline.active().any(|other| other.origin == Origin::Fault);
+            if what == MarkKind::Ends && !goes_on && !broken {
                 let (stepper, plant) = (&self.stepper, self.plant);
                 self.tally
                     .ended(now_ms, name, |tank| stepper.temp_c(plant.water[tank]));

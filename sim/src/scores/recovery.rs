@@ -1,7 +1,8 @@
 //! How long a tank takes to be back after something ended.
 //!
 //! *Definition*: from the end of a happening (the last of those of one effect that overlap) of the scored time that leaves the water outside the band to the first moment it is inside again, h; the
-//! longest of them, with the happening's name. Happenings that end while the water is inside need no recovery. What is not back at the end of the
+//! longest of them, with the happening's name. Happenings that end while the water is inside need no recovery; what ends while a fault goes on is not
+//! counted, since it is not to blame. What is not back at the end of the
 //! run counts up to there and says so.
 //! *Direction*: smaller is better. *Exact or sampled*: the temperature is a straight line within a step; the crossing is exact on it.
 //! *Worked number*: 24 → 26 °C in 4 h from the end of an outage, band from 25 °C on: 2 h.

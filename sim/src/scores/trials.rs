@@ -1,7 +1,6 @@
-//! The instants after which a weld is tried: where a failure may do its worst.
+//! The instants after which a fault is tried: where a failure may do its worst.
 //!
-//! *Definition*: eight times of day (00:00, 03:00 … 21:00) of day 1; in scenarios longer than ten days also of the day with the warmest and the day
-//! with the coldest room, by the room's course, swings and announced shifts without its random drift (of outdoor air, where the room answers to it).
+//! *Definition*: eight times of day (00:00, 03:00 … 21:00) of day 1, of the day with the warmest and of the day with the coldest room, by the room's course, swings and announced shifts without its random drift (of outdoor air, where the room answers to it).
 
 use crate::scenario::Scenario;
 use crate::time::{DAY, HOUR, Millis};
@@ -9,14 +8,11 @@ use crate::time::{DAY, HOUR, Millis};
 /// Spacing of the times of day.
 const PHASE_MS: Millis = 3 * HOUR;
 
-/// Longer scenarios have seasons worth trying.
-const SEASONS_FROM_MS: Millis = 10 * DAY;
-
 /// The instants, ms, day by day: the first of each eight is 00:00 of a day.
 #[must_use]
 pub fn trial_instants(scenario: &Scenario) -> Vec<Millis> {
     let mut days = vec![0];
-    if scenario.duration_ms > SEASONS_FROM_MS {
+    if scenario.duration_ms >= 2 * DAY {
         let first_day = scenario.start_date.map(|date| f64::from(date.day_of_year()));
         let mean_c = |day: i64| -> f64 {
             (0..24)

@@ -5,7 +5,7 @@ use tepid_scenarios::{Loaded, Report, fault_set, fault_sets, library, load_str};
 use tepid_sim::ids::{ProbeId, PumpId, TankId};
 use tepid_sim::physics::water::density_kg_per_m3;
 use tepid_sim::scenario::{Effect, Lasts, Origin, Scenario, When};
-use tepid_sim::time::{DAY, HOUR};
+use tepid_sim::time::HOUR;
 
 /// 100 L of water: 50 × 50 × 40 cm.
 const TANK: &str = r#"

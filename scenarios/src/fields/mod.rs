@@ -5,7 +5,7 @@
 
 pub(crate) mod building;
 pub(crate) mod chiller;
-pub(crate) mod circuit;
+pub(crate) mod contact;
 pub(crate) mod equipment;
 pub(crate) mod happening;
 pub(crate) mod heater;

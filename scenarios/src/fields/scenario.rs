@@ -3,7 +3,7 @@
 use tepid_sim::quantity::Kind;
 
 use super::chiller::CHILLER;
-use super::circuit::CONTACT;
+use super::contact::CONTACT;
 use super::equipment::{FAN, FLOW, LIGHT, PUMP};
 use super::happening::{EVENT, FAULT};
 use super::heater::HEATER;

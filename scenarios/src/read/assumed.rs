@@ -4,7 +4,7 @@ use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{ContactKind, Scenario, SensedAt};
 
 use super::{Assumptions, EquipmentTables};
-use crate::fields::circuit::CONTACT;
+use crate::fields::contact::CONTACT;
 use crate::fields::equipment::{FAN, LIGHT};
 use crate::fields::probe::PROBE;
 use crate::fields::room::ROOM;

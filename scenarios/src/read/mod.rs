@@ -3,7 +3,7 @@
 mod assumed;
 mod building;
 mod chiller;
-mod circuit;
+mod contact;
 mod equipment;
 mod happening;
 mod heater;
@@ -127,7 +127,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     let air_pumps = oxygen::air_pumps(&air_pump_tables, &index, problems, &mut assumptions);
     let suns = sun::read_all(&sun_tables, &index, problems);
     let cooler_tables = [&fan_tables[..], &chiller_tables[..]].concat();
-    let contacts = circuit::contacts(&contact_tables, &heater_tables, &cooler_tables, &index, problems);
+    let contacts = contact::contacts(&contact_tables, &heater_tables, &cooler_tables, &index, problems);
     let probes = probe::read_all(&probe_tables, &index, problems);
     let run = room::Run {
         duration_ms: *duration.as_ref().unwrap_or(&0),

@@ -1,6 +1,6 @@
 //! The loop of a run: settle an instant, step to the next.
 
-use super::circuit::Circuit;
+use super::chains::Chains;
 use super::devices::{Devices, Meter};
 use super::levels::Levels;
 use super::oxygen::OxygenCourse;
@@ -32,7 +32,7 @@ pub(super) struct Loop<'a, 't> {
     pub(super) stepper: Stepper<'a>,
     pub(super) surroundings: Surroundings,
     timeline: Timeline,
-    pub(super) circuit: Circuit,
+    pub(super) chains: Chains,
     pub(super) probes: Probes,
     watches: Watches,
     strategy: Box<dyn Strategy>,
@@ -94,7 +94,7 @@ impl<'a, 't> Loop<'a, 't> {
             stepper: Stepper::new(&plant.network, request.stepper, start_ms, &node_c),
             surroundings: Surroundings::new(scenario, request.seed, request.replicate),
             timeline: Timeline::new(happenings, start_ms),
-            circuit: Circuit::new(scenario, plant, request.seed, request.replicate),
+            chains: Chains::new(scenario, plant, request.seed, request.replicate),
             probes: Probes::new(scenario, plant, request.seed, request.replicate),
             watches: Watches::new(scenario),
             strategy,
@@ -157,7 +157,7 @@ impl<'a, 't> Loop<'a, 't> {
         if now_ms >= self.timeline.next_ms() {
             self.turn_happenings(now_ms);
         }
-        self.circuit.sense(self.stepper.state());
+        self.chains.sense(self.stepper.state());
         let decides = now_ms >= self.next_decision_ms;
         let looks = !self.watches.is_empty() && now_ms.rem_euclid(MINUTE) == 0;
         if decides || looks {
@@ -169,13 +169,13 @@ impl<'a, 't> Loop<'a, 't> {
             self.look(now_ms);
         }
         if self.watches.next_act_ms().is_some_and(|at_ms| at_ms <= now_ms) && self.watches.act_now(now_ms) {
-            self.circuit.unplug();
+            self.chains.unplug();
             self.tally.act(now_ms);
             self.mark(now_ms, MarkKind::Act, "heaters unplugged");
         }
         if decides {
             self.next_decision_ms += self.interval_ms;
-            if self.circuit.power_on() {
+            if self.chains.power_on() {
                 self.decide(now_ms)?;
             }
         }
@@ -230,9 +230,9 @@ impl<'a, 't> Loop<'a, 't> {
 
     /// Recomputes the state of everything from the set of active happenings.
     fn apply_happenings(&mut self, now_ms: Millis) {
-        let had_power = self.circuit.power_on();
-        self.circuit.apply(self.timeline.active());
-        if had_power && !self.circuit.power_on() {
+        let had_power = self.chains.power_on();
+        self.chains.apply(self.timeline.active());
+        if had_power && !self.chains.power_on() {
             self.pending.clear();
         }
         self.probes.apply(self.timeline.active());
@@ -275,7 +275,7 @@ impl<'a, 't> Loop<'a, 't> {
     /// Switches what goes by the clock.
     fn switch_by_clock(&mut self, now_ms: Millis) {
         for (index, light) in self.scenario.lights.iter().enumerate() {
-            let on = self.circuit.power_on() && light.hours().holds(now_ms);
+            let on = self.chains.power_on() && light.hours().holds(now_ms);
             let power_w = if on { light.power_w } else { 0.0 };
             if self.devices.lights[index].set(now_ms, power_w) {
                 self.stepper.set_power(
@@ -299,7 +299,7 @@ impl<'a, 't> Loop<'a, 't> {
     }
 
     fn look(&mut self, now_ms: Millis) {
-        let power_on = self.circuit.power_on();
+        let power_on = self.chains.power_on();
         let (tally, trace) = (&mut self.tally, &mut self.trace);
         self.watches
             .look(now_ms, &self.readings.probes_c, power_on, |name| {
@@ -342,7 +342,7 @@ impl<'a, 't> Loop<'a, 't> {
         self.pending.clear();
         for command in self.commands.list() {
             if command.delay_ms == 0 {
-                self.circuit.command(command.contact, command.state);
+                self.chains.command(command.contact, command.state);
             } else {
                 self.pending.push((now_ms + command.delay_ms, *command));
             }
@@ -362,11 +362,11 @@ impl<'a, 't> Loop<'a, 't> {
 
     /// Carries out the delayed commands that are due, in the order given.
     fn obey(&mut self, now_ms: Millis) {
-        let circuit = &mut self.circuit;
+        let chains = &mut self.chains;
         self.pending.retain(|(at_ms, command)| {
             let due = *at_ms <= now_ms;
             if due {
-                circuit.command(command.contact, command.state);
+                chains.command(command.contact, command.state);
             }
             !due
         });
@@ -374,16 +374,16 @@ impl<'a, 't> Loop<'a, 't> {
 
     /// Resolves the contacts and switches what hangs on them. At nearly every decision there is nothing to resolve.
     fn resolve(&mut self, now_ms: Millis) {
-        if self.circuit.is_resolved() {
+        if self.chains.is_resolved() {
             return;
         }
         let mut changes = std::mem::take(&mut self.changes);
-        self.circuit.pending_changes(&mut changes);
+        self.chains.pending_changes(&mut changes);
         if now_ms >= 0 && self.waits_for_contacts && self.start_waiting(now_ms, &changes) {
             self.turn_happenings(now_ms);
-            self.circuit.pending_changes(&mut changes);
+            self.chains.pending_changes(&mut changes);
         }
-        self.circuit.carry_out(&changes);
+        self.chains.carry_out(&changes);
         for (contact, closed) in &changes {
             self.tally.contact(contact.0, now_ms, *closed);
         }
@@ -391,7 +391,7 @@ impl<'a, 't> Loop<'a, 't> {
         self.power_heaters(now_ms);
         let mut fans_changed = false;
         for (index, fan) in self.scenario.fans.iter().enumerate() {
-            let power_w = if self.circuit.fan_on(index) {
+            let power_w = if self.chains.fan_on(index) {
                 fan.power_w
             } else {
                 0.0
@@ -454,7 +454,7 @@ impl<'a, 't> Loop<'a, 't> {
     fn advance(&mut self, stop_ms: Millis) -> Millis {
         let mut watching = Watching {
             plant: self.plant,
-            circuit: &self.circuit,
+            chains: &self.chains,
             tally: &mut self.tally,
             oxygen: self.oxygen.as_mut(),
         };
@@ -500,7 +500,7 @@ impl<'a, 't> Loop<'a, 't> {
             readings_c: &self.readings.probes_c,
             heater_w: &buffers.heater_w,
             oxygen_mg_per_l: &buffers.oxygen_mg_per_l,
-            contacts: self.circuit.states(),
+            contacts: self.chains.states(),
         });
     }
 
@@ -548,7 +548,7 @@ impl<'a, 't> Loop<'a, 't> {
 /// Passes steps on to the scores, and crossings of self-acting contacts to the stepper.
 struct Watching<'a> {
     plant: &'a Plant,
-    circuit: &'a Circuit,
+    chains: &'a Chains,
     tally: &'a mut ScoreTally,
     oxygen: Option<&'a mut OxygenCourse>,
 }
@@ -556,7 +556,7 @@ struct Watching<'a> {
 impl Observer for Watching<'_> {
     #[inline]
     fn crossed(&self, state: &Vector) -> bool {
-        self.circuit.crossed(state)
+        self.chains.crossed(state)
     }
 
     #[inline]

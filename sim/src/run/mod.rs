@@ -3,7 +3,7 @@
 //! Order at one instant: happenings end, happenings start, contacts that sense for themselves, probes, watches, people, strategy, contacts
 //! resolve. Contacts that sense for themselves act in continuous time: the stepper stops at the millisecond at which one switches.
 
-mod circuit;
+mod chains;
 mod devices;
 mod levels;
 mod loops;

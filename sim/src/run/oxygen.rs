@@ -295,7 +295,7 @@ impl Loop<'_, '_> {
             oxygen.switch(
                 self.scenario,
                 &OxygenState {
-                    power_on: self.circuit.power_on(),
+                    power_on: self.chains.power_on(),
                     pumps_moving,
                     covers: &self.devices.covers,
                     heights_m: &self.heights_m,

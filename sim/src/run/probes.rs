@@ -18,7 +18,7 @@
 //! # Checked by
 //! `tests/determinism/noise.rs`; the tests of `run`.
 
-use super::circuit::sensed_k;
+use super::chains::sensed_k;
 use crate::network::{AirCourse, Vector};
 use crate::noise::Stream;
 use crate::plant::{Plant, Sensor};

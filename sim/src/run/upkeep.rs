@@ -143,11 +143,7 @@ impl Loop<'_, '_> {
         self.stepper
             .set_mode(self.plant.mode(&moving, &self.probes.in_air(), &bodies));
         for (index, pump) in self.scenario.air_pumps.iter().enumerate() {
-            let power_w = if self.circuit.power_on() {
-                pump.power_w
-            } else {
-                0.0
-            };
+            let power_w = if self.chains.power_on() { pump.power_w } else { 0.0 };
             self.devices.air_pumps[index].set(now_ms, power_w);
         }
         self.switch_oxygen(now_ms, &moving);
@@ -159,7 +155,7 @@ impl Loop<'_, '_> {
         let pumps = self.scenario.pumps.iter().enumerate();
         pumps
             .map(|(index, pump)| {
-                self.circuit.power_on()
+                self.chains.power_on()
                     && !self.devices.pump_stopped[index]
                     && pump.hours.is_none_or(|hours| hours.holds(now_ms))
                     && self.heights_m[pump.tank.0] >= pump.starves_below_m
@@ -175,7 +171,7 @@ impl Loop<'_, '_> {
         }
         let moving = self.pumps_moving(now_ms);
         for (index, chiller) in self.scenario.chillers.iter().enumerate() {
-            let wanted = self.circuit.chiller_on(index) && chiller.pump.is_none_or(|pump| moving[pump.0]);
+            let wanted = self.chains.chiller_on(index) && chiller.pump.is_none_or(|pump| moving[pump.0]);
             let compressor = &mut self.devices.chillers[index];
             let rested = compressor
                 .rests_until_ms
@@ -202,7 +198,7 @@ impl Loop<'_, '_> {
     /// Sets each heater's power: none, all of it, or what a self-limiting element lets through at its present temperature.
     pub(super) fn power_heaters(&mut self, now_ms: Millis) {
         for (index, heater) in self.scenario.heaters.iter().enumerate() {
-            let on = self.circuit.heater_on(crate::ids::HeaterId(index));
+            let on = self.chains.heater_on(crate::ids::HeaterId(index));
             let power_w = match (on, heater.kind) {
                 (false, _) => 0.0,
                 (

@@ -4,7 +4,7 @@
 //! nothing of who controls it. Names are unique within each list; every id points into its list
 //! (`tepid-scenarios` checks both before it hands a scenario out).
 
-mod circuit;
+mod contact;
 mod equipment;
 mod happening;
 mod livestock;
@@ -14,7 +14,7 @@ mod room;
 mod tank;
 mod watch;
 
-pub use circuit::{Contact, ContactKind, OwnSensing, Reset, Role, SensedAt};
+pub use contact::{Contact, ContactKind, OwnSensing, Reset, Role, SensedAt};
 pub use equipment::{
     AutomaticChange, Chiller, DailyHours, Fan, Flow, Heater, HeaterBody, HeaterKind, Light, Pump, Sun,
     SunShine, TopOff, TopOffTemperature,

@@ -6,7 +6,7 @@ use tepid_sim::scenario::{Contact, ContactKind, OwnSensing, Reset, Role, SensedA
 
 use super::equipment::{collect, names};
 use super::{Index, items, the_only};
-use crate::fields::circuit::{CONTACT, RATING};
+use crate::fields::contact::{CONTACT, RATING};
 use crate::names::name_of;
 use crate::node::{Table, Value};
 use crate::problem::{Problem, Problems, Reported};

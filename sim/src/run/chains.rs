@@ -11,7 +11,7 @@ use crate::strategy::ContactState;
 
 /// All contacts of a run.
 #[derive(Debug)]
-pub(super) struct Circuit {
+pub(super) struct Chains {
     contacts: Vec<Switch>,
     /// Resolved states, by contact.
     states: Vec<ContactState>,
@@ -123,7 +123,7 @@ pub(super) fn sensed_k(sensor: Sensor, state: &Vector) -> f64 {
     }
 }
 
-impl Circuit {
+impl Chains {
     pub(super) fn new(scenario: &Scenario, plant: &Plant, seed: u64, replicate: u64) -> Self {
         let reference_c = plant.network.reference_c();
         let contacts: Vec<Switch> = scenario

@@ -8,7 +8,8 @@ use tepid_sim::ids::{PumpId, TankId};
 use tepid_sim::physics::heater_body::{conductance_in_water_w_per_k, surface_m2};
 use tepid_sim::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
 use tepid_sim::scenario::{
-    Effect, Happening, Heater, HeaterKind, Lasts, ROCK_DENSITY_KG_PER_M3, Scenario, Tank,
+    Effect, Happening, Heater, HeaterKind, Lasts, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
+    ROCK_SPECIFIC_HEAT_J_PER_KG_K, Scenario, Tank,
 };
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis, hours, time_of_day};
@@ -34,9 +35,6 @@ const ROCK_FILM_W_PER_M2_K: f64 = 200.0;
 
 /// Conductivity of reef rock with its water, W/(m K): four times that of water (Guarino 2011, Physics Research International, 679175, abstract).
 const ROCK_CONDUCTIVITY_W_PER_M_K: f64 = 2.4;
-
-/// Specific heat of carbonate rock, J/(kg K). From memory.
-const ROCK_SPECIFIC_HEAT_J_PER_KG_K: f64 = 840.0;
 
 /// A usual piece of rock, kg. An assumption.
 const ROCK_PIECE_KG: f64 = 1.0;
@@ -74,6 +72,12 @@ pub fn rock_follows_in_s() -> f64 {
     let inside_s = radius_m * radius_m * volumetric
         / (std::f64::consts::PI * std::f64::consts::PI * ROCK_CONDUCTIVITY_W_PER_M_K);
     film_s + inside_s
+}
+
+/// How long the model's rock takes to follow the water, s: one temperature behind one film.
+#[must_use]
+pub fn model_rock_follows_in_s() -> f64 {
+    ROCK_SPECIFIC_HEAT_J_PER_KG_K / ROCK_FILM_W_PER_K_KG
 }
 
 /// Biot number of a heater's body at a water temperature, °C.
@@ -263,9 +267,10 @@ fn much_rock(scenario: &Scenario, tank: &Tank) -> Option<Warning> {
     (biot > LUMPED_BELOW_BIOT && share_frac > ROCK_MATTERS_FRAC).then(|| Warning {
         what: format!("Rock holds {:.0} % of the heat of {}, at a Biot number near {biot:.1}", 100.0 * share_frac, tank.name),
         why: format!(
-            "It is not of one temperature inside and follows the water in about {:.0} min; faster changes meet less heat capacity than the \
-             model says.",
-            rock_follows_in_s() / 60.0
+            "It is not of one temperature inside and follows the water in about {:.0} min, in the model in {:.0} min; changes within \
+             minutes meet another heat capacity than the model says.",
+            rock_follows_in_s() / 60.0,
+            model_rock_follows_in_s() / 60.0
         ),
         advice: "Trust hours, not single minutes, of this tank's course.".to_owned(),
     })

@@ -339,7 +339,11 @@ fn gaps_and_disorder_are_shown_at_their_row() {
     let rows = ["00:00", "01:00", "03:00", "02:00"].map(|time| format!("2025-01-06 {time},20\n"));
     folder.write("order.csv", format!("time,temp_c\n{}", rows.concat()));
     let (code, line, column, text) = folder.refusal("1 h", "{ file = \"order.csv\", from = \"01-06\" }");
-    assert_eq!((code, line, column), ("weather-gap", 4, 1), "{text}");
+    assert_eq!((code, line, column), ("weather-gap", 5, 1), "{text}");
+    assert!(
+        text.contains("does not come after") && text.contains("not in order"),
+        "{text}"
+    );
 
     folder.write(
         "twice.csv",
@@ -347,6 +351,23 @@ fn gaps_and_disorder_are_shown_at_their_row() {
     );
     let (code, line, _, text) = folder.refusal("1 h", "{ file = \"twice.csv\", from = \"01-06\" }");
     assert_eq!((code, line), ("weather-gap", 3), "{text}");
+}
+
+#[test]
+fn two_rows_of_a_year_that_changed_places_are_not_in_order_and_nothing_is_missing() {
+    let folder = Folder::new("swapped");
+    let whole = whole_year(None);
+    let mut lines: Vec<&str> = whole.lines().collect();
+    // Two lines of head, then 01:00: 5:00 and 6:00 change places.
+    lines.swap(6, 7);
+    folder.write("swapped.csv", lines.join("\n"));
+    let (code, line, _, text) = folder.refusal("1 d", "{ file = \"swapped.csv\", from = \"01-02\" }");
+    assert_eq!((code, line), ("weather-gap", 8), "{text}");
+    assert!(
+        text.contains("01-01 05:00 does not come after 01-01 06:00"),
+        "{text}"
+    );
+    assert!(!text.contains("missing"), "{text}");
 }
 
 #[test]

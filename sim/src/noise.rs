@@ -80,7 +80,7 @@ impl Stream {
 
 /// Bits that choose the bin of a deviate looked at in steps. A choice: 1024 bins.
 const BIN_BITS: u32 = 10;
-/// Bins of equal probability.
+/// Bins of equal probability. Exact: as many as the bits can choose.
 const BINS: usize = 1 << BIN_BITS;
 
 /// Quantiles at the edges of bins of equal probability. The outermost lie beyond every deviate.

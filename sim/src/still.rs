@@ -11,16 +11,20 @@ use crate::plant::{BodyIn, Plant};
 use crate::scenario::{Light, Scenario, TopOffTemperature};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 
-/// How near a plateau must be, K of change over [`SETTLED_OVER_MS`]. A choice: far below what is printed.
+/// How near a plateau must be, K of change over [`SETTLED_OVER_MS`]. A choice: far below what is printed. Valid for
+/// plateaus that are approached with time constants of hours, as tanks have.
 const SETTLED_K: f64 = 1e-5;
 
-/// Time over which a plateau must not have changed. A choice.
+/// Time over which a plateau must not have changed, ms. A choice: most of a tank's time constant. Valid for time
+/// constants of hours.
 const SETTLED_OVER_MS: Millis = 6 * HOUR;
 
-/// Between two looks on the way to a plateau.
+/// Between two looks on the way to a plateau, ms. A choice: far shorter than what a tank takes to settle, to which
+/// it is valid.
 const LOOK_MS: Millis = 6 * MINUTE;
 
-/// Give up on a plateau after this long.
+/// Give up on a plateau after this long, ms. A choice: far longer than any tank takes that loses heat, for which it
+/// is valid.
 const SETTLING_LIMIT_MS: Millis = 400 * DAY;
 
 /// A scenario's plant, ready to be held in constant rooms.

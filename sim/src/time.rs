@@ -6,13 +6,13 @@
 /// A point in time or a length of time, ms. As a point: 0 = 00:00 of day 1.
 pub type Millis = i64;
 
-/// One second in ms.
+/// One second in ms. Exact.
 pub const SECOND: Millis = 1_000;
-/// One minute in ms.
+/// One minute in ms. Exact.
 pub const MINUTE: Millis = 60 * SECOND;
-/// One hour in ms.
+/// One hour in ms. Exact.
 pub const HOUR: Millis = 60 * MINUTE;
-/// One day in ms.
+/// One day in ms. Exact: no leap seconds.
 pub const DAY: Millis = 24 * HOUR;
 
 /// Seconds in `length`, s.

@@ -35,7 +35,8 @@ const YEAR_D: f64 = 365.0;
 /// Beyond the rounding of a dew point, K. A choice: wide enough, and too little for any result.
 const DEW_POINT_MARGIN_K: f64 = 0.001;
 
-/// Minutes kept, so that looks ahead and back within a refresh interval cost nothing: a bound on `refresh_ms`.
+/// Minutes kept, so that looks ahead and back within a refresh interval cost nothing. A choice: a bound on
+/// `refresh_ms`.
 const KEPT: usize = 64;
 
 /// One minute's air.

@@ -43,6 +43,8 @@ fn a_kilogram_of_rock_is_no_lump_and_follows_the_water_in_minutes() {
         "{}",
         rock_follows_in_s()
     );
+    // 840 J/(kg K) over 1.667 W/(K kg): the model's rock is the slower one, 504 s.
+    assert!((model_rock_follows_in_s() - 504.0).abs() < 1e-9);
 }
 
 #[test]

@@ -65,7 +65,7 @@ fn checks() -> Vec<Trial> {
         fresh_water_table: fresh_water_is_that_of_iapws_95;
         lumped_room: a_heated_room_left_alone_relaxes_exponentially, heating_dries_winter_air_to_28_per_cent;
         lumped_step: one_lump_follows_the_exponential_at_the_default_tick, the_tick_makes_no_difference_to_one_lump;
-        natural_convection_table: natural_convection_is_that_of_the_named_functions, a_textbook_example_of_a_vertical_plate_comes_out, the_warm_face_down_agrees_with_an_older_correlation_as_far_as_such_correlations_do;
+        natural_convection_table: natural_convection_is_that_of_the_named_functions, a_textbook_example_of_a_vertical_plate_comes_out, the_warm_face_down_lies_no_farther_from_a_newer_form_than_an_older_one_does;
         oxygen_balance:
             a_still_closed_tank_loses_oxygen_in_a_straight_line,
             an_open_tank_tends_exponentially_to_where_uptake_meets_demand,

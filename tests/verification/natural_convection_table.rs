@@ -51,15 +51,24 @@ pub fn a_textbook_example_of_a_vertical_plate_comes_out() {
     );
 }
 
-pub fn the_warm_face_down_agrees_with_an_older_correlation_as_far_as_such_correlations_do() {
-    let mut face_down = Worst::of("warm face down");
+/// Nellis and Klein, Introduction to Engineering Heat Transfer (2021), horizontal plate that faces down, Ra 1e3–1e10, length area over
+/// perimeter: `Nu = 2.5 / ln(1 + 2.5 (1 + (1.9/Pr)^0.9)^(2/9) / (0.527 Ra^0.2))`, as read in public code that cites the book.
+fn newer_form_of_a_warm_face_down(rayleigh: f64, prandtl: f64) -> f64 {
+    let laminar = 0.527 * rayleigh.powf(0.2) / (1.0 + (1.9 / prandtl).powf(0.9)).powf(2.0 / 9.0);
+    2.5 / (2.5 / laminar).ln_1p()
+}
+
+pub fn the_warm_face_down_lies_no_farther_from_a_newer_form_than_an_older_one_does() {
+    // No worked number for 0.52 Ra^⅕ and no measured Nu was found to read. So: two published forms, and what lies between them is what is
+    // not known; the model's may lie no farther from the newer one than the older, McAdams' 0.27 Ra^¼ by `ht`. Tanks: Ra 1e5 to 1e9.
+    let mut face_down = Worst::of("warm face down, beside two published forms");
     for row in Table::read("natural_convection.csv").rows() {
-        // 0.27 Ra^¼ of McAdams against the model's newer 0.52 Ra^⅕, where a tank's bottom lies (Ra 1e5–1e9).
-        if row.text("geometry") == "horizontal_hot_down" && row.number("Ra") <= 1e9 {
-            face_down.relative(row, "Nu", warm_face_down(row.number("Ra")));
+        let (rayleigh, prandtl) = (row.number("Ra"), row.number("Pr"));
+        if row.text("geometry") == "horizontal_hot_down" && prandtl < 1.0 && rayleigh <= 1e9 {
+            let newer = newer_form_of_a_warm_face_down(rayleigh, prandtl);
+            let allowed = (row.number("Nu") - newer).abs();
+            face_down.fraction(row, (warm_face_down(rayleigh) - newer) / allowed);
         }
     }
-    // Another correlation, not an error: published forms for a horizontal face differ by up to 91 % (warm face up).
-    // The ratio is 1.926 Ra^(−1/20), which is 0.683 at the far end, Ra 1e9.
-    face_down.is_within(0.32);
+    face_down.is_within(1.0);
 }

@@ -144,17 +144,18 @@ fn in_order(source: &Arc<Source>, rows: Rows, problems: &Problems) -> Result<Ord
     let step_min = sorted[sorted.len() / 2];
     // One and a half of the usual step: a single row that is left out is a gap.
     let longest = (step_min + step_min / 2).max(NO_GAP_MIN);
-    if let Some(at) = steps.iter().position(|step| *step <= 0 || *step > longest) {
+    // Where years mean nothing, a step back looks like one of nearly a year.
+    let is_back = |step: &i64| *step <= 0 || year.is_some_and(|year| 2 * *step > year);
+    // A step back is told first: rows that changed places leave gaps as well.
+    let back = steps.iter().position(is_back);
+    if let Some(at) = back.or_else(|| steps.iter().position(|step| *step > longest)) {
         let (before, row) = (&rows[at], &rows[at + 1]);
         let minutes = [before, row].map(|row| shown(calendar.minutes(row.stamp)));
         let [before, after] = minutes;
-        let (message, label) = if steps[at] <= 0 {
+        let (message, label) = if back.is_some() {
             (format!("{after} does not come after {before}"), "not in order")
         } else {
-            (
-                format!("rows are missing between {before} and {after}"),
-                "a gap, or not in order",
-            )
+            (format!("rows are missing between {before} and {after}"), "a gap")
         };
         let problem = Problem::new("weather-gap", &place(source, Some(row)), message)
             .label(label)

@@ -8,10 +8,10 @@ use super::propagator::Propagator;
 use super::{Network, Present};
 use crate::time::{Millis, SECOND};
 
-/// Powers of two kept: up to 2¹⁶ ms = 65.5 s in one step.
+/// Powers of two kept: up to 2¹⁶ ms = 65.5 s in one step. A choice: longer ones take more steps.
 const POWERS: usize = 17;
 
-/// Modes kept before the cache starts afresh: a bound on memory, far above what a scenario reaches.
+/// Modes kept before the cache starts afresh. A choice: a bound on memory, far above what a scenario reaches.
 const MODES: usize = 64;
 
 /// Propagators by mode.

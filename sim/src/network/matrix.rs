@@ -4,7 +4,7 @@
 //! same bits on every machine (see `docs/decisions.md`). Columns are padded to a multiple of four so that the compiler can
 //! use vector registers without changing the order of any sum.
 
-/// Most nodes in one water system.
+/// Most nodes in one water system. A choice: matrices of a fixed size.
 pub const MAX_NODES: usize = 16;
 
 /// One value per node; entries beyond the network's size are 0.

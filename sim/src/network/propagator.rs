@@ -58,10 +58,10 @@ pub struct Propagator {
 /// Largest ‖hA‖ that the power series is used for, unitless. A choice: beyond it the length is halved.
 const LARGEST_NORM: f64 = 0.25;
 
-/// Most halvings: a length of 2⁶⁴ times the shortest time constant, far beyond any network.
+/// Most halvings. A choice: a length of 2⁶⁴ times the shortest time constant, far beyond any network.
 const MOST_HALVINGS: u32 = 64;
 
-/// Terms of the power series: with ‖hA‖ ≤ 1/4 the next would be below 4^-18/18! ≈ 2e-27.
+/// Terms of the power series. A choice: with ‖hA‖ ≤ 1/4 the next would be below 4^-18/18! ≈ 2e-27.
 const SERIES_TERMS: u32 = 18;
 
 impl Propagator {

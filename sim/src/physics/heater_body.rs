@@ -39,10 +39,10 @@ const STATED_POWER_W: f64 = 300.0;
 const LENGTH_AT_STATED_POWER_M: f64 = 0.33;
 /// Heat capacity of tube and filling per watt rated, J/(K W). From memory. Valid for glass tubes filled with sand.
 const CAPACITY_J_PER_K_W: f64 = 1.0;
-/// Prandtl number of air at the film temperature of a body that runs dry (100–200 °C), unitless. By `CoolProp` 8.0.0 0.70
-/// within 1 %, see `tests/verification/data/air_dry_hot.csv`.
+/// Prandtl number of air at the film temperature of a body that runs dry (100–200 °C), unitless. Source: `CoolProp`
+/// 8.0.0, 0.70 within 1 %, see `tests/verification/data/air_dry_hot.csv`.
 const DRY_FILM_PRANDTL: f64 = 0.70;
-/// Fixed-point steps for the body's excess temperature; each closes in by about three.
+/// Fixed-point steps for the body's excess temperature. A choice: each closes in by about three.
 const STEPS: u32 = 40;
 /// Excess temperature where those steps start, K. A choice: the result does not depend on it.
 const FIRST_GUESS_K: f64 = 10.0;

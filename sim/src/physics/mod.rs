@@ -35,10 +35,12 @@ pub const GRAVITY_M_PER_S2: f64 = 9.80665;
 /// Standard atmosphere, Pa. Exact by convention.
 pub const STANDARD_PRESSURE_PA: f64 = 101_325.0;
 
-/// Gas constant of dry air, J/(kg K). ASHRAE Handbook Fundamentals 2017, chapter 1, as `psychrolib` 2.5.0 has it; it
-/// reproduces the volumes of `tests/verification/data/air.csv`. Valid for an ideal gas: 0.1 % of the density of room air.
+/// Gas constant of dry air, J/(kg K). Source: ASHRAE Handbook Fundamentals 2017, chapter 1, as `psychrolib` 2.5.0
+/// has it; it reproduces the volumes of `tests/verification/data/air.csv`. Valid for an ideal gas: 0.1 % of the
+/// density of room air.
 pub const DRY_AIR_GAS_CONSTANT_J_PER_KG_K: f64 = 287.042;
 
-/// Molar mass of water vapour over that of dry air, unitless. ASHRAE Handbook Fundamentals 2017, chapter 1, as
-/// `psychrolib` 2.5.0 has it; it reproduces the humidity ratios of `tests/verification/data/air.csv`.
+/// Molar mass of water vapour over that of dry air, unitless. Source: ASHRAE Handbook Fundamentals 2017, chapter 1,
+/// as `psychrolib` 2.5.0 has it; it reproduces the humidity ratios of `tests/verification/data/air.csv`. Valid for
+/// ideal gases: 0.5 % of the humidity ratio.
 pub const VAPOUR_TO_AIR_MASS_RATIO: f64 = 0.621_945;

@@ -98,7 +98,7 @@ pub fn moist_air_density_kg_per_m3(air: Air) -> f64 {
 
 /// How far below the air the two inverse functions look, K. A choice: no wet bulb or dew point of a room lies deeper.
 const DEEPEST_K: f64 = 100.0;
-/// Bisections of the two inverse functions: 100 K halved 50 times is below the rounding of a temperature.
+/// Bisections of the two inverse functions. A choice: 100 K halved 50 times is below the rounding of a temperature.
 const HALVINGS: u32 = 50;
 
 /// Psychrometric wet-bulb temperature, °C, over liquid water.

@@ -26,8 +26,9 @@
 //! former differ by 6 %, a small step that is kept.
 //!
 //! # Checked by
-//! `tests/verification/natural_convection_table.rs` against `ht`: 1e-9 relative for the named functions; the warm
-//! face down against McAdams' form, within 32 %.
+//! `tests/verification/natural_convection_table.rs` against `ht`: 1e-9 relative for the named functions. No worked
+//! number for `0.52 Ra^⅕` was found: the warm face down lies no farther from a newer form (Nellis and Klein 2021) than
+//! McAdams' does, 1 to 24 % above the newer one.
 
 /// A correlation of Churchill and Chu at one Prandtl number: its powers of Pr are worked out once.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -73,9 +73,11 @@ struct Stream {
     share_frac: f64,
 }
 
-/// Open share of a surface under a net, unitless. From memory; threads and meshes vary.
+/// Open share of a surface under a net, unitless. From memory; threads and meshes vary. Valid for a net that
+/// carries no dust or food.
 const MESH_OPEN_FRAC: f64 = 0.9;
-/// Open share of a surface under a lid with its cut-outs, unitless. From memory; gaps vary.
+/// Open share of a surface under a lid with its cut-outs, unitless. From memory; gaps vary. Valid for lids with
+/// gaps for hoses and cables.
 const LID_OPEN_FRAC: f64 = 0.1;
 
 /// Open share of the surface, unitless.

@@ -45,19 +45,22 @@ const PRANDTL_AT_C: f64 = 22.0;
 const GUESSED_RADIATIVE_FRAC: f64 = 0.65;
 /// Growth of h_c ΔT with ΔT over h_c, unitless: 1 plus the exponent of natural convection, about ¼. A choice likewise.
 const CONVECTION_SLOPE: f64 = 1.25;
-/// Thermal conductivity of soda-lime glass, W/(m K). ASHRAE's table of building materials (float glass) as `ht` 1.2.0 has it
-/// (source); textbooks 0.8 to 1.1.
+/// Thermal conductivity of soda-lime glass, W/(m K). ASHRAE's table of building materials (float glass) as `ht`
+/// 1.2.0 has it (source); textbooks 0.8 to 1.1. Valid for float glass at room temperature.
 const GLASS_CONDUCTIVITY_W_PER_M_K: f64 = 1.0;
-/// Density of soda-lime glass, kg/m³. The same source.
+/// Density of soda-lime glass, kg/m³. The same source. Valid for float glass.
 const GLASS_DENSITY_KG_PER_M3: f64 = 2500.0;
-/// Specific heat of soda-lime glass, J/(kg K). The same source; 720 to 870 are printed elsewhere.
+/// Specific heat of soda-lime glass, J/(kg K). The same source; 720 to 870 are printed elsewhere. Valid at room
+/// temperature.
 const GLASS_SPECIFIC_HEAT_J_PER_KG_K: f64 = 840.0;
-/// Thermal conductivity of acrylic, W/(m K). The table of makeitfrom.com (source); DIN EN 12524 in `ht` 1.2.0 has 0.18 and
-/// 0.20.
+/// Thermal conductivity of acrylic, W/(m K). The table of makeitfrom.com (source); DIN EN 12524 in `ht` 1.2.0 has
+/// 0.18 and 0.20. Valid at room temperature.
 const ACRYLIC_CONDUCTIVITY_W_PER_M_K: f64 = 0.19;
 /// Density of cast acrylic, kg/m³. The table of designerdata.nl (source); DIN EN 12524 in `ht` 1.2.0 has 1180.
+/// Valid for cast and extruded sheets.
 const ACRYLIC_DENSITY_KG_PER_M3: f64 = 1190.0;
-/// Specific heat of acrylic, J/(kg K). From memory, between 1450 of matmake.com's table and 1500 of DIN EN 12524 in `ht` 1.2.0.
+/// Specific heat of acrylic, J/(kg K). From memory, between 1450 of matmake.com's table and 1500 of DIN EN 12524 in
+/// `ht` 1.2.0. Valid at room temperature.
 const ACRYLIC_SPECIFIC_HEAT_J_PER_KG_K: f64 = 1470.0;
 
 /// Which way the outer face looks.

@@ -42,9 +42,9 @@ const ABSOLUTE_AT_PRACTICAL_35_G_PER_KG: f64 = 35.165_04;
 pub(super) const T68_PER_T90: f64 = 1.000_24;
 /// Upper end of the search for a salinity, g/kg. A choice: far beyond any tank, where the density is still rising.
 const SALTIEST_G_PER_KG: f64 = 60.0;
-/// Bisections of that search: 60 g/kg halved 50 times is below the rounding of a salinity.
+/// Bisections of that search. A choice: 60 g/kg halved 50 times is below the rounding of a salinity.
 const HALVINGS: u32 = 50;
-/// Temperature that viscosity and conductivity are reduced by, K. SR6-08, see the page.
+/// Temperature that viscosity and conductivity are reduced by, K. Exact, part of SR6-08.
 const REDUCING_K: f64 = 300.0;
 
 /// Density at atmospheric pressure, kg/m³, of absolute salinity in g/kg and temperature in °C.

@@ -5,9 +5,9 @@ use crate::physics::heater_body::loss_in_air_w;
 use crate::physics::moist_air::Air;
 use crate::scenario::HeaterBody;
 
-/// In water: the body's heat goes through its film, a coupling, and nothing is lost here.
+/// In water: the body's heat goes through its film, a coupling, and nothing is lost here. A convention of the mode.
 pub(crate) const IN_WATER: u32 = 0;
-/// In air.
+/// In air. A convention of the mode.
 pub(crate) const IN_AIR: u32 = 1;
 
 /// One body.

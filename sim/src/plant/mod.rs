@@ -31,19 +31,15 @@ use crate::physics::heater_body::conductance_in_water_w_per_k;
 use crate::physics::moist_air::Air;
 use crate::physics::wall::pane_heat_capacity_j_per_k;
 use crate::physics::water;
-use crate::scenario::{Cover, Effect, Happening, Heater, HeaterKind, Scenario, SensedAt};
+use crate::scenario::{
+    Cover, Effect, Happening, Heater, HeaterKind, ROCK_FILM_W_PER_K_KG, ROCK_SPECIFIC_HEAT_J_PER_KG_K,
+    Scenario, SensedAt,
+};
 use body_losses::BodyLosses;
 pub(crate) use body_losses::{IN_AIR, IN_WATER};
 pub use size::{MAX_MODE_BITS, MAX_PLANT_NODES, PlantPart, PlantSize, parts};
 pub(crate) use tank_losses::EVAPORATION_PATH;
 use tank_losses::TankLosses;
-
-/// Specific heat of carbonate rock, J/(kg K). ASHRAE's table of building materials (limestone) as `ht` 1.2.0 has it (source).
-/// Valid for dry rock at room temperature; limestones of 630 to 920 are printed elsewhere.
-const ROCK_SPECIFIC_HEAT_J_PER_KG_K: f64 = 840.0;
-
-/// Film between rock and water, W/K, per kg of rock: 50 W/K at 30 kg. An assumption; it hardly matters.
-const ROCK_FILM_W_PER_K_KG: f64 = 50.0 / 30.0;
 
 /// Where something that senses hangs.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -4,10 +4,11 @@ use crate::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
 use crate::network::MAX_NODES;
 use crate::scenario::{Contact, Probe, Scenario, SensedAt, Tank};
 
-/// Most bits a mode has: pumps that run, probes in the air, what meets each heater's body.
+/// Most bits a mode has: pumps that run, probes in the air, what meets each heater's body. A choice: far
+/// more than the library's scenarios need.
 pub const MAX_MODE_BITS: usize = 32;
 
-/// Most nodes of a water system.
+/// Most nodes of a water system. By definition those of a network.
 pub const MAX_PLANT_NODES: usize = MAX_NODES;
 
 /// What takes nodes or bits.
@@ -80,7 +81,7 @@ pub fn parts(scenario: &Scenario) -> Vec<(PlantPart, PlantSize)> {
         .collect()
 }
 
-/// Water that moves past it, water that stands.
+/// Bits for what meets a heater's body, exact: water that moves past it, water that stands.
 const HEATER_BITS: usize = 2;
 
 fn tank_nodes(tank: &Tank) -> usize {

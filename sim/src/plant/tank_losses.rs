@@ -11,7 +11,7 @@ use crate::scenario::{CabinetAir, Cover, Scenario, Tank};
 /// Names of the paths, in the order they are filled.
 const PATHS: [&str; 6] = ["sides", "bottom", "evaporation", "convection", "radiation", "lid"];
 
-/// Position of the path whose heat leaves as vapour.
+/// Position of the path whose heat leaves as vapour. By definition of the list of paths.
 pub(crate) const EVAPORATION_PATH: usize = 2;
 
 /// One tank's losses.

@@ -6,7 +6,8 @@ use super::number::{read as read_number, skip_blanks};
 use super::{Kind, QuantityError, QuantityProblem, Unit, salinity};
 use crate::time::{Millis, SECOND};
 
-/// Longest time that is read, s. A choice: about 10 000 years, so that sums of times stay far from overflow.
+/// Longest time that is read, s. A choice: about 10 000 years, so that sums of times stay far from overflow. Valid
+/// for times of runs and of gear.
 const LONGEST_S: f64 = 3.2e11;
 
 /// Reads a quantity of the given kind; returns it in the kind's inside unit (SI; °C; a fraction for shares).

@@ -56,7 +56,8 @@ const fn unit(name: &'static str, also: &'static [&'static str], numerator: f64,
 const US_GALLON_L: f64 = 3.785_411_784;
 /// Imperial gallon, L. Exact by definition.
 const IMPERIAL_GALLON_L: f64 = 4.546_09;
-/// International table BTU per hour, W: 1055.055 852 62 J in 3600 s, as `scipy` 1.17.1 and `pint` 0.25.3 define it (source).
+/// International table BTU per hour, W: 1055.055 852 62 J in 3600 s, as `scipy` 1.17.1 and `pint` 0.25.3 define it
+/// (source). Valid as that BTU; the thermochemical one is 0.07 % less.
 const BTU_PER_HOUR_W: f64 = 0.293_071_070_172_222;
 /// Litres in a cubic metre, L/m³. Exact.
 const L_PER_M3: f64 = 1e3;

@@ -33,7 +33,8 @@ use crate::time::{MINUTE, Millis, seconds};
 /// Grams in a kilogram, g/kg. Exact.
 const G_PER_KG: f64 = 1000.0;
 
-/// Less water than this is an empty tank, m. An assumption, no source: a film that no pump draws.
+/// Less water than this is an empty tank, m. An assumption, no source: a film that no pump draws. Valid for pumps
+/// that stand on the bottom.
 const EMPTY_M: f64 = 0.005;
 
 /// Water and salt of a run.

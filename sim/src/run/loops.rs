@@ -18,7 +18,8 @@ use crate::strategy::{Announced, Command, Commands, Readings, Strategy};
 use crate::time::{DAY, HOUR, MINUTE, Millis, hours};
 use crate::trace::{Mark, MarkKind, TraceRow, TraceSink};
 
-/// How far ahead events are announced.
+/// How far ahead events are announced, ms. A choice. Valid for tanks whose time constant is below
+/// a day.
 const ANNOUNCED_AHEAD_MS: Millis = DAY;
 
 /// Everything a run holds.

@@ -59,7 +59,8 @@ pub(super) struct OxygenState<'a> {
     pub(super) heights_m: &'a [f64],
 }
 
-/// Less water than this counts as this, m³. An assumption, no source: a film stays in an emptied tank.
+/// Less water than this counts as this, m³. An assumption, no source: a film stays in an emptied tank. Valid for
+/// tanks of litres and more.
 const FILM_M3: f64 = 1e-4;
 
 impl OxygenCourse {

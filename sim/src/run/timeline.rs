@@ -3,7 +3,7 @@
 use crate::scenario::{Happening, Lasts, Origin, When};
 use crate::time::{DAY, Millis, day_index, time_of_day};
 
-/// Never.
+/// Never, ms: by convention the last time there is.
 pub(super) const NEVER: Millis = Millis::MAX;
 
 /// The happenings of one run and their state.

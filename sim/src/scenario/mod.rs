@@ -24,7 +24,10 @@ pub use livestock::{DangerLine, Livestock};
 pub use oxygen::{AirPump, Oxygen};
 pub use probe::{Probe, ProbePurpose};
 pub use room::{Humidity, LumpedRoom, Room, RoomTemperature, RoomThermostat, VerdictRoom};
-pub use tank::{CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, Tank};
+pub use tank::{
+    CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
+    ROCK_SPECIFIC_HEAT_J_PER_KG_K, Tank,
+};
 pub use watch::{Act, Watch, WatchRule};
 
 use crate::time::Millis;
@@ -171,6 +174,7 @@ impl CalendarDate {
     /// Day of the year, 0 = 1 January.
     #[must_use]
     pub fn day_of_year(self) -> u32 {
+        /// Exact for a year of 365 days.
         const BEFORE: [u32; 12] = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
         let leap = (self.year % 4 == 0 && self.year % 100 != 0) || self.year % 400 == 0;
         let after_february = leap && self.month > 2;

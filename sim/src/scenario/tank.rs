@@ -53,7 +53,16 @@ impl Tank {
 
 /// Density of porous reef rock with its water-filled pores counted as rock, kg/m³. From memory; DIN EN 12524 in `ht` 1.2.0 has
 /// limestone from 1600 (extra soft) over 2000 (semi-hard) to 2600.
+/// Valid for dead or living reef rock of limestone; lava and wood are lighter.
 pub const ROCK_DENSITY_KG_PER_M3: f64 = 2000.0;
+
+/// Specific heat of carbonate rock, J/(kg K). ASHRAE's table of building materials (limestone) as `ht` 1.2.0 has it (source).
+/// Valid for dry rock at room temperature; limestones of 630 to 920 are printed elsewhere.
+pub const ROCK_SPECIFIC_HEAT_J_PER_KG_K: f64 = 840.0;
+
+/// Film between rock and water, W/(K kg), per kg of rock: 50 W/K at 30 kg. An assumption, no source: rock follows its water in 504 s.
+/// Valid for changes that take hours; what faster ones meet is in `docs/well-mixed.md`.
+pub const ROCK_FILM_W_PER_K_KG: f64 = 50.0 / 30.0;
 
 /// The panes of a tank.
 #[derive(Debug, Clone, PartialEq)]

@@ -5,7 +5,7 @@
 use crate::scenario::Scenario;
 use crate::time::{DAY, HOUR, Millis};
 
-/// Spacing of the times of day.
+/// Spacing of the times of day, ms. A choice: eight instants of a day. Valid where a day is what repeats.
 const PHASE_MS: Millis = 3 * HOUR;
 
 /// The instants, ms, day by day: the first of each eight is 00:00 of a day.

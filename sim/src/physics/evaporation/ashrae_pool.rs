@@ -29,9 +29,10 @@
 
 use crate::physics::vapour::latent_heat_j_per_kg;
 
-/// Term without air speed, W/(m² Pa). ASHRAE, see the page; 0.0885 by the equation in other units.
+/// Term without air speed, W/(m² Pa). Source: ASHRAE, see the page; 0.0885 by the equation in other units.
 const STILL_W_PER_M2_PA: f64 = 0.089;
-/// Term with air speed, W/(m² Pa) per m/s. ASHRAE, see the page; 0.0779 by the equation in other units.
+/// Term with air speed, W s/(m³ Pa), which is W/(m² Pa) per m/s. Source: ASHRAE, see the page; 0.0779 by the
+/// equation in other units.
 const PER_SPEED_W_S_PER_M3_PA: f64 = 0.0782;
 /// Speed of a room's air over the water, m/s: see Source of the page.
 const ROOM_AIR_M_PER_S: f64 = 0.10;

@@ -32,9 +32,9 @@ use crate::physics::VAPOUR_TO_AIR_MASS_RATIO;
 use crate::physics::moist_air::{Air, dry_air_density_kg_per_m3};
 use crate::time::{HOUR, seconds};
 
-/// Constant C of natural convection, kg/(m² h) over (kg/m³)^(4/3). Shah 2014, see the page.
+/// Constant C of natural convection, kg/(m² h) over (kg/m³)^(4/3). Source: Shah 2014, see the page.
 const NATURAL: f64 = 35.0;
-/// Floor b by the room's air currents, kg/(m² h Pa). Shah 2014, see the page.
+/// Floor b by the room's air currents, kg/(m² h Pa). Source: Shah 2014, see the page.
 const ROOM_CURRENTS_KG_PER_M2_H_PA: f64 = 5e-5;
 
 /// Mass conductance of an undisturbed surface, kg/(s m² Pa).

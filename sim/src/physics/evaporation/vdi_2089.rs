@@ -27,7 +27,7 @@ use crate::physics::moist_air::Air;
 use crate::physics::{DRY_AIR_GAS_CONSTANT_J_PER_KG_K, VAPOUR_TO_AIR_MASS_RATIO, ZERO_CELSIUS_K};
 use crate::time::{HOUR, seconds};
 
-/// Transfer coefficient β of a pool not in use, m/h. VDI 2089 sheet 1, as cited by a public library.
+/// Transfer coefficient β of a pool not in use, m/h. Source: VDI 2089 sheet 1, as cited by a public library.
 const UNUSED_M_PER_H: f64 = 7.0;
 
 /// Mass conductance of an undisturbed surface, kg/(s m² Pa).

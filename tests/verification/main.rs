@@ -11,6 +11,7 @@ mod table;
 
 mod air_table;
 mod budget_by_hand;
+mod devices_by_hand;
 mod dry_air_table;
 mod evaporation_pools;
 mod evaporation_shah_table;
@@ -58,6 +59,14 @@ fn checks() -> Vec<Trial> {
     trials![
         air_table: moist_air_is_that_of_the_ashrae_formulas, wet_bulb_and_dew_point_are_those_of_the_ashrae_formulas;
         budget_by_hand: the_budget_of_a_reef_with_a_sump_is_what_it_is_by_hand, the_budget_of_a_lidded_tank_is_what_it_is_by_hand;
+        devices_by_hand:
+            a_heaters_film_in_water_is_that_of_iapws_95_put_into_the_named_relations,
+            a_dry_heater_gives_off_what_the_named_relations_say_of_it,
+            rock_stores_its_own_heat_in_place_of_the_waters,
+            salt_stays_while_water_evaporates,
+            sun_brings_the_heat_under_its_half_sine,
+            a_mat_needs_what_the_water_needs_over_its_share,
+            changed_water_costs_the_heat_that_warms_it;
         dry_air_table: room_air_is_that_of_the_library, air_around_a_dry_heater_is_that_of_the_library;
         evaporation_pools: a_pool_loses_what_a_building_simulation_says_of_it, the_pool_form_is_the_equation_in_british_units_behind_it, an_unused_pool_of_28_c_under_air_of_30_c_loses_83_grams_an_hour_per_square_metre, over_water_warmer_than_its_room_buoyancy_lifts_shahs_rate_above_a_quiet_pools, over_a_pool_under_warm_damp_air_the_published_forms_differ_by_less_than_half;
         evaporation_shah_table: undisturbed_water_evaporates_as_the_written_correlation_says, water_colder_than_the_dew_point_takes_up_vapour_at_the_rate_of_room_currents, nine_rates_tabulated_elsewhere_come_out;

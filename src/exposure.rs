@@ -350,20 +350,43 @@ fn cautions(scenario: &Scenario, fault: &Happening) -> Vec<Caution> {
     cautions
 }
 
-/// Name of the component an effect breaks.
+/// Name of the component an effect breaks; `None`: no single one.
 fn component(scenario: &Scenario, effect: &Effect) -> Option<String> {
-    match effect {
+    let name = match effect {
         Effect::ContactWelded(contact)
         | Effect::ContactStuckOpen(contact)
-        | Effect::DialOff { contact, .. } => Some(scenario.contacts[contact.0].name.clone()),
-        Effect::HeaterDead(heater) => Some(scenario.heaters[heater.0].name.clone()),
-        Effect::PumpStopped(pump) => Some(scenario.pumps[pump.0].name.clone()),
-        Effect::ProbeOutOfWater(probe) | Effect::ProbeSilent(probe) => {
-            Some(scenario.probes[probe.0].name.clone())
+        | Effect::ContactChatters { contact, .. }
+        | Effect::DialOff { contact, .. }
+        | Effect::DialDrifts { contact, .. }
+        | Effect::DialSet { contact, .. } => &scenario.contacts[contact.0].name,
+        Effect::HeaterDead(heater) | Effect::HeaterUnplugged(heater) => &scenario.heaters[heater.0].name,
+        Effect::FanStopped(fan) => &scenario.fans[fan.0].name,
+        Effect::ChillerDead(chiller) | Effect::ChillerBlocked { chiller, .. } => {
+            &scenario.chillers[chiller.0].name
         }
-        Effect::Covered { tank, .. } => Some(scenario.tanks[tank.0].name.clone()),
-        _ => None,
-    }
+        Effect::PumpStopped(pump) => &scenario.pumps[pump.0].name,
+        Effect::ProbeOutOfWater(probe)
+        | Effect::ProbeSilent(probe)
+        | Effect::ProbeStuck(probe)
+        | Effect::ProbeOffset { probe, .. }
+        | Effect::ProbeDrifts { probe, .. }
+        | Effect::ProbeNoisy { probe, .. }
+        | Effect::ProbeReads { probe, .. }
+        | Effect::ProbeInTank { probe, .. } => &scenario.probes[probe.0].name,
+        Effect::Covered { tank, .. } | Effect::Leak { tank, .. } | Effect::WaterChange { tank, .. } => {
+            &scenario.tanks[tank.0].name
+        }
+        Effect::ControllerHung { .. }
+        | Effect::PowerOut
+        | Effect::HeatersUnplugged
+        | Effect::HeatersHeldOff
+        | Effect::TopOffStopped
+        | Effect::TopOffStuckOn { .. }
+        | Effect::RoomDeviceOff(_)
+        | Effect::RoomDeviceStuckOn(_)
+        | Effect::RoomShift { .. } => return None,
+    };
+    Some(name.clone())
 }
 
 #[cfg(test)]

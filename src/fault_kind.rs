@@ -12,18 +12,31 @@ pub fn fault_kind(scenario: &Scenario, effect: &Effect) -> FaultKind {
         Effect::ContactWelded(_) => FaultKind::CoolingWelded,
         Effect::ContactStuckOpen(contact) if heats(scenario, *contact) => FaultKind::HeatingLost,
         Effect::ContactStuckOpen(_) => FaultKind::CoolingLost,
-        Effect::HeaterDead(_) | Effect::HeatersUnplugged => FaultKind::HeatingLost,
-        Effect::DialOff { .. } => FaultKind::DialOff,
+        Effect::ContactChatters { .. } => FaultKind::ContactChatters,
+        Effect::HeaterDead(_)
+        | Effect::HeatersUnplugged
+        | Effect::HeaterUnplugged(_)
+        | Effect::HeatersHeldOff => FaultKind::HeatingLost,
+        Effect::FanStopped(_) | Effect::ChillerDead(_) | Effect::ChillerBlocked { .. } => {
+            FaultKind::CoolingLost
+        }
+        Effect::DialOff { .. } | Effect::DialDrifts { .. } | Effect::DialSet { .. } => FaultKind::DialOff,
+        Effect::ControllerHung { .. } => FaultKind::ControllerHung,
         Effect::PowerOut => FaultKind::Outage,
         Effect::PumpStopped(_) => FaultKind::PumpStopped,
-        Effect::ProbeOutOfWater(_) => FaultKind::ProbeWrong,
+        Effect::ProbeOutOfWater(_)
+        | Effect::ProbeInTank { .. }
+        | Effect::ProbeStuck(_)
+        | Effect::ProbeOffset { .. }
+        | Effect::ProbeDrifts { .. }
+        | Effect::ProbeNoisy { .. }
+        | Effect::ProbeReads { .. } => FaultKind::ProbeWrong,
         Effect::ProbeSilent(_) => FaultKind::ProbeSilent,
         Effect::Leak { .. } => FaultKind::Leak,
         Effect::TopOffStopped | Effect::TopOffStuckOn { .. } => FaultKind::TopOff,
         Effect::WaterChange { .. } => FaultKind::WaterChange,
         Effect::RoomDeviceOff(_) | Effect::RoomDeviceStuckOn(_) | Effect::RoomShift { .. } => FaultKind::Room,
         Effect::Covered { .. } => FaultKind::Cover,
-        _ => FaultKind::Other,
     }
 }
 

@@ -20,7 +20,7 @@ pub fn listing() -> Listing {
             .collect(),
         faults: BUILT_IN_FAULT_SETS
             .iter()
-            .map(|(name, summary)| listed(name, summary))
+            .map(|set| listed(set.name, set.summary))
             .collect(),
     }
 }

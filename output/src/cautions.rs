@@ -37,8 +37,12 @@ pub enum Caution {
     MainsNearWater,
     /// A fan over open water.
     FanNearWater,
-    /// A probe that is not where it should be, or silent.
+    /// A probe that is not where it should be.
     ProbeNotInWater,
+    /// A reading or a controller that cannot be believed.
+    ScreenSaysSafe,
+    /// A contact that parts and closes again and again.
+    ChatteringContact,
     /// A lid or blanket over the water.
     CoveredWater,
     /// Work on mains wiring.
@@ -49,7 +53,7 @@ pub enum Caution {
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 16] = [
         Self::RanDry,
         Self::StuckHeater,
         Self::DialUnchecked,
@@ -61,6 +65,8 @@ impl Caution {
         Self::MainsNearWater,
         Self::FanNearWater,
         Self::ProbeNotInWater,
+        Self::ScreenSaysSafe,
+        Self::ChatteringContact,
         Self::CoveredWater,
         Self::LocalRules,
         Self::NoCertificate,
@@ -114,6 +120,14 @@ impl Caution {
                 "A probe that hangs in air reads the room and heats without end: check where it hangs before \
                  believing it, and do not take it out while heaters have power."
             }
+            Self::ScreenSaysSafe => {
+                "No hand goes in because a screen says \"safe\": a reading may be stuck and a controller may hang. Look with a \
+                 second thermometer, and pull the heater's plug with dry hands first."
+            }
+            Self::ChatteringContact => {
+                "A chattering contact burns: it heats its box and its plug and is about to weld. Switch off its circuit and \
+                 replace it; do not knock it back to work."
+            }
             Self::CoveredWater => {
                 "A tight cover also keeps oxygen out and moisture in: leave a gap, and keep it clear of lamps and \
                  plugs."
@@ -144,6 +158,8 @@ impl Caution {
             Self::MainsNearWater => "mains-near-water",
             Self::FanNearWater => "fan-near-water",
             Self::ProbeNotInWater => "probe-not-in-water",
+            Self::ScreenSaysSafe => "screen-says-safe",
+            Self::ChatteringContact => "chattering-contact",
             Self::CoveredWater => "covered-water",
             Self::LocalRules => "local-rules",
             Self::NoCertificate => "no-certificate",
@@ -223,12 +239,29 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
             Caution::LocalRules,
             Caution::NoCertificate,
         ]),
-        Effect::DialOff { .. } => Cautions(&[
+        Effect::ContactChatters { .. } => Cautions(&[
+            Caution::ChatteringContact,
+            Caution::StuckHeater,
+            Caution::MainsNearWater,
+            Caution::LocalRules,
+            Caution::NoCertificate,
+        ]),
+        Effect::ControllerHung { .. } => Cautions(&[
+            Caution::ScreenSaysSafe,
+            Caution::StuckHeater,
+            Caution::MainsNearWater,
+            Caution::NoCertificate,
+        ]),
+        Effect::DialOff { .. } | Effect::DialDrifts { .. } | Effect::DialSet { .. } => Cautions(&[
             Caution::DialUnchecked,
             Caution::MainsNearWater,
             Caution::NoCertificate,
         ]),
-        Effect::ContactStuckOpen(_) | Effect::HeaterDead(_) => Cautions(&[
+        Effect::ContactStuckOpen(_)
+        | Effect::HeaterDead(_)
+        | Effect::FanStopped(_)
+        | Effect::ChillerDead(_)
+        | Effect::ChillerBlocked { .. } => Cautions(&[
             Caution::MainsNearWater,
             Caution::LocalRules,
             Caution::NoCertificate,
@@ -244,14 +277,25 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
         Effect::PumpStopped(_) => {
             Cautions(&[Caution::StoppedFlow, Caution::DryHeater, Caution::NoCertificate])
         }
-        Effect::ProbeOutOfWater(_) => Cautions(&[
+        Effect::ProbeOutOfWater(_) | Effect::ProbeInTank { .. } => Cautions(&[
             Caution::ProbeNotInWater,
             Caution::MainsNearWater,
             Caution::NoCertificate,
         ]),
-        Effect::ProbeSilent(_) => Cautions(&[Caution::ProbeNotInWater, Caution::NoCertificate]),
+        Effect::ProbeSilent(_)
+        | Effect::ProbeStuck(_)
+        | Effect::ProbeOffset { .. }
+        | Effect::ProbeDrifts { .. }
+        | Effect::ProbeReads { .. }
+        | Effect::ProbeNoisy { .. } => Cautions(&[
+            Caution::ScreenSaysSafe,
+            Caution::MainsNearWater,
+            Caution::NoCertificate,
+        ]),
         Effect::Covered { .. } => Cautions(&[Caution::CoveredWater]),
-        Effect::HeatersUnplugged => Cautions(&[Caution::MainsNearWater, Caution::NoCertificate]),
+        Effect::HeatersUnplugged | Effect::HeaterUnplugged(_) => {
+            Cautions(&[Caution::MainsNearWater, Caution::NoCertificate])
+        }
         Effect::Leak { .. } | Effect::TopOffStopped | Effect::TopOffStuckOn { .. } => Cautions(&[
             Caution::DryHeater,
             Caution::MainsNearWater,
@@ -263,11 +307,13 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
             Caution::MainsNearWater,
             Caution::NoCertificate,
         ]),
+        Effect::HeatersHeldOff => {
+            NoneBecause("the controller holds them off by itself; the pause it belongs to has its own")
+        }
         Effect::RoomDeviceOff(_) | Effect::RoomDeviceStuckOn(_) => {
             NoneBecause("a room's own heating or cooling asks nobody to touch the tank")
         }
         Effect::RoomShift { .. } => NoneBecause("a warmer or colder room asks nobody to touch anything"),
-        _ => Cautions(&Caution::ALL),
     }
 }
 

@@ -227,28 +227,33 @@ fn what_a_variant_removes_is_gone_and_the_rest_stands() {
 #[test]
 fn the_built_in_fault_sets_strike_every_component_once() {
     let scenario = library::load("spare-room-winter").unwrap().unwrap();
-    let names: Vec<String> = fault_sets(&scenario).into_iter().map(|set| set.name).collect();
-    assert_eq!(
-        names,
-        [
-            "none",
-            "one contact welded",
-            "weld behind a weld",
-            "one heater dead",
-            "one cooler dead",
-            "dial 4 K off",
-            "outage",
-            "feeding pause",
-            "probe out of the water",
-            "probe silent",
-            "pump stopped",
-            "top-off stopped",
-            "top-off stuck on",
-            "leak",
-            "room heating off",
-            "cold water change"
-        ]
-    );
+    let count = |set: &str| fault_set(&scenario, set).unwrap().cases.len();
+    // Two heaters, each behind the residual-current device they share, a relay and a dial; one control probe in one of two tanks.
+    for (set, cases) in [
+        ("one contact stuck open", 5),
+        ("one contact chattering", 2),
+        ("dial drifting", 2),
+        ("dial at 78", 2),
+        ("controller hung", 2),
+        ("controller restarted", 2),
+        ("probe in the wrong tank", 1),
+        ("probe off", 2),
+        ("probe stuck", 1),
+        ("probe reads 85 or 0", 2),
+        ("pump stopped", 2),
+        ("leak", 2),
+        ("chiller blocked", 0),
+        ("lid left off", 0),
+        ("room device stuck on", 0),
+        ("heat wave", 1),
+    ] {
+        assert_eq!(count(set), cases, "{set}");
+    }
+    let mut names: Vec<String> = fault_sets(&scenario).into_iter().map(|set| set.name).collect();
+    let all = names.len();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), all);
     assert_eq!(fault_set(&scenario, "none").unwrap().cases, []);
     let welded = fault_set(&scenario, "one contact welded").unwrap().cases;
     // Two relays and two dials; the residual-current device trips, it does not switch.
@@ -266,7 +271,8 @@ fn the_built_in_fault_sets_strike_every_component_once() {
     assert_eq!(fault_set(&scenario, "one cooler dead").unwrap().cases, []);
     let warm = library::load("warm-room-fan").unwrap().unwrap();
     let stuck = fault_set(&warm, "one cooler dead").unwrap().cases;
-    assert_eq!(stuck.len(), 1);
+    assert_eq!(stuck.len(), 2);
+    assert!(matches!(stuck[1].fault.effect, Effect::FanStopped(_)));
     assert!(matches!(stuck[0].fault.effect, Effect::ContactStuckOpen(_)));
     let dials = fault_set(&scenario, "dial 4 K off").unwrap().cases;
     assert_eq!(

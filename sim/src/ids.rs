@@ -25,6 +25,10 @@ id!(
     FanId
 );
 id!(
+    /// A chiller, by its position in [`crate::scenario::Scenario::chillers`].
+    ChillerId
+);
+id!(
     /// A light, by its position in [`crate::scenario::Scenario::lights`].
     LightId
 );

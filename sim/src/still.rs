@@ -7,7 +7,7 @@ use crate::network::{
 };
 use crate::physics::moist_air::Air;
 use crate::physics::water::specific_heat_j_per_kg_k;
-use crate::plant::{BodyIn, Plant};
+use crate::plant::{BodyIn, Plant, ProbePlace};
 use crate::scenario::{Light, Scenario, TopOffTemperature};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 
@@ -205,7 +205,7 @@ impl<'a> StillPlant<'a> {
         let node_c = [self.scenario.water.target_c; MAX_NODES];
         let mut stepper = Stepper::new(&self.plant.network, settings, 0, &node_c);
         let pumps = vec![true; self.scenario.pumps.len()];
-        let probes = vec![false; self.scenario.probes.len()];
+        let probes = vec![ProbePlace::Own; self.scenario.probes.len()];
         let bodies = vec![BodyIn::MovedWater; self.scenario.heaters.len()];
         stepper.set_mode(self.plant.mode(&pumps, &probes, &bodies));
         for (pump, source) in self.scenario.pumps.iter().zip(&self.plant.pump_sources) {

@@ -115,8 +115,10 @@ pub enum FaultKind {
     Room,
     /// Another cover.
     Cover,
-    /// Something else.
-    Other,
+    /// A contact that parts and closes again and again.
+    ContactChatters,
+    /// A controller that hangs or comes back in another state.
+    ControllerHung,
 }
 
 impl FaultOutcome {

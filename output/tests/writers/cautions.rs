@@ -3,8 +3,8 @@
 use tepid_output::cautions::{CalledFor, Caution, for_body, for_effect, gathered};
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, json, table};
-use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
-use tepid_sim::scenario::{Cover, Effect, RoomDevice};
+use tepid_sim::ids::{ChillerId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::scenario::{Cover, Effect, Outputs, Restart, RoomDevice};
 
 use crate::examples;
 use crate::pinned::run;
@@ -14,20 +14,65 @@ fn effects() -> Vec<Effect> {
     vec![
         Effect::ContactWelded(ContactId(0)),
         Effect::ContactStuckOpen(ContactId(0)),
+        Effect::ContactChatters {
+            contact: ContactId(0),
+            period_ms: 2000,
+        },
         Effect::HeaterDead(HeaterId(0)),
         Effect::DialOff {
             contact: ContactId(0),
             by_k: 4.0,
         },
+        Effect::DialDrifts {
+            contact: ContactId(0),
+            k_per_day: 1.0,
+        },
+        Effect::DialSet {
+            contact: ContactId(0),
+            opens_above_c: 78.0,
+        },
+        Effect::ControllerHung {
+            outputs: Outputs::Hold,
+            restart: Restart::Lost,
+        },
         Effect::PowerOut,
         Effect::PumpStopped(PumpId(0)),
         Effect::ProbeOutOfWater(ProbeId(0)),
         Effect::ProbeSilent(ProbeId(0)),
+        Effect::ProbeOffset {
+            probe: ProbeId(0),
+            by_k: -2.0,
+        },
+        Effect::ProbeDrifts {
+            probe: ProbeId(0),
+            k_per_day: 0.5,
+        },
+        Effect::ProbeStuck(ProbeId(0)),
+        Effect::ProbeReads {
+            probe: ProbeId(0),
+            reading_c: 85.0,
+        },
+        Effect::ProbeNoisy {
+            probe: ProbeId(0),
+            noise_k: 0.5,
+        },
+        Effect::ProbeInTank {
+            probe: ProbeId(0),
+            tank: TankId(1),
+        },
+        Effect::FanStopped(FanId(0)),
+        Effect::ChillerDead(ChillerId(0)),
+        Effect::ChillerBlocked {
+            chiller: ChillerId(0),
+            left_frac: 0.3,
+        },
         Effect::Covered {
             tank: TankId(0),
             cover: Cover::Open,
         },
         Effect::HeatersUnplugged,
+        Effect::HeaterUnplugged(HeaterId(0)),
+        Effect::HeatersHeldOff,
         Effect::Leak {
             tank: TankId(0),
             rate_kg_per_s: 0.01,

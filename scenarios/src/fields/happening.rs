@@ -5,20 +5,62 @@ use tepid_sim::quantity::Kind;
 use super::tank::COVERS;
 use super::{Field, FieldKind, Of, Section};
 
+/// Fields whose meaning depends on what happens.
+pub(crate) const PARTICULAR: &[&str] = &[
+    "pump",
+    "contact",
+    "heater",
+    "probe",
+    "tank",
+    "cover",
+    "by",
+    "share",
+    "temperature",
+    "salinity",
+    "rate",
+    "height",
+    "fan",
+    "chiller",
+    "heaters",
+    "every",
+    "per_day",
+    "to",
+    "noise",
+    "left",
+    "contacts",
+    "restart",
+    "state_age",
+];
+
 /// What can happen. Planned and unplanned happenings share the words.
 pub(crate) const WHAT: &[&str] = &[
     "feeding pause",
     "pump stopped",
     "cover",
     "heaters unplugged",
+    "heater unplugged",
     "room shift",
     "outage",
     "contact welded",
     "contact stuck open",
+    "contact chatters",
     "heater dead",
     "dial off",
+    "dial drifts",
+    "dial set",
+    "controller hung",
     "probe out of the water",
+    "probe in the wrong tank",
     "probe silent",
+    "probe stuck",
+    "probe off",
+    "probe drifts",
+    "probe noisy",
+    "probe reads",
+    "wild sample",
+    "fan stopped",
+    "chiller dead",
+    "chiller blocked",
     "water change",
     "leak",
     "top-off stopped",
@@ -28,6 +70,36 @@ pub(crate) const WHAT: &[&str] = &[
     "room cooling off",
     "room cooling stuck on",
 ];
+
+/// The fields beside `what`, `name`, `lasts` and the time that mean something for what happens.
+pub(crate) fn used_by(what: &str) -> &'static [&'static str] {
+    match what {
+        "feeding pause" => &["pump", "heaters"],
+        "pump stopped" => &["pump"],
+        "contact welded" | "contact stuck open" => &["contact"],
+        "contact chatters" => &["contact", "every"],
+        "dial off" => &["contact", "by"],
+        "dial drifts" => &["contact", "per_day"],
+        "dial set" => &["contact", "to"],
+        "controller hung" => &["contacts", "restart", "state_age"],
+        "heater dead" | "heater unplugged" => &["heater"],
+        "probe out of the water" | "probe silent" | "probe stuck" => &["probe"],
+        "probe in the wrong tank" => &["probe", "tank"],
+        "probe off" => &["probe", "by"],
+        "probe drifts" => &["probe", "per_day"],
+        "probe noisy" => &["probe", "noise"],
+        "probe reads" | "wild sample" => &["probe", "to"],
+        "fan stopped" => &["fan"],
+        "chiller dead" => &["chiller"],
+        "chiller blocked" => &["chiller", "left"],
+        "cover" => &["tank", "cover"],
+        "room shift" => &["by"],
+        "water change" => &["tank", "share", "temperature", "salinity"],
+        "leak" => &["tank", "rate", "height"],
+        "top-off stuck on" => &["rate"],
+        _ => &[],
+    }
+}
 
 const WHAT_FIELD: Field = Field::required(
     "what",
@@ -62,28 +134,28 @@ const CONTACT: Field = Field::optional(
     FieldKind::Reference(Of::Contact),
     "the only contact; in a fault set one case for each",
     "\"relay left\"",
-    "contact welded, contact stuck open, dial off: the contact",
+    "a contact or dial that fails: which",
 );
 const HEATER: Field = Field::optional(
     "heater",
     FieldKind::Reference(Of::Heater),
     "the only heater; in a fault set one case for each",
     "\"left\"",
-    "heater dead: the heater",
+    "heater dead, heater unplugged: the heater",
 );
 const PROBE: Field = Field::optional(
     "probe",
     FieldKind::Reference(Of::Probe),
     "the only probe; in a fault set one case for each",
     "\"main\"",
-    "probe out of the water, probe silent: the probe",
+    "a probe that fails or is not where it should be: which",
 );
 const TANK: Field = Field::optional(
     "tank",
     FieldKind::Reference(Of::Tank),
     "the only tank",
     "\"display\"",
-    "cover, water change, leak: the tank",
+    "cover, water change, leak: the tank; probe in the wrong tank: where it hangs",
 );
 const COVER: Field = Field::optional(
     "cover",
@@ -95,9 +167,9 @@ const COVER: Field = Field::optional(
 const BY: Field = Field::optional(
     "by",
     FieldKind::Quantity(Kind::TemperatureDifference),
-    "must be stated for a room shift or a dial",
+    "must be stated for a room shift, a dial or a probe",
     "\"-3 K\"",
-    "room shift: warmer by this (negative = colder); dial off: switches too high by this",
+    "room shift: warmer by this (negative = colder); dial off: switches too high by this; probe off: reads too high by this",
 )
 .least("-40 K")
 .most("40 K");
@@ -148,6 +220,96 @@ const HEIGHT: Field = Field::optional(
 .least("0 cm")
 .most("20 m");
 
+const FAN: Field = Field::optional(
+    "fan",
+    FieldKind::Reference(Of::Fan),
+    "the only fan; in a fault set one case for each",
+    "\"desk fan\"",
+    "fan stopped: the fan",
+);
+const CHILLER: Field = Field::optional(
+    "chiller",
+    FieldKind::Reference(Of::Chiller),
+    "the only chiller; in a fault set one case for each",
+    "\"chiller\"",
+    "chiller dead, chiller blocked: the chiller",
+);
+const HEATERS: Field = Field::default(
+    "heaters",
+    FieldKind::Choice(&["running", "held off"]),
+    "running",
+    "\"held off\"",
+    "feeding pause: what the heaters do while the pumps stand still",
+);
+const EVERY: Field = Field::default(
+    "every",
+    FieldKind::Quantity(Kind::Time),
+    "2 s",
+    "\"2 s\"",
+    "contact chatters: one opening and closing",
+)
+.least("10 ms")
+.most("1 h");
+const PER_DAY: Field = Field::optional(
+    "per_day",
+    FieldKind::Quantity(Kind::TemperatureDifference),
+    "must be stated for what drifts",
+    "\"0.5 K\"",
+    "dial drifts: switches higher by this every day; probe drifts: reads higher by this every day",
+)
+.least("-40 K")
+.most("40 K");
+const TO: Field = Field::optional(
+    "to",
+    FieldKind::Quantity(Kind::Temperature),
+    "must be stated",
+    "\"78 °C\"",
+    "dial set: where the dial stands now; probe reads, wild sample: the reading",
+)
+.least("-273 °C")
+.most("1000 °C");
+const NOISE: Field = Field::optional(
+    "noise",
+    FieldKind::Quantity(Kind::TemperatureDifference),
+    "must be stated for a noisy probe",
+    "\"0.5 K\"",
+    "probe noisy: standard deviation that joins its own",
+)
+.above("0 K")
+.most("40 K");
+const LEFT: Field = Field::default(
+    "left",
+    FieldKind::Quantity(Kind::Share),
+    "30 %",
+    "\"30 %\"",
+    "chiller blocked: share of its capacity that is left",
+)
+.least("0 %")
+.most("100 %");
+const CONTACTS: Field = Field::default(
+    "contacts",
+    FieldKind::Choice(&["hold", "open"]),
+    "hold",
+    "\"open\"",
+    "controller hung: what its contacts do meanwhile",
+);
+const RESTART: Field = Field::default(
+    "restart",
+    FieldKind::Choice(&["state kept", "state lost", "state stale"]),
+    "state kept",
+    "\"state lost\"",
+    "controller hung: in which state it comes back",
+);
+const STATE_AGE: Field = Field::optional(
+    "state_age",
+    FieldKind::Quantity(Kind::Time),
+    "must be stated for a stale state",
+    "\"1 h\"",
+    "controller hung, state stale: how long before it hung the state was saved that it comes back in",
+)
+.above("0 s")
+.most("30 d");
+
 pub(crate) static EVENT: Section = Section {
     name: "event",
     doc: "something planned that happens; a strategy may know of it beforehand",
@@ -181,6 +343,17 @@ pub(crate) static EVENT: Section = Section {
         SALINITY,
         RATE,
         HEIGHT,
+        FAN,
+        CHILLER,
+        HEATERS,
+        EVERY,
+        PER_DAY,
+        TO,
+        NOISE,
+        LEFT,
+        CONTACTS,
+        RESTART,
+        STATE_AGE,
     ],
 };
 
@@ -230,5 +403,16 @@ pub(crate) static FAULT: Section = Section {
         SALINITY,
         RATE,
         HEIGHT,
+        FAN,
+        CHILLER,
+        HEATERS,
+        EVERY,
+        PER_DAY,
+        TO,
+        NOISE,
+        LEFT,
+        CONTACTS,
+        RESTART,
+        STATE_AGE,
     ],
 };

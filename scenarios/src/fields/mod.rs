@@ -132,6 +132,10 @@ pub enum Of {
     Pump,
     /// A heater.
     Heater,
+    /// A fan.
+    Fan,
+    /// A chiller.
+    Chiller,
     /// A contact.
     Contact,
     /// A probe.
@@ -146,6 +150,8 @@ impl Of {
             Self::Tank => "tank",
             Self::Pump => "pump",
             Self::Heater => "heater",
+            Self::Fan => "fan",
+            Self::Chiller => "chiller",
             Self::Contact => "contact",
             Self::Probe => "probe",
         }

@@ -1,16 +1,19 @@
 //! `[[event]]` and `[[fault]]`.
 
+mod control;
 mod water;
 
-use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::ids::{ChillerId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
 use tepid_sim::quantity::{parse_moment, parse_time_of_day};
-use tepid_sim::scenario::{Cover, Effect, Happening, Lasts, Origin, Room, RoomDevice, Tank, Water, When};
-use tepid_sim::time::DAY;
+use tepid_sim::scenario::{
+    Cover, Effect, Happening, Lasts, Origin, Restart, Room, RoomDevice, Tank, Water, When,
+};
+use tepid_sim::time::{DAY, Millis, SECOND};
 
 use super::equipment::{collect, names, tank_of};
 use super::tank::USUAL_LID;
 use super::{Index, the_only};
-use crate::fields::happening::{EVENT, FAULT};
+use crate::fields::happening::{EVENT, FAULT, PARTICULAR, used_by};
 use crate::names::Names;
 use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
@@ -18,6 +21,9 @@ use crate::reader::Reader;
 
 /// When a fault of the scenario itself strikes where its file does not say; one of a set is tried at the worst phase.
 const USUAL_FAULT_TIME: When = When::At(DAY);
+
+/// How long a wild sample stands, ms: as long as the usual decision interval, so that a controller meets it once.
+pub(crate) const ONE_SAMPLE_MS: Millis = 10 * SECOND;
 
 /// What happenings refer to; `None` where it could not be read and is reported by its own section.
 pub(super) struct Around<'a> {
@@ -105,7 +111,27 @@ pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault
             .expected("`set` with the name of a fault set, or a time");
             return Err(reader.report(problem));
         }
-        let cases = cases?
+        let cases = cases?;
+        let stale = |case: &Happening| {
+            matches!(
+                case.effect,
+                Effect::ControllerHung {
+                    restart: Restart::Stale(_),
+                    ..
+                }
+            )
+        };
+        if !matches!(when, None | Some(When::At(_) | When::WorstPhase)) && cases.iter().any(stale) {
+            let problem = Problem::new(
+                "stale-without-time",
+                reader.place_of("when"),
+                "a state saved before something unforeseen cannot be kept ready",
+            )
+            .label("waits for something")
+            .expected("a time, such as \"36 h\"");
+            return Err(reader.report(problem));
+        }
+        let cases = cases
             .into_iter()
             .map(|case| {
                 let usual = if set.is_some() {
@@ -131,7 +157,12 @@ fn happenings(reader: &Reader<'_>, around: &Around<'_>, each: bool) -> Result<Ve
     let (name, lasts) = (reader.optional_text("name"), reader.optional_millis("lasts"));
     let what = what?;
     let effects = effects(reader, what, around, each);
-    let (name, lasts) = (name?, lasts?.map_or(Lasts::ToTheEnd, Lasts::For));
+    let usual = if what == "wild sample" {
+        Lasts::For(ONE_SAMPLE_MS)
+    } else {
+        Lasts::ToTheEnd
+    };
+    let (name, lasts) = (name?, lasts?.map_or(usual, Lasts::For));
     let effects = effects?;
     let several = effects.len() > 1;
     Ok(effects
@@ -155,18 +186,25 @@ pub(crate) fn described(what: &str, subject: &str) -> String {
     match what {
         "contact welded" => format!("{subject} welded"),
         "contact stuck open" => format!("{subject} stuck open"),
-        "heater dead" => format!("{} dead", called("heater", subject)),
+        "contact chatters" => format!("{subject} chatters"),
         "dial off" => format!("{subject} off"),
-        "pump stopped" => format!("{} stopped", called("pump", subject)),
+        "dial drifts" => format!("{subject} drifts"),
+        "dial set" => format!("{subject} set wrong"),
+        "probe in the wrong tank" => format!("{} in the wrong tank", called("probe", subject)),
+        "wild sample" => format!("wild sample of {}", called("probe", subject)),
         "probe out of the water" => format!("{} out of the water", called("probe", subject)),
-        "probe silent" => format!("{} silent", called("probe", subject)),
         "water change" | "leak" => format!("{what} in {subject}"),
-        _ => what.to_owned(),
+        _ => match what.split_once(' ') {
+            Some((kind @ ("heater" | "pump" | "probe" | "fan" | "chiller"), state)) => {
+                format!("{} {state}", called(kind, subject))
+            }
+            _ => what.to_owned(),
+        },
     }
 }
 
 /// "heater left"; a thing whose name says already what it is needs no word before it: "heater", "big heater", "heater 2".
-fn called(what: &str, name: &str) -> String {
+pub(crate) fn called(what: &str, name: &str) -> String {
     let mut words = name.split_whitespace();
     if words.any(|word| word.eq_ignore_ascii_case(what)) {
         name.to_owned()
@@ -200,14 +238,19 @@ fn effects(
             .map(|position| (named(position), effect(position)))
             .collect())
     };
-    let by = || match reader.optional_quantity("by")? {
-        Some(by_k) => Ok(by_k),
-        None => Err(reader.missing("by")),
-    };
+    let by = || stated(reader, "by");
     let plain = |effect| Ok(vec![(String::new(), effect)]);
-    refuse_others(reader, what)?;
+    // A field that means nothing for what happens is a mistake, not a silence.
+    reader.only(PARTICULAR, used_by(what), what)?;
     match what {
-        "feeding pause" => feeding_pause(reader, around),
+        "feeding pause" => {
+            let heaters = reader.choice("heaters")?;
+            let mut effects = feeding_pause(reader, around)?;
+            if heaters == "held off" {
+                effects.push(("heaters".to_owned(), Effect::HeatersHeldOff));
+            }
+            Ok(effects)
+        }
         "pump stopped" => struck("pump", &index.pumps, &|at| Effect::PumpStopped(PumpId(at))),
         "contact welded" => struck("contact", &index.contacts, &|at| {
             Effect::ContactWelded(ContactId(at))
@@ -227,6 +270,65 @@ fn effects(
                 by_k,
             })
         }
+        "contact chatters" => {
+            let period_ms = reader.millis("every")?;
+            struck("contact", &index.contacts, &|at| Effect::ContactChatters {
+                contact: ContactId(at),
+                period_ms,
+            })
+        }
+        "dial drifts" | "dial set" => control::dial(reader, what, around),
+        "controller hung" => plain(control::hung(reader)?),
+        "heater unplugged" => struck("heater", &index.heaters, &|at| {
+            Effect::HeaterUnplugged(HeaterId(at))
+        }),
+        "fan stopped" => struck("fan", &index.fans, &|at| Effect::FanStopped(FanId(at))),
+        "chiller dead" => struck("chiller", &index.chillers, &|at| {
+            Effect::ChillerDead(ChillerId(at))
+        }),
+        "chiller blocked" => {
+            let left_frac = reader.quantity("left")?;
+            struck("chiller", &index.chillers, &|at| Effect::ChillerBlocked {
+                chiller: ChillerId(at),
+                left_frac,
+            })
+        }
+        "probe off" => {
+            let by_k = by()?;
+            struck("probe", &index.probes, &|at| Effect::ProbeOffset {
+                probe: ProbeId(at),
+                by_k,
+            })
+        }
+        "probe drifts" => {
+            let k_per_day = stated(reader, "per_day")?;
+            struck("probe", &index.probes, &|at| Effect::ProbeDrifts {
+                probe: ProbeId(at),
+                k_per_day,
+            })
+        }
+        "probe noisy" => {
+            let noise_k = stated(reader, "noise")?;
+            struck("probe", &index.probes, &|at| Effect::ProbeNoisy {
+                probe: ProbeId(at),
+                noise_k,
+            })
+        }
+        "probe reads" | "wild sample" => {
+            let reading_c = stated(reader, "to")?;
+            struck("probe", &index.probes, &|at| Effect::ProbeReads {
+                probe: ProbeId(at),
+                reading_c,
+            })
+        }
+        "probe in the wrong tank" => {
+            let tank = tank_of(reader, index)?;
+            struck("probe", &index.probes, &|at| Effect::ProbeInTank {
+                probe: ProbeId(at),
+                tank,
+            })
+        }
+        "probe stuck" => struck("probe", &index.probes, &|at| Effect::ProbeStuck(ProbeId(at))),
         "probe out of the water" => {
             struck("probe", &index.probes, &|at| Effect::ProbeOutOfWater(ProbeId(at)))
         }
@@ -252,6 +354,14 @@ fn effects(
             plain(room_device(reader, what, around)?)
         }
         _ => plain(Effect::PowerOut),
+    }
+}
+
+/// A quantity without which this happening means nothing.
+fn stated(reader: &Reader<'_>, field: &str) -> Result<f64, Reported> {
+    match reader.optional_quantity(field)? {
+        Some(value) => Ok(value),
+        None => Err(reader.missing(field)),
     }
 }
 
@@ -297,38 +407,6 @@ fn switches(around: &Around<'_>, position: usize) -> bool {
         .get(position)
         .and_then(|table| names(table, "kind"));
     !matches!(kind, Some("residual-current" | "breaker"))
-}
-
-/// A field that means nothing for what happens is a mistake, not a silence.
-fn refuse_others(reader: &Reader<'_>, what: &str) -> Result<(), Reported> {
-    let used: &[&str] = match what {
-        "feeding pause" | "pump stopped" => &["pump"],
-        "contact welded" | "contact stuck open" => &["contact"],
-        "dial off" => &["contact", "by"],
-        "heater dead" => &["heater"],
-        "probe out of the water" | "probe silent" => &["probe"],
-        "cover" => &["tank", "cover"],
-        "room shift" => &["by"],
-        "water change" => &["tank", "share", "temperature", "salinity"],
-        "leak" => &["tank", "rate", "height"],
-        "top-off stuck on" => &["rate"],
-        _ => &[],
-    };
-    let of = [
-        "pump",
-        "contact",
-        "heater",
-        "probe",
-        "tank",
-        "cover",
-        "by",
-        "share",
-        "temperature",
-        "salinity",
-        "rate",
-        "height",
-    ];
-    reader.only(&of, used, what)
 }
 
 /// The named pump, else the pumps of all flows, together.

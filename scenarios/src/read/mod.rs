@@ -21,7 +21,7 @@ mod watch;
 mod water;
 mod weather;
 
-pub(crate) use happening::described;
+pub(crate) use happening::{ONE_SAMPLE_MS, called, described};
 use tepid_sim::scenario::{CalendarDate, FaultCase, FaultSet, Scenario};
 
 use crate::fields::Of;
@@ -36,6 +36,8 @@ pub(crate) struct Index {
     pub tanks: Names,
     pub pumps: Names,
     pub heaters: Names,
+    pub fans: Names,
+    pub chillers: Names,
     pub contacts: Names,
     pub probes: Names,
 }
@@ -82,11 +84,11 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         tanks: Names::gather(Of::Tank, &tank_tables, problems),
         pumps: Names::gather(Of::Pump, &pump_tables, problems),
         heaters: Names::gather(Of::Heater, &heater_tables, problems),
+        fans: Names::gather(Of::Fan, &fan_tables, problems),
+        chillers: Names::gather(Of::Chiller, &chiller_tables, problems),
         contacts: Names::gather(Of::Contact, &contact_tables, problems),
         probes: Names::gather(Of::Probe, &probe_tables, problems),
     };
-    report_twice("fan", &fan_tables, problems);
-    report_twice("chiller", &chiller_tables, problems);
     report_twice("air pump", &air_pump_tables, problems);
     report_twice("light", &light_tables, problems);
     report_twice("sun", &sun_tables, problems);

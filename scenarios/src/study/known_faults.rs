@@ -19,8 +19,23 @@ impl KnownFaults {
     /// The sets every scenario has.
     pub(super) fn built_in() -> Self {
         Self {
-            names: BUILT_IN.iter().map(|(name, _)| (*name).to_owned()).collect(),
+            names: BUILT_IN.iter().map(|built_in| built_in.name.to_owned()).collect(),
             complete: true,
+        }
+    }
+
+    /// What a file may name, in words: the list of those every scenario has is too long for a line.
+    fn expected(&self) -> String {
+        let own: Vec<&str> = self
+            .names
+            .iter()
+            .skip(BUILT_IN.len())
+            .map(String::as_str)
+            .collect();
+        if own.is_empty() {
+            "a fault set that `tepid list` names".to_owned()
+        } else {
+            format!("a fault set that `tepid list` names, or {}", own.join(", "))
         }
     }
 
@@ -80,7 +95,7 @@ pub(super) fn known_fault(
     )
     .label("no such fault set")
     .found(name)
-    .expected(format!("one of {}", known.names.join(", ")))
+    .expected(known.expected())
     .nearest(nearest(name, names()));
     Err(reader.report(problem))
 }

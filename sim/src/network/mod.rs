@@ -124,6 +124,8 @@ struct Lag {
     lag_s: f64,
     /// While this bit of the mode is set the lag hangs in the room's air instead.
     in_air_bit: Option<u8>,
+    /// While one of these bits is set it follows that node instead.
+    elsewhere: Vec<(u8, NodeId)>,
 }
 
 #[derive(Debug)]
@@ -255,8 +257,16 @@ impl NetworkBuilder {
             of: of.to_vec(),
             lag_s: seconds(lag_ms),
             in_air_bit,
+            elsewhere: Vec::new(),
         });
         node
+    }
+
+    /// While this bit of the mode is set the lag at `lag` follows `node` instead of what it was built to follow.
+    pub fn lag_elsewhere(&mut self, lag: NodeId, bit: u8, node: NodeId) {
+        if let Some(entry) = self.lags.iter_mut().find(|entry| entry.node == lag) {
+            entry.elsewhere.push((bit, node));
+        }
     }
 
     /// Adds losses to a lump.
@@ -450,9 +460,15 @@ impl Network {
         }
         for lag in &self.parts.lags {
             *a.at_mut(lag.node.0, lag.node.0) -= 1.0 / lag.lag_s;
-            if !lag.hangs_in_air(mode) {
-                for (node, weight) in &lag.of {
-                    *a.at_mut(lag.node.0, node.0) += weight / lag.lag_s;
+            if lag.hangs_in_air(mode) {
+                continue;
+            }
+            match lag.elsewhere(mode) {
+                Some(node) => *a.at_mut(lag.node.0, node.0) += 1.0 / lag.lag_s,
+                None => {
+                    for (node, weight) in &lag.of {
+                        *a.at_mut(lag.node.0, node.0) += weight / lag.lag_s;
+                    }
                 }
             }
         }
@@ -461,6 +477,11 @@ impl Network {
 }
 
 impl Lag {
+    fn elsewhere(&self, mode: u32) -> Option<NodeId> {
+        let set = self.elsewhere.iter().find(|(bit, _)| mode >> bit & 1 == 1);
+        set.map(|(_, node)| *node)
+    }
+
     fn hangs_in_air(&self, mode: u32) -> bool {
         self.in_air_bit.is_some_and(|bit| mode >> bit & 1 == 1)
     }

@@ -23,7 +23,7 @@ mod body_losses;
 mod size;
 mod tank_losses;
 
-use crate::ids::{ContactId, FanId, HeaterId, PumpId, TankId};
+use crate::ids::{ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
 use crate::network::{
     Gate, LossesId, MakeUp, Network, NetworkBuilder, NetworkError, NodeId, Setting, SourceId,
 };
@@ -50,6 +50,29 @@ pub(crate) enum Sensor {
     Direct { a: NodeId, b: NodeId, share: f64 },
 }
 
+impl Sensor {
+    /// Without lag in one node.
+    pub(crate) fn at(node: NodeId) -> Self {
+        Self::Direct {
+            a: node,
+            b: node,
+            share: 0.0,
+        }
+    }
+}
+
+/// Where a probe hangs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum ProbePlace {
+    /// In its own tank.
+    #[default]
+    Own,
+    /// In the room's air.
+    Air,
+    /// In another tank.
+    Tank(TankId),
+}
+
 /// A compiled scenario: the network and where everything is in it.
 #[derive(Debug)]
 pub struct Plant {
@@ -69,6 +92,8 @@ pub struct Plant {
     pub(crate) pane_capacities_j_per_k: Vec<f64>,
     pub(crate) losses: Vec<LossesId>,
     pub(crate) probes: Vec<Sensor>,
+    /// Probes that may come to hang in another tank, one mode bit each after all others.
+    misplaced: Vec<(ProbeId, TankId)>,
     /// Per contact: what it senses for itself.
     pub(crate) own_sensors: Vec<Option<Sensor>>,
     covers: Vec<Vec<Cover>>,
@@ -81,7 +106,7 @@ impl Plant {
     /// # Errors
     /// [`NetworkError`] if it has too many lumps or a quantity that is not positive.
     pub fn compile(scenario: &Scenario, happenings: &[Happening]) -> Result<Self, NetworkError> {
-        let needed = PlantSize::of(scenario).mode_bits;
+        let needed = PlantSize::of(scenario).mode_bits + misplaced_probes(scenario, happenings).len();
         if needed > MAX_MODE_BITS {
             return Err(NetworkError::TooManyGates { needed });
         }
@@ -106,7 +131,7 @@ impl Plant {
             .iter()
             .map(|light| builder.source(&format!("light {}", light.name), water[light.tank.0]))
             .collect();
-        let probes = scenario
+        let probes: Vec<Sensor> = scenario
             .probes
             .iter()
             .enumerate()
@@ -121,14 +146,17 @@ impl Plant {
                         bit,
                     ))
                 } else {
-                    Sensor::Direct {
-                        a: of,
-                        b: of,
-                        share: 0.0,
-                    }
+                    Sensor::at(of)
                 }
             })
             .collect();
+        let misplaced = misplaced_probes(scenario, happenings);
+        let first_bit = needed - misplaced.len();
+        for (index, (probe, tank)) in misplaced.iter().enumerate() {
+            if let Sensor::Lagging(lag) = probes[probe.0] {
+                builder.lag_elsewhere(lag, (first_bit + index) as u8, water[tank.0]);
+            }
+        }
         let own_sensors = add_own_sensors(&mut builder, scenario, &water, &bodies);
         if let Some(top_off) = scenario.top_off {
             builder.make_up(MakeUp {
@@ -167,6 +195,7 @@ impl Plant {
             pane_capacities_j_per_k: scenario.tanks.iter().map(pane_heat_capacity_j_per_k).collect(),
             losses,
             probes,
+            misplaced,
             own_sensors,
             covers,
             fans_of,
@@ -191,14 +220,18 @@ impl Plant {
         self.heater_sources[heater.0]
     }
 
-    /// The mode of the network: which pumps run, which probes hang in air, what meets each heater's body.
-    pub(crate) fn mode(&self, pumps_running: &[bool], probes_in_air: &[bool], bodies: &[BodyIn]) -> u32 {
+    /// The mode of the network: which pumps run, which probes hang in air or in another tank, what meets each heater's body.
+    pub(crate) fn mode(&self, pumps_running: &[bool], probes: &[ProbePlace], bodies: &[BodyIn]) -> u32 {
         let pumps = pumps_running.iter().copied();
-        let probes = probes_in_air.iter().copied();
+        let in_air = probes.iter().map(|place| *place == ProbePlace::Air);
         let films = bodies
             .iter()
             .flat_map(|body| [*body == BodyIn::MovedWater, *body == BodyIn::StillWater]);
-        let bits = pumps.chain(probes).chain(films).enumerate();
+        let misplaced = self
+            .misplaced
+            .iter()
+            .map(|(probe, tank)| probes[probe.0] == ProbePlace::Tank(*tank));
+        let bits = pumps.chain(in_air).chain(films).chain(misplaced).enumerate();
         bits.fold(0, |mode, (bit, set)| mode | u32::from(set) << bit)
     }
 
@@ -268,6 +301,19 @@ fn probe_bit(scenario: &Scenario, probe: usize) -> Option<u8> {
     u8::try_from(scenario.pumps.len() + probe)
         .ok()
         .filter(|bit| *bit < 32)
+}
+
+/// Probes that may come to hang in another tank, each pair once.
+fn misplaced_probes(scenario: &Scenario, happenings: &[Happening]) -> Vec<(ProbeId, TankId)> {
+    let mut found = Vec::new();
+    for happening in scenario.happenings.iter().chain(happenings) {
+        if let Effect::ProbeInTank { probe, tank } = happening.effect
+            && !found.contains(&(probe, tank))
+        {
+            found.push((probe, tank));
+        }
+    }
+    found
 }
 
 type Tanks = (Vec<NodeId>, Vec<Vec<Cover>>, Vec<Vec<FanId>>, Vec<LossesId>);
@@ -381,14 +427,7 @@ fn add_own_sensors(
                     lag_ms,
                     None,
                 ))),
-                SensedAt::Bulb { tank, .. } => {
-                    let node = water_nodes[tank.0];
-                    Some(Sensor::Direct {
-                        a: node,
-                        b: node,
-                        share: 0.0,
-                    })
-                }
+                SensedAt::Bulb { tank, .. } => Some(Sensor::at(water_nodes[tank.0])),
             }
         }));
     }

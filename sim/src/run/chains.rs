@@ -8,6 +8,7 @@ use crate::noise::Stream;
 use crate::plant::{Plant, Sensor};
 use crate::scenario::{ContactKind, Effect, Happening, Reset, Scenario};
 use crate::strategy::ContactState;
+use crate::time::{Millis, days};
 
 /// All contacts of a run.
 #[derive(Debug)]
@@ -19,12 +20,16 @@ pub(super) struct Chains {
     fan_chains: Vec<Vec<ContactId>>,
     chiller_chains: Vec<Vec<ContactId>>,
     heater_dead: Vec<bool>,
+    heater_unplugged: Vec<bool>,
     /// Where the contacts that decide for themselves switch next, kept as they stand: they are asked at every tick.
     edges: Vec<Edge>,
     /// Nothing that bears on contacts or elements changed since the contacts were resolved.
     resolved: bool,
     power_on: bool,
+    /// All heaters are unplugged or held off.
     unplugged: bool,
+    /// What K above the network's reference is in °C.
+    reference_c: f64,
     /// Somebody pulled the plugs of all heaters, for good.
     unplugged_by_hand: bool,
 }
@@ -35,6 +40,8 @@ struct Switch {
     takes_commands: bool,
     welded: bool,
     stuck_open: bool,
+    /// It chatters and has just parted.
+    parted: bool,
     own: Option<OwnSwitch>,
 }
 
@@ -46,6 +53,8 @@ struct OwnSwitch {
     opens_above_k: f64,
     closes_below_k: f64,
     dial_off_k: f64,
+    /// Where somebody set the dial, K above the network's reference.
+    set_to_k: Option<f64>,
     manual_reset: bool,
     closed: bool,
 }
@@ -56,6 +65,8 @@ impl Switch {
             false
         } else if self.welded {
             true
+        } else if self.parted {
+            false
         } else if let Some(own) = &self.own {
             own.closed
         } else {
@@ -71,12 +82,16 @@ impl OwnSwitch {
             Sensor::Lagging(node) => (node, node, 0.0),
             Sensor::Direct { a, b, share } => (a, b, share),
         };
+        let set_up_k = self
+            .set_to_k
+            .map_or(0.0, |set_to_k| set_to_k - self.opens_above_k);
+        let off_k = self.dial_off_k + set_up_k;
         let (rising, limit_k) = if self.closed {
-            (1.0, self.opens_above_k + self.dial_off_k)
+            (1.0, self.opens_above_k + off_k)
         } else if self.manual_reset {
             (-1.0, f64::INFINITY)
         } else {
-            (-1.0, -(self.closes_below_k + self.dial_off_k))
+            (-1.0, -(self.closes_below_k + off_k))
         };
         Edge {
             contact,
@@ -123,6 +138,21 @@ pub(super) fn sensed_k(sensor: Sensor, state: &Vector) -> f64 {
     }
 }
 
+/// Whether a contact that chatters is open this long after it began: it closes for the first half of every period.
+fn is_parted(since_ms: Millis, period_ms: Millis) -> bool {
+    since_ms.rem_euclid(period_ms) >= period_ms / 2
+}
+
+/// When a contact that chatters next parts or closes, ms since it began.
+pub(super) fn next_chatter_ms(since_ms: Millis, period_ms: Millis) -> Millis {
+    let begun_ms = since_ms.div_euclid(period_ms) * period_ms;
+    if is_parted(since_ms, period_ms) {
+        begun_ms + period_ms
+    } else {
+        begun_ms + period_ms / 2
+    }
+}
+
 impl Chains {
     pub(super) fn new(scenario: &Scenario, plant: &Plant, seed: u64, replicate: u64) -> Self {
         let reference_c = plant.network.reference_c();
@@ -135,6 +165,7 @@ impl Chains {
                 takes_commands: matches!(contact.kind, ContactKind::Relay | ContactKind::SolidState),
                 welded: false,
                 stuck_open: false,
+                parted: false,
                 own: contact
                     .own_sensing
                     .zip(plant.own_sensors[index])
@@ -146,6 +177,7 @@ impl Chains {
                             opens_above_k: own.opens_above_c + error_k - reference_c,
                             closes_below_k: own.closes_below_c + error_k - reference_c,
                             dial_off_k: 0.0,
+                            set_to_k: None,
                             manual_reset: own.reset == Reset::Manual,
                             closed: true,
                         }
@@ -168,6 +200,8 @@ impl Chains {
                 .map(|chiller| chiller.chain.clone())
                 .collect(),
             heater_dead: vec![false; scenario.heaters.len()],
+            heater_unplugged: vec![false; scenario.heaters.len()],
+            reference_c,
             resolved: false,
             power_on: true,
             unplugged: false,
@@ -175,39 +209,69 @@ impl Chains {
         }
     }
 
-    /// Recomputes what is broken from the set of active happenings.
-    pub(super) fn apply<'a>(&mut self, active: impl Iterator<Item = &'a Happening>) {
+    /// Recomputes what is broken from the set of active happenings, each with the instant it began.
+    pub(super) fn apply<'a>(
+        &mut self,
+        now_ms: Millis,
+        active: impl Iterator<Item = (&'a Happening, Millis)>,
+    ) {
         self.resolved = false;
         for switch in &mut self.contacts {
             switch.welded = false;
             switch.stuck_open = false;
+            switch.parted = false;
             if let Some(own) = &mut switch.own {
                 own.dial_off_k = 0.0;
+                own.set_to_k = None;
             }
         }
         self.heater_dead.fill(false);
+        self.heater_unplugged.fill(false);
         self.power_on = true;
         self.unplugged = false;
-        for happening in active {
+        for (happening, began_ms) in active {
             match happening.effect {
+                Effect::DialOff { contact, by_k } => self.turn_dial(contact, by_k),
+                Effect::DialDrifts { contact, k_per_day } => {
+                    self.turn_dial(contact, k_per_day * days(now_ms - began_ms));
+                }
                 Effect::ContactWelded(contact) => self.contacts[contact.0].welded = true,
                 Effect::ContactStuckOpen(contact) => self.contacts[contact.0].stuck_open = true,
-                Effect::HeaterDead(heater) => self.heater_dead[heater.0] = true,
-                Effect::DialOff { contact, by_k } => {
+                Effect::ContactChatters { contact, period_ms } => {
+                    self.contacts[contact.0].parted |= is_parted(now_ms - began_ms, period_ms);
+                }
+                Effect::DialSet {
+                    contact,
+                    opens_above_c,
+                } => {
                     if let Some(own) = &mut self.contacts[contact.0].own {
-                        own.dial_off_k += by_k;
+                        own.set_to_k = Some(opens_above_c - self.reference_c);
                     }
                 }
+                Effect::HeaterDead(heater) => self.heater_dead[heater.0] = true,
+                Effect::HeaterUnplugged(heater) => self.heater_unplugged[heater.0] = true,
+                Effect::HeatersUnplugged | Effect::HeatersHeldOff => self.unplugged = true,
                 Effect::PowerOut => self.power_on = false,
-                Effect::HeatersUnplugged => self.unplugged = true,
                 _ => {}
             }
         }
         self.edges = edges(&self.contacts);
         if !self.power_on {
-            for switch in &mut self.contacts {
-                switch.commanded = false;
-            }
+            self.drop_commands();
+        }
+    }
+
+    fn turn_dial(&mut self, contact: ContactId, by_k: f64) {
+        if let Some(own) = &mut self.contacts[contact.0].own {
+            own.dial_off_k += by_k;
+        }
+    }
+
+    /// The controller's outputs fall: every commanded contact opens.
+    pub(super) fn drop_commands(&mut self) {
+        self.resolved = false;
+        for switch in &mut self.contacts {
+            switch.commanded = false;
         }
     }
 
@@ -289,6 +353,7 @@ impl Chains {
             && !self.unplugged
             && !self.unplugged_by_hand
             && !self.heater_dead[heater.0]
+            && !self.heater_unplugged[heater.0]
             && self.closed(&self.heater_chains[heater.0])
     }
 

@@ -1,6 +1,6 @@
 //! What is on, since when, and how much of the scored time it was.
 
-use crate::scenario::{Cover, DailyHours, Scenario};
+use crate::scenario::{Cover, DailyHours, Effect, Happening, Scenario};
 use crate::time::{DAY, Millis, seconds, time_of_day};
 
 /// State of everything that runs on electricity, and the covers.
@@ -13,6 +13,10 @@ pub(super) struct Devices {
     pub(super) chillers: Vec<Compressor>,
     pub(super) air_pumps: Vec<Meter>,
     pub(super) pump_stopped: Vec<bool>,
+    pub(super) fan_stopped: Vec<bool>,
+    pub(super) chiller_dead: Vec<bool>,
+    /// Share of each chiller's capacity that a blocked condenser leaves.
+    pub(super) chiller_left_frac: Vec<f64>,
     pub(super) covers: Vec<Cover>,
 }
 
@@ -26,7 +30,36 @@ impl Devices {
             chillers: vec![Compressor::default(); scenario.chillers.len()],
             air_pumps: vec![Meter::default(); scenario.air_pumps.len()],
             pump_stopped: vec![false; scenario.pumps.len()],
+            fan_stopped: vec![false; scenario.fans.len()],
+            chiller_dead: vec![false; scenario.chillers.len()],
+            chiller_left_frac: vec![1.0; scenario.chillers.len()],
             covers: scenario.tanks.iter().map(|tank| tank.cover).collect(),
+        }
+    }
+}
+
+impl Devices {
+    /// Recomputes what is broken or covered from the set of active happenings.
+    pub(super) fn apply<'a>(&mut self, scenario: &Scenario, active: impl Iterator<Item = &'a Happening>) {
+        self.pump_stopped.fill(false);
+        self.fan_stopped.fill(false);
+        self.chiller_dead.fill(false);
+        self.chiller_left_frac.fill(1.0);
+        for (cover, tank) in self.covers.iter_mut().zip(&scenario.tanks) {
+            *cover = tank.cover;
+        }
+        for happening in active {
+            match happening.effect {
+                Effect::PumpStopped(pump) => self.pump_stopped[pump.0] = true,
+                Effect::FanStopped(fan) => self.fan_stopped[fan.0] = true,
+                Effect::ChillerDead(chiller) => self.chiller_dead[chiller.0] = true,
+                Effect::ChillerBlocked { chiller, left_frac } => {
+                    let left = &mut self.chiller_left_frac[chiller.0];
+                    *left = left.min(left_frac);
+                }
+                Effect::Covered { tank, cover } => self.covers[tank.0] = cover,
+                _ => {}
+            }
         }
     }
 }

@@ -1,20 +1,21 @@
 //! The loop of a run: settle an instant, step to the next.
 
 use super::chains::Chains;
+use super::controller::Controller;
 use super::devices::{Devices, Meter};
 use super::levels::Levels;
 use super::oxygen::OxygenCourse;
 use super::probes::Probes;
 use super::surroundings::Surroundings;
-use super::timeline::{Change, NEVER, Timeline};
+use super::timeline::{NEVER, Timeline};
 use super::watches::Watches;
 use super::{RunError, RunRequest};
 use crate::ids::{ContactId, TankId};
 use crate::network::{AirCourse, Observer, Stepper, Vector};
 use crate::plant::Plant;
-use crate::scenario::{Effect, Happening, HeaterKind, Origin, Scenario, When};
+use crate::scenario::{Happening, HeaterKind, Scenario, When};
 use crate::scores::{Meters, SalinityScores, ScoreTally, Scores};
-use crate::strategy::{Announced, Command, Commands, Readings, Strategy};
+use crate::strategy::{Announced, Command, Commands, Readings};
 use crate::time::{DAY, HOUR, MINUTE, Millis, hours};
 use crate::trace::{Mark, MarkKind, TraceRow, TraceSink};
 
@@ -32,18 +33,20 @@ pub(super) struct Loop<'a, 't> {
     interval_ms: Millis,
     pub(super) stepper: Stepper<'a>,
     pub(super) surroundings: Surroundings,
-    timeline: Timeline,
+    pub(super) timeline: Timeline,
     pub(super) chains: Chains,
     pub(super) probes: Probes,
     watches: Watches,
-    strategy: Box<dyn Strategy>,
+    pub(super) controller: Controller<'a>,
     commands: Commands,
     readings: Readings,
-    pending: Vec<(Millis, Command)>,
+    pub(super) pending: Vec<(Millis, Command)>,
     next_decision_ms: Millis,
-    next_announcing_ms: Millis,
+    pub(super) next_announcing_ms: Millis,
     /// The next time a light or pump switches by its clock, so that no decision between need ask.
-    next_clock_ms: Millis,
+    pub(super) next_clock_ms: Millis,
+    /// The next time something that chatters or drifts is looked at.
+    pub(super) next_creep_ms: Millis,
     pub(super) next_chiller_ms: Millis,
     pub(super) next_upkeep_ms: Millis,
     pub(super) levels: Levels,
@@ -53,13 +56,13 @@ pub(super) struct Loop<'a, 't> {
     limits_itself: bool,
     /// Water evaporated in the warm-up, kg: scores count from time zero.
     evaporated_before_kg: f64,
-    tally: ScoreTally,
+    pub(super) tally: ScoreTally,
     pub(super) devices: Devices,
     /// Closings and openings of each contact since time zero, for happenings that wait for one.
-    counts: Vec<(u32, u32)>,
+    pub(super) counts: Vec<(u32, u32)>,
     waits_for_contacts: bool,
     changes: Vec<(ContactId, bool)>,
-    trace: Option<&'t mut (dyn TraceSink + 't)>,
+    pub(super) trace: Option<&'t mut (dyn TraceSink + 't)>,
     trace_buffers: TraceBuffers,
 }
 
@@ -76,7 +79,7 @@ impl<'a, 't> Loop<'a, 't> {
         request: &'a RunRequest<'a>,
         plant: &'a Plant,
         happenings: Vec<Happening>,
-        strategy: Box<dyn Strategy>,
+        controller: Controller<'a>,
         trace: Option<&'t mut (dyn TraceSink + 't)>,
     ) -> Self {
         let scenario = request.scenario;
@@ -98,7 +101,7 @@ impl<'a, 't> Loop<'a, 't> {
             chains: Chains::new(scenario, plant, request.seed, request.replicate),
             probes: Probes::new(scenario, plant, request.seed, request.replicate),
             watches: Watches::new(scenario),
-            strategy,
+            controller,
             commands: Commands::default(),
             readings: Readings {
                 now_ms: start_ms,
@@ -111,6 +114,7 @@ impl<'a, 't> Loop<'a, 't> {
             next_decision_ms: start_ms.div_euclid(interval_ms) * interval_ms,
             next_announcing_ms: start_ms,
             next_clock_ms: start_ms,
+            next_creep_ms: NEVER,
             next_chiller_ms: NEVER,
             evaporated_before_kg: 0.0,
             next_upkeep_ms: start_ms,
@@ -135,7 +139,7 @@ impl<'a, 't> Loop<'a, 't> {
     pub(super) fn run(mut self) -> Result<Scores, RunError> {
         let mut now_ms = self.start_ms;
         self.start_oxygen();
-        self.apply_happenings(now_ms);
+        self.apply_happenings(now_ms)?;
         self.switch_by_clock(now_ms);
         loop {
             self.settle_instant(now_ms)?;
@@ -156,7 +160,9 @@ impl<'a, 't> Loop<'a, 't> {
     /// Everything that is due at one instant, in the order of the contract.
     fn settle_instant(&mut self, now_ms: Millis) -> Result<(), RunError> {
         if now_ms >= self.timeline.next_ms() {
-            self.turn_happenings(now_ms);
+            self.turn_happenings(now_ms)?;
+        } else if now_ms >= self.next_creep_ms {
+            self.apply_happenings(now_ms)?;
         }
         self.chains.sense(self.stepper.state());
         let decides = now_ms >= self.next_decision_ms;
@@ -176,7 +182,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
         if decides {
             self.next_decision_ms += self.interval_ms;
-            if self.chains.power_on() {
+            if self.chains.power_on() && self.controller.hung().is_none() {
                 self.decide(now_ms)?;
             }
         }
@@ -186,7 +192,7 @@ impl<'a, 't> Loop<'a, 't> {
         if now_ms >= self.next_clock_ms {
             self.switch_by_clock(now_ms);
         }
-        self.resolve(now_ms);
+        self.resolve(now_ms)?;
         if self.limits_itself {
             self.power_heaters(now_ms);
         }
@@ -197,69 +203,6 @@ impl<'a, 't> Loop<'a, 't> {
             self.upkeep(now_ms);
         }
         Ok(())
-    }
-
-    fn turn_happenings(&mut self, now_ms: Millis) {
-        for change in self.timeline.settle(now_ms) {
-            let (index, what) = match change {
-                Change::Began(index) => (index, MarkKind::Begins),
-                Change::Ended(index) => (index, MarkKind::Ends),
-            };
-            let name = &self.timeline.happening(index).name;
-            // Overlapping happenings of one effect end with the last of them.
-            let effect = self.timeline.happening(index).effect;
-            let goes_on = self.timeline.active().any(|other| other.effect == effect);
-            // While something stays broken nothing is over, and what ends then is not to blame.
-            let broken = self.timeline.active().any(|other| other.origin == Origin::Fault);
-            if what == MarkKind::Ends && !goes_on && !broken {
-                let (stepper, plant) = (&self.stepper, self.plant);
-                self.tally
-                    .ended(now_ms, name, |tank| stepper.temp_c(plant.water[tank]));
-            }
-            if let Some(trace) = self.trace.as_deref_mut() {
-                trace.mark(&Mark {
-                    at_ms: now_ms,
-                    what,
-                    name,
-                });
-            }
-        }
-        self.apply_happenings(now_ms);
-        self.next_announcing_ms = now_ms;
-        self.next_clock_ms = now_ms;
-    }
-
-    /// Recomputes the state of everything from the set of active happenings.
-    fn apply_happenings(&mut self, now_ms: Millis) {
-        let had_power = self.chains.power_on();
-        self.chains.apply(self.timeline.active());
-        if had_power && !self.chains.power_on() {
-            self.pending.clear();
-        }
-        self.probes.apply(self.timeline.active());
-        self.devices.pump_stopped.fill(false);
-        for (cover, tank) in self.devices.covers.iter_mut().zip(&self.scenario.tanks) {
-            *cover = tank.cover;
-        }
-        for happening in self.timeline.active() {
-            match happening.effect {
-                Effect::PumpStopped(pump) => self.devices.pump_stopped[pump.0] = true,
-                Effect::Covered { tank, cover } => self.devices.covers[tank.0] = cover,
-                _ => {}
-            }
-        }
-        if self.surroundings.apply(self.timeline.active()) {
-            self.stepper.air_changed();
-        }
-        self.levels.apply(self.scenario, self.timeline.active_since());
-        self.stepper.set_topped_off(self.levels.topped_off());
-        if self.levels.moving {
-            self.next_upkeep_ms = self
-                .next_upkeep_ms
-                .min((now_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE);
-        }
-        self.set_flows(now_ms);
-        self.set_losses();
     }
 
     /// Tells the network what covers, fans and levels do.
@@ -334,7 +277,7 @@ impl<'a, 't> Loop<'a, 't> {
             *drawn_w = self.devices.heaters[index].power_w();
         }
         self.commands.clear();
-        self.strategy
+        self.controller
             .decide(&self.readings, &mut self.commands)
             .map_err(|failure| RunError::Strategy {
                 at_ms: now_ms,
@@ -374,14 +317,14 @@ impl<'a, 't> Loop<'a, 't> {
     }
 
     /// Resolves the contacts and switches what hangs on them. At nearly every decision there is nothing to resolve.
-    fn resolve(&mut self, now_ms: Millis) {
+    fn resolve(&mut self, now_ms: Millis) -> Result<(), RunError> {
         if self.chains.is_resolved() {
-            return;
+            return Ok(());
         }
         let mut changes = std::mem::take(&mut self.changes);
         self.chains.pending_changes(&mut changes);
         if now_ms >= 0 && self.waits_for_contacts && self.start_waiting(now_ms, &changes) {
-            self.turn_happenings(now_ms);
+            self.turn_happenings(now_ms)?;
             self.chains.pending_changes(&mut changes);
         }
         self.chains.carry_out(&changes);
@@ -390,53 +333,29 @@ impl<'a, 't> Loop<'a, 't> {
         }
         self.changes = changes;
         self.power_heaters(now_ms);
-        let mut fans_changed = false;
-        for (index, fan) in self.scenario.fans.iter().enumerate() {
-            let power_w = if self.chains.fan_on(index) {
-                fan.power_w
-            } else {
-                0.0
-            };
-            fans_changed |= self.devices.fans[index].set(now_ms, power_w);
-        }
-        if fans_changed {
+        if self.switch_fans(now_ms) {
             self.set_losses();
         }
         self.switch_chillers(now_ms);
+        Ok(())
     }
 
-    /// Starts happenings that wait for one of these changes; true if any does. A weld that waits for an opening so takes hold before the
-    /// contact parts.
-    fn start_waiting(&mut self, now_ms: Millis, changes: &[(ContactId, bool)]) -> bool {
-        let mut due: Vec<usize> = Vec::new();
-        for (changed, closes) in changes {
-            let (closings, openings) = &mut self.counts[changed.0];
-            *(if *closes { &mut *closings } else { &mut *openings }) += 1;
-            let (closings, openings) = (*closings, *openings);
-            let waits = |happening: &Happening| match happening.when {
-                When::Closing { contact, nth } => *closes && contact == *changed && nth == closings,
-                When::Opening { contact, nth } => !*closes && contact == *changed && nth == openings,
-                _ => false,
-            };
-            due.extend(
-                self.timeline
-                    .all()
-                    .enumerate()
-                    .filter(|(_, one)| waits(one))
-                    .map(|(index, _)| index),
-            );
+    /// Lets fans turn where their chain is closed; true if one changed.
+    pub(super) fn switch_fans(&mut self, now_ms: Millis) -> bool {
+        let mut changed = false;
+        for (index, fan) in self.scenario.fans.iter().enumerate() {
+            let turns = self.chains.fan_on(index) && !self.devices.fan_stopped[index];
+            let power_w = if turns { fan.power_w } else { 0.0 };
+            changed |= self.devices.fans[index].set(now_ms, power_w);
         }
-        for index in &due {
-            self.timeline.start_now(*index, now_ms);
-        }
-        !due.is_empty()
+        changed
     }
 
     /// The next instant at which anything but a self-acting contact may happen.
     fn next_stop(&self, now_ms: Millis) -> Millis {
         let mut stop_ms = self.end_ms.min(self.next_decision_ms).min(self.next_clock_ms);
         stop_ms = stop_ms.min(self.next_chiller_ms).min(self.next_upkeep_ms);
-        stop_ms = stop_ms.min(self.timeline.next_ms());
+        stop_ms = stop_ms.min(self.timeline.next_ms()).min(self.next_creep_ms);
         for border_ms in [0, self.judged_from_ms] {
             if now_ms < border_ms {
                 stop_ms = stop_ms.min(border_ms);

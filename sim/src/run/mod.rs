@@ -4,7 +4,9 @@
 //! resolve. Contacts that sense for themselves act in continuous time: the stepper stops at the millisecond at which one switches.
 
 mod chains;
+mod controller;
 mod devices;
+mod happenings;
 mod levels;
 mod loops;
 mod oxygen;
@@ -23,6 +25,7 @@ use crate::strategy::{
 };
 use crate::time::Millis;
 use crate::trace::TraceSink;
+use controller::Controller;
 use loops::Loop;
 
 /// What to run.
@@ -109,8 +112,8 @@ pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Resul
         });
     }
     let plant = Plant::compile(request.scenario, request.faults)?;
-    let strategy = request.recipe.bind(&Wiring::of(request.scenario))?;
-    Loop::new(request, &plant, happenings, strategy, trace).run()
+    let controller = Controller::new(request.recipe, Wiring::of(request.scenario), &happenings)?;
+    Loop::new(request, &plant, happenings, controller, trace).run()
 }
 
 impl Wiring {

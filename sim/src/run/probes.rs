@@ -19,9 +19,9 @@
 //! `tests/determinism/noise.rs`; the tests of `run`.
 
 use super::chains::sensed_k;
-use crate::network::{AirCourse, Vector};
+use crate::network::{AirCourse, NodeId, Vector};
 use crate::noise::Stream;
-use crate::plant::{Plant, Sensor};
+use crate::plant::{Plant, ProbePlace, Sensor};
 use crate::scenario::{Effect, Happening, Probe, Scenario};
 use crate::time::{Millis, days};
 
@@ -30,6 +30,8 @@ use crate::time::{Millis, days};
 pub(super) struct Probes {
     list: Vec<Sensing>,
     reference_c: f64,
+    /// Node of each tank's water.
+    water: Vec<NodeId>,
     sampled_ms: Option<Millis>,
 }
 
@@ -40,8 +42,20 @@ struct Sensing {
     noise: Stream,
     /// One over the resolution, 1/K: a division at every decision would be waited for. Infinite where the probe has no steps.
     steps_per_k: f64,
+    state: ProbeState,
+    /// The last reading it gave, °C.
+    last_c: Option<f64>,
+}
+
+/// What the active happenings make of a probe.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct ProbeState {
     silent: bool,
-    in_air: bool,
+    place: ProbePlace,
+    offset_k: f64,
+    noise_k: f64,
+    stuck: bool,
+    reads_c: Option<f64>,
 }
 
 impl Probes {
@@ -54,33 +68,51 @@ impl Probes {
                     steps_per_k: 1.0 / probe.resolution_k,
                     probe: probe.clone(),
                     sensor: *sensor,
-                    silent: false,
-                    in_air: false,
+                    state: ProbeState::default(),
+                    last_c: None,
                 })
                 .collect(),
             reference_c: plant.network.reference_c(),
+            water: plant.water.clone(),
             sampled_ms: None,
         }
     }
 
-    /// Recomputes the state of the probes from the set of active happenings.
-    pub(super) fn apply<'a>(&mut self, active: impl Iterator<Item = &'a Happening>) {
+    /// Recomputes the state of the probes from the set of active happenings, each with the instant it began.
+    pub(super) fn apply<'a>(
+        &mut self,
+        now_ms: Millis,
+        active: impl Iterator<Item = (&'a Happening, Millis)>,
+    ) {
         for sensing in &mut self.list {
-            sensing.silent = false;
-            sensing.in_air = false;
+            sensing.state = ProbeState::default();
         }
-        for happening in active {
+        for (happening, began_ms) in active {
             match happening.effect {
-                Effect::ProbeOutOfWater(probe) => self.list[probe.0].in_air = true,
-                Effect::ProbeSilent(probe) => self.list[probe.0].silent = true,
+                Effect::ProbeOutOfWater(probe) => self.list[probe.0].state.place = ProbePlace::Air,
+                Effect::ProbeSilent(probe) => self.list[probe.0].state.silent = true,
+                Effect::ProbeStuck(probe) => self.list[probe.0].state.stuck = true,
+                Effect::ProbeOffset { probe, by_k } => self.list[probe.0].state.offset_k += by_k,
+                Effect::ProbeDrifts { probe, k_per_day } => {
+                    self.list[probe.0].state.offset_k += k_per_day * days(now_ms - began_ms);
+                }
+                Effect::ProbeReads { probe, reading_c } => self.list[probe.0].state.reads_c = Some(reading_c),
+                Effect::ProbeNoisy { probe, noise_k } => self.list[probe.0].state.noise_k += noise_k,
+                Effect::ProbeInTank { probe, tank } => {
+                    // Out of the water it hangs in no tank.
+                    let place = &mut self.list[probe.0].state.place;
+                    if *place != ProbePlace::Air {
+                        *place = ProbePlace::Tank(tank);
+                    }
+                }
                 _ => {}
             }
         }
     }
 
-    /// Which probes hang in air.
-    pub(super) fn in_air(&self) -> Vec<bool> {
-        self.list.iter().map(|sensing| sensing.in_air).collect()
+    /// Where the probes hang.
+    pub(super) fn places(&self) -> Vec<ProbePlace> {
+        self.list.iter().map(|sensing| sensing.state.place).collect()
     }
 
     /// Takes the readings of this instant into `readings_c`, °C, once.
@@ -95,33 +127,54 @@ impl Probes {
             return;
         }
         self.sampled_ms = Some(now_ms);
-        for (sensing, reading) in self.list.iter().zip(readings_c) {
-            *reading = (!sensing.silent).then(|| {
-                let direct_in_air = sensing.in_air && matches!(sensing.sensor, Sensor::Direct { .. });
-                let true_c = if direct_in_air {
-                    air.air_at(now_ms).temp_c
-                } else {
-                    self.reference_c + sensed_k(sensing.sensor, state)
-                };
-                sensing.read(true_c, now_ms)
+        for (sensing, reading) in self.list.iter_mut().zip(readings_c) {
+            *reading = sensing.reading_c(now_ms, |sensing| {
+                let state_k = |sensor| self.reference_c + sensed_k(sensor, state);
+                match (sensing.sensor, sensing.state.place) {
+                    (Sensor::Direct { .. }, ProbePlace::Air) => air.air_at(now_ms).temp_c,
+                    (Sensor::Direct { .. }, ProbePlace::Tank(tank)) => {
+                        state_k(Sensor::at(self.water[tank.0]))
+                    }
+                    _ => state_k(sensing.sensor),
+                }
             });
         }
     }
 }
 
 impl Sensing {
+    /// What it tells somebody who asks now, °C; `true_c` is the temperature of its own body.
+    #[inline]
+    fn reading_c(&mut self, now_ms: Millis, true_c: impl FnOnce(&Self) -> f64) -> Option<f64> {
+        if self.state.silent {
+            return None;
+        }
+        if self.state.reads_c.is_some() {
+            return self.state.reads_c;
+        }
+        if !(self.state.stuck && self.last_c.is_some()) {
+            self.last_c = Some(self.read(true_c(self), now_ms));
+        }
+        self.last_c
+    }
+
     #[inline]
     fn read(&self, true_c: f64, now_ms: Millis) -> f64 {
         let probe = &self.probe;
-        let mut reading_c = true_c + probe.offset_k;
+        let mut reading_c = true_c + probe.offset_k + self.state.offset_k;
         if probe.drift_k_per_day != 0.0 {
             reading_c += probe.drift_k_per_day * days(now_ms);
         }
+        let noise_k = if self.state.noise_k == 0.0 {
+            probe.noise_k
+        } else {
+            (probe.noise_k * probe.noise_k + self.state.noise_k * self.state.noise_k).sqrt()
+        };
         if probe.resolution_k <= 0.0 {
-            return reading_c + probe.noise_k * self.noise.normal(now_ms);
+            return reading_c + noise_k * self.noise.normal(now_ms);
         }
-        let steps_by = |deviate: f64| whole((reading_c + probe.noise_k * deviate) * self.steps_per_k);
-        if probe.noise_k <= 0.0 {
+        let steps_by = |deviate: f64| whole((reading_c + noise_k * deviate) * self.steps_per_k);
+        if noise_k <= 0.0 {
             return steps_by(0.0) * probe.resolution_k;
         }
         // Noise moves a reading one way only, so bounds that give the same step leave nothing to work out.

@@ -143,7 +143,7 @@ impl Loop<'_, '_> {
         };
         self.stepper.set_refresh(refresh_ms);
         self.stepper
-            .set_mode(self.plant.mode(&moving, &self.probes.in_air(), &bodies));
+            .set_mode(self.plant.mode(&moving, &self.probes.places(), &bodies));
         for (index, pump) in self.scenario.air_pumps.iter().enumerate() {
             let power_w = if self.chains.power_on() { pump.power_w } else { 0.0 };
             self.devices.air_pumps[index].set(now_ms, power_w);
@@ -173,7 +173,9 @@ impl Loop<'_, '_> {
         }
         let moving = self.pumps_moving(now_ms);
         for (index, chiller) in self.scenario.chillers.iter().enumerate() {
-            let wanted = self.chains.chiller_on(index) && chiller.pump.is_none_or(|pump| moving[pump.0]);
+            let wanted = self.chains.chiller_on(index)
+                && !self.devices.chiller_dead[index]
+                && chiller.pump.is_none_or(|pump| moving[pump.0]);
             let compressor = &mut self.devices.chillers[index];
             let rested = compressor
                 .rests_until_ms
@@ -191,9 +193,14 @@ impl Loop<'_, '_> {
             };
             if runs != compressor.meter.is_on() {
                 compressor.switch(now_ms, power_w, chiller.shortest_off_ms);
-                let taken_w = if runs { -chiller.capacity_w } else { 0.0 };
-                self.stepper.set_power(self.plant.chiller_sources[index], taken_w);
             }
+            let taken_w = if runs {
+                chiller.capacity_w * self.devices.chiller_left_frac[index]
+            } else {
+                0.0
+            };
+            self.stepper
+                .set_power(self.plant.chiller_sources[index], -taken_w);
         }
     }
 
@@ -256,9 +263,10 @@ impl Loop<'_, '_> {
                 gain.heat_w += meter.power_w() * (1.0 - share_to_water_frac);
             }
         }
-        for (chiller, compressor) in scenario.chillers.iter().zip(&self.devices.chillers) {
+        let left = self.devices.chillers.iter().zip(&self.devices.chiller_left_frac);
+        for (chiller, (compressor, left_frac)) in scenario.chillers.iter().zip(left) {
             if !chiller.rejects_outdoors && compressor.meter.is_on() {
-                gain.heat_w += chiller.capacity_w + compressor.meter.power_w();
+                gain.heat_w += chiller.capacity_w * left_frac + compressor.meter.power_w();
             }
         }
         gain

@@ -2,7 +2,7 @@
 //!
 //! A component's state is recomputed from the *set* of active happenings, so overlaps need no order.
 
-use crate::ids::{ContactId, HeaterId, ProbeId, PumpId, TankId};
+use crate::ids::{ChillerId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
 use crate::scenario::Cover;
 use crate::time::{DAY, Millis, day_index};
 
@@ -58,14 +58,21 @@ pub enum Lasts {
     ToTheEnd,
 }
 
-/// What a happening does to the plant, the circuit or a probe.
+/// What a happening does to the plant, a chain, the controller or a probe. Whoever matches on it says something of every one: a new one is
+/// not forgotten.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub enum Effect {
     /// The contact cannot open.
     ContactWelded(ContactId),
     /// The contact cannot close.
     ContactStuckOpen(ContactId),
+    /// The contact parts and closes again and again while it should be closed: closed for the first half of every period.
+    ContactChatters {
+        /// The contact.
+        contact: ContactId,
+        /// Length of one opening and closing, ms, ≥ 2.
+        period_ms: Millis,
+    },
     /// The heater's element is open: it draws nothing.
     HeaterDead(HeaterId),
     /// A self-acting contact switches this many kelvin too high (both temperatures).
@@ -75,6 +82,27 @@ pub enum Effect {
         /// Too high by, K.
         by_k: f64,
     },
+    /// A self-acting contact switches ever higher (lower if negative), from nothing at the start on (both temperatures).
+    DialDrifts {
+        /// The thermostat or cut-out.
+        contact: ContactId,
+        /// K/d.
+        k_per_day: f64,
+    },
+    /// Somebody set a dial to another temperature: a 78 typed into a °C dial.
+    DialSet {
+        /// The thermostat or cut-out.
+        contact: ContactId,
+        /// Opens above this, °C; it closes as far below as before.
+        opens_above_c: f64,
+    },
+    /// The controller does nothing any more.
+    ControllerHung {
+        /// What its contacts do meanwhile.
+        outputs: Outputs,
+        /// In which state it comes back at the end.
+        restart: Restart,
+    },
     /// No electricity: heaters, pumps, fans, lights and controllers stand still; commanded contacts are open.
     PowerOut,
     /// A pump stands still (feeding pause, maintenance, failure).
@@ -83,6 +111,54 @@ pub enum Effect {
     ProbeOutOfWater(ProbeId),
     /// The probe gives no reading.
     ProbeSilent(ProbeId),
+    /// The probe reads too high (too low if negative).
+    ProbeOffset {
+        /// The probe.
+        probe: ProbeId,
+        /// K.
+        by_k: f64,
+    },
+    /// The probe reads ever higher (lower if negative), from nothing at the start on.
+    ProbeDrifts {
+        /// The probe.
+        probe: ProbeId,
+        /// K/d.
+        k_per_day: f64,
+    },
+    /// The probe repeats its last reading.
+    ProbeStuck(ProbeId),
+    /// The probe gives this reading whatever the water does; for the length of one sample it is a single wild one.
+    ProbeReads {
+        /// The probe.
+        probe: ProbeId,
+        /// °C.
+        reading_c: f64,
+    },
+    /// The probe's noise is larger by this.
+    ProbeNoisy {
+        /// The probe.
+        probe: ProbeId,
+        /// Standard deviation that joins its own, K.
+        noise_k: f64,
+    },
+    /// The probe hangs in another tank.
+    ProbeInTank {
+        /// The probe.
+        probe: ProbeId,
+        /// The tank it should not be in.
+        tank: TankId,
+    },
+    /// A fan does not turn.
+    FanStopped(FanId),
+    /// A chiller does not cool and draws nothing.
+    ChillerDead(ChillerId),
+    /// A chiller cannot get rid of its heat: it draws as much as ever and takes less out of the water.
+    ChillerBlocked {
+        /// The chiller.
+        chiller: ChillerId,
+        /// Share of its capacity that is left, 0..1.
+        left_frac: f64,
+    },
     /// The tank has another cover.
     Covered {
         /// The tank.
@@ -92,6 +168,10 @@ pub enum Effect {
     },
     /// All heaters are unplugged.
     HeatersUnplugged,
+    /// One heater is unplugged.
+    HeaterUnplugged(HeaterId),
+    /// Heaters are held off while the pumps stand still (a feeding pause that takes care of them).
+    HeatersHeldOff,
     /// Water runs out of a tank until its level falls below a height.
     Leak {
         /// The tank.
@@ -151,6 +231,26 @@ impl Happening {
             Lasts::ToTheEnd => began_ms <= at_ms,
         }
     }
+}
+
+/// What the contacts of a hung controller do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Outputs {
+    /// They stay as they are.
+    Hold,
+    /// They open.
+    Drop,
+}
+
+/// In which state a controller starts again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Restart {
+    /// As it was when it stopped.
+    Kept,
+    /// As if it had just been bought.
+    Lost,
+    /// As it was this long before it stopped, ms: it had saved its state then.
+    Stale(Millis),
 }
 
 /// Whether somebody planned it.

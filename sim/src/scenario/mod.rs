@@ -19,7 +19,7 @@ pub use equipment::{
     AutomaticChange, Chiller, DailyHours, Fan, Flow, Heater, HeaterBody, HeaterKind, Light, Pump, Sun,
     SunShine, TopOff, TopOffTemperature,
 };
-pub use happening::{Effect, Happening, Lasts, Origin, RoomDevice, When};
+pub use happening::{Effect, Happening, Lasts, Origin, Outputs, Restart, RoomDevice, When};
 pub use livestock::{DangerLine, Livestock};
 pub use oxygen::{AirPump, Oxygen};
 pub use probe::{Probe, ProbePurpose};

@@ -1,0 +1,44 @@
+//! Faults that meet another one that nobody noticed.
+
+use tepid_sim::scenario::{Contact, Effect, FaultCase, Happening, Scenario, When};
+
+use super::{can_weld, fault};
+
+/// Each commanded contact welded at the worst moment while another contact of the same chain that could still have opened it has been welded
+/// for long and nobody noticed, pair by pair.
+pub(super) fn weld_behind_weld(scenario: &Scenario) -> Vec<FaultCase> {
+    let heaters = scenario.heaters.iter().map(|heater| &heater.chain);
+    let coolers = scenario
+        .fans
+        .iter()
+        .map(|fan| &fan.chain)
+        .chain(scenario.chillers.iter().map(|chiller| &chiller.chain));
+    let mut found: Vec<FaultCase> = Vec::new();
+    for chain in heaters.chain(coolers) {
+        for (first, second) in chain
+            .iter()
+            .flat_map(|first| chain.iter().map(move |second| (*first, *second)))
+        {
+            let (welds, before) = (&scenario.contacts[first.0], &scenario.contacts[second.0]);
+            if first == second || welds.role.is_none() || !can_weld(before) {
+                continue;
+            }
+            let weld =
+                |id, contact: &Contact| fault("contact welded", &contact.name, Effect::ContactWelded(id));
+            let case = FaultCase {
+                fault: Happening {
+                    name: format!("{} welded, {} welded long before", welds.name, before.name),
+                    ..weld(first, welds)
+                },
+                already: vec![Happening {
+                    when: When::At(0),
+                    ..weld(second, before)
+                }],
+            };
+            if !found.contains(&case) {
+                found.push(case);
+            }
+        }
+    }
+    found
+}

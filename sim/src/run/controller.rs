@@ -1,0 +1,115 @@
+//! The controller: the box that runs the strategy. It may hang, and come back in another state.
+//!
+//! A strategy cannot be copied. Where a fault will bring one back in the state that it had saved some time before it stopped, a second one is
+//! made at the start, sees the same readings up to that instant, and waits.
+
+use crate::scenario::{Effect, Happening, Outputs, Restart, When};
+use crate::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use crate::time::Millis;
+
+/// The controller of one run.
+pub(super) struct Controller<'a> {
+    recipe: &'a dyn StrategyRecipe,
+    wiring: Wiring,
+    strategy: Box<dyn Strategy>,
+    saved: Option<Saved>,
+    hung: Option<(Outputs, Restart)>,
+}
+
+/// A strategy that stays behind.
+struct Saved {
+    strategy: Box<dyn Strategy>,
+    /// It sees what happens before this instant.
+    until_ms: Millis,
+    /// Where its commands go.
+    nowhere: Commands,
+}
+
+impl<'a> Controller<'a> {
+    pub(super) fn new(
+        recipe: &'a dyn StrategyRecipe,
+        wiring: Wiring,
+        happenings: &[Happening],
+    ) -> Result<Self, BindError> {
+        let saved = match saved_until_ms(happenings) {
+            Some(until_ms) => Some(Saved {
+                strategy: recipe.bind(&wiring)?,
+                until_ms,
+                nowhere: Commands::default(),
+            }),
+            None => None,
+        };
+        Ok(Self {
+            recipe,
+            strategy: recipe.bind(&wiring)?,
+            wiring,
+            saved,
+            hung: None,
+        })
+    }
+
+    /// Recomputes what it does from the set of active happenings. Of several that make it hang the one that drops its outputs counts.
+    ///
+    /// # Errors
+    /// It cannot be started anew.
+    pub(super) fn apply<'h>(&mut self, active: impl Iterator<Item = &'h Happening>) -> Result<(), BindError> {
+        let mut hung = None;
+        for happening in active {
+            if let Effect::ControllerHung { outputs, restart } = happening.effect
+                && !matches!(hung, Some((Outputs::Drop, _)))
+            {
+                hung = Some((outputs, restart));
+            }
+        }
+        if let (Some((_, restart)), None) = (self.hung, hung) {
+            match restart {
+                Restart::Kept => {}
+                Restart::Lost => self.strategy = self.recipe.bind(&self.wiring)?,
+                Restart::Stale(_) => {
+                    if let Some(saved) = self.saved.take() {
+                        self.strategy = saved.strategy;
+                    }
+                }
+            }
+        }
+        self.hung = hung;
+        Ok(())
+    }
+
+    /// What its contacts do while it hangs; `None`: it does not hang.
+    pub(super) fn hung(&self) -> Option<Outputs> {
+        self.hung.map(|(outputs, _)| outputs)
+    }
+
+    /// Asks it for commands.
+    pub(super) fn decide(
+        &mut self,
+        readings: &Readings,
+        commands: &mut Commands,
+    ) -> Result<(), StrategyFailure> {
+        if let Some(saved) = &mut self.saved
+            && readings.now_ms < saved.until_ms
+        {
+            saved.nowhere.clear();
+            saved.strategy.decide(readings, &mut saved.nowhere)?;
+        }
+        self.strategy.decide(readings, commands)
+    }
+}
+
+/// Up to when the state that somebody will come back with is kept up: that long before the first such fault.
+fn saved_until_ms(happenings: &[Happening]) -> Option<Millis> {
+    let stale = happenings
+        .iter()
+        .filter_map(|happening| match (happening.effect, happening.when) {
+            (
+                Effect::ControllerHung {
+                    restart: Restart::Stale(age_ms),
+                    ..
+                },
+                When::At(at_ms),
+            ) => Some(at_ms - age_ms),
+            _ => None,
+        });
+    stale.min()
+}

@@ -1,0 +1,115 @@
+//! Happenings at work: what begins and ends, and what that makes of everything.
+
+use super::RunError;
+use super::chains::next_chatter_ms;
+use super::loops::Loop;
+use super::timeline::{Change, NEVER};
+use crate::ids::ContactId;
+use crate::scenario::{Effect, Happening, Origin, Outputs, When};
+use crate::time::{MINUTE, Millis};
+use crate::trace::{Mark, MarkKind};
+
+impl Loop<'_, '_> {
+    /// Ends and starts what is due.
+    pub(super) fn turn_happenings(&mut self, now_ms: Millis) -> Result<(), RunError> {
+        for change in self.timeline.settle(now_ms) {
+            let (index, what) = match change {
+                Change::Began(index) => (index, MarkKind::Begins),
+                Change::Ended(index) => (index, MarkKind::Ends),
+            };
+            let name = &self.timeline.happening(index).name;
+            // Overlapping happenings of one effect end with the last of them.
+            let effect = self.timeline.happening(index).effect;
+            let goes_on = self.timeline.active().any(|other| other.effect == effect);
+            // While something stays broken nothing is over, and what ends then is not to blame.
+            let broken = self.timeline.active().any(|other| other.origin == Origin::Fault);
+            if what == MarkKind::Ends && !goes_on && !broken {
+                let (stepper, plant) = (&self.stepper, self.plant);
+                self.tally
+                    .ended(now_ms, name, |tank| stepper.temp_c(plant.water[tank]));
+            }
+            if let Some(trace) = self.trace.as_deref_mut() {
+                trace.mark(&Mark {
+                    at_ms: now_ms,
+                    what,
+                    name,
+                });
+            }
+        }
+        self.apply_happenings(now_ms)?;
+        self.next_announcing_ms = now_ms;
+        self.next_clock_ms = now_ms;
+        Ok(())
+    }
+
+    /// Recomputes the state of everything from the set of active happenings.
+    pub(super) fn apply_happenings(&mut self, now_ms: Millis) -> Result<(), RunError> {
+        self.chains.apply(now_ms, self.timeline.active_since());
+        self.controller.apply(self.timeline.active())?;
+        if self.controller.hung() == Some(Outputs::Drop) {
+            self.chains.drop_commands();
+        }
+        if !self.chains.power_on() || self.controller.hung().is_some() {
+            self.pending.clear();
+        }
+        self.probes.apply(now_ms, self.timeline.active_since());
+        self.devices.apply(self.scenario, self.timeline.active());
+        if self.surroundings.apply(self.timeline.active()) {
+            self.stepper.air_changed();
+        }
+        self.levels.apply(self.scenario, self.timeline.active_since());
+        self.stepper.set_topped_off(self.levels.topped_off());
+        if self.levels.moving {
+            self.next_upkeep_ms = self
+                .next_upkeep_ms
+                .min((now_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE);
+        }
+        self.next_creep_ms = next_creep_ms(now_ms, self.timeline.active_since());
+        self.set_flows(now_ms);
+        self.switch_fans(now_ms);
+        self.set_losses();
+        Ok(())
+    }
+
+    /// Starts happenings that wait for one of these changes; true if any does. A weld that waits for an opening so takes hold before the
+    /// contact parts.
+    pub(super) fn start_waiting(&mut self, now_ms: Millis, changes: &[(ContactId, bool)]) -> bool {
+        let mut due: Vec<usize> = Vec::new();
+        for (changed, closes) in changes {
+            let (closings, openings) = &mut self.counts[changed.0];
+            *(if *closes { &mut *closings } else { &mut *openings }) += 1;
+            let (closings, openings) = (*closings, *openings);
+            let waits = |happening: &Happening| match happening.when {
+                When::Closing { contact, nth } => *closes && contact == *changed && nth == closings,
+                When::Opening { contact, nth } => !*closes && contact == *changed && nth == openings,
+                _ => false,
+            };
+            due.extend(
+                self.timeline
+                    .all()
+                    .enumerate()
+                    .filter(|(_, one)| waits(one))
+                    .map(|(index, _)| index),
+            );
+        }
+        for index in &due {
+            self.timeline.start_now(*index, now_ms);
+        }
+        !due.is_empty()
+    }
+}
+
+/// When something that goes on changing by itself must be looked at next: a contact that chatters at its next parting or closing, what drifts
+/// every minute.
+fn next_creep_ms<'a>(now_ms: Millis, active: impl Iterator<Item = (&'a Happening, Millis)>) -> Millis {
+    active
+        .map(|(happening, began_ms)| match happening.effect {
+            Effect::ContactChatters { period_ms, .. } => {
+                began_ms + next_chatter_ms(now_ms - began_ms, period_ms)
+            }
+            Effect::DialDrifts { .. } | Effect::ProbeDrifts { .. } => now_ms + MINUTE,
+            _ => NEVER,
+        })
+        .min()
+        .unwrap_or(NEVER)
+}

@@ -29,6 +29,10 @@ pub struct TraceRow<'a> {
     pub readings_c: &'a [Option<f64>],
     /// Power drawn by each heater from this instant on, W.
     pub heater_w: &'a [f64],
+    /// Power drawn by each fan from this instant on, W.
+    pub fan_w: &'a [f64],
+    /// Power drawn by each chiller from this instant on, W.
+    pub chiller_w: &'a [f64],
     /// Oxygen of each tank, mg/L; empty where no stock is stated.
     pub oxygen_mg_per_l: &'a [f64],
     /// State of each contact from this instant on.

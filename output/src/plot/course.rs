@@ -28,6 +28,8 @@ pub struct Course {
     pub room_c: Vec<Option<Extremes>>,
     /// Mean power of each heater in each column, W; `None` where it is not known.
     pub heater_w: Vec<Vec<Option<f64>>>,
+    /// Likewise of each fan and then of each chiller.
+    pub cooler_w: Vec<Vec<Option<f64>>>,
     /// What happened, in order of time.
     pub marks: Vec<CourseMark>,
     /// Marks beyond those kept.
@@ -50,8 +52,9 @@ pub struct CourseMark {
 pub struct TraceRecorder {
     course: Course,
     columns: usize,
-    /// Heater energy by column, W·ms, and the time it covers, ms.
+    /// Energy by column of each heater, fan and chiller, W·ms, and the time it covers, ms.
     energy_w_ms: Vec<Vec<f64>>,
+    heaters: usize,
     covered_ms: Vec<Millis>,
     last: Option<(Millis, Vec<f64>)>,
 }
@@ -68,11 +71,13 @@ impl TraceRecorder {
                 water_c: Vec::new(),
                 room_c: vec![None; columns],
                 heater_w: Vec::new(),
+                cooler_w: Vec::new(),
                 marks: Vec::new(),
                 marks_dropped: 0,
             },
             columns,
             energy_w_ms: Vec::new(),
+            heaters: 0,
             covered_ms: vec![0; columns],
             last: None,
         }
@@ -81,13 +86,17 @@ impl TraceRecorder {
     /// The course.
     #[must_use]
     pub fn finish(mut self) -> Course {
-        for energy_w_ms in &self.energy_w_ms {
+        for (device, energy_w_ms) in self.energy_w_ms.iter().enumerate() {
             let means = energy_w_ms
                 .iter()
                 .zip(&self.covered_ms)
                 .map(|(&energy, &covered_ms)| (covered_ms > 0).then(|| energy / covered_ms as f64))
                 .collect();
-            self.course.heater_w.push(means);
+            if device < self.heaters {
+                self.course.heater_w.push(means);
+            } else {
+                self.course.cooler_w.push(means);
+            }
         }
         self.course
     }
@@ -133,6 +142,11 @@ impl TraceRecorder {
     }
 }
 
+/// Power of each heater, fan and chiller, W.
+fn powers_w<'a>(row: &TraceRow<'a>) -> impl Iterator<Item = f64> + use<'a> {
+    row.heater_w.iter().chain(row.fan_w).chain(row.chiller_w).copied()
+}
+
 fn widen(extremes: &mut Option<Extremes>, at_ms: Millis, value: f64) {
     if !value.is_finite() {
         return;
@@ -154,16 +168,17 @@ impl TraceSink for TraceRecorder {
     fn row(&mut self, row: &TraceRow<'_>) {
         if self.course.water_c.is_empty() {
             self.course.water_c = vec![vec![None; self.columns]; row.water_c.len()];
-            self.energy_w_ms = vec![vec![0.0; self.columns]; row.heater_w.len()];
+            self.energy_w_ms = vec![vec![0.0; self.columns]; powers_w(row).count()];
+            self.heaters = row.heater_w.len();
         }
         self.add_power(row.at_ms);
         match &mut self.last {
             Some((at_ms, power_w)) => {
                 *at_ms = row.at_ms;
                 power_w.clear();
-                power_w.extend_from_slice(row.heater_w);
+                power_w.extend(powers_w(row));
             }
-            None => self.last = Some((row.at_ms, row.heater_w.to_vec())),
+            None => self.last = Some((row.at_ms, powers_w(row).collect())),
         }
         if row.at_ms < self.course.from_ms || row.at_ms > self.course.to_ms {
             return;
@@ -207,6 +222,8 @@ mod tests {
                 humidity_frac: 0.5,
                 readings_c: &[],
                 heater_w,
+                fan_w: &[2.0],
+                chiller_w: &[],
                 oxygen_mg_per_l: &[],
                 contacts: &[],
             });
@@ -244,6 +261,7 @@ mod tests {
             course.heater_w[0],
             [Some(25.0), Some(20.0), Some(40.0), Some(40.0)]
         );
+        assert_eq!(course.cooler_w, [vec![Some(2.0); 4]]);
     }
 
     #[test]

@@ -1,58 +1,79 @@
-//! Happenings on the time axis: spans, alerts and acts, with their names above the panels.
+//! Happenings on the time axis: spans, alerts and acts.
 
 use std::collections::BTreeMap;
 
 use plotters::prelude::DrawingBackend;
+use tepid_sim::quantity::print_time_of_day;
+use tepid_sim::time::{DAY, Millis, time_of_day};
 use tepid_sim::trace::MarkKind;
 
-use super::canvas::{Anchor, Box2, Canvas, Lettering};
+use super::canvas::{Box2, Canvas};
 use super::course::Course;
 use super::scale::Scale;
 use super::{PlotError, ink};
 
-/// Height of a row of names, logical pixels.
-pub const ROW: f64 = 15.0;
-/// Rows of names at most.
-const ROWS: usize = 4;
 /// Happenings of one name beyond which each is a tick only.
 const FREQUENT: usize = 12;
 /// Length of such a tick, logical pixels.
-const TICK: f64 = 5.0;
-/// Size of the names.
-const NAME: Lettering = Lettering {
-    size: 11.0,
-    color: ink::TEXT,
-    bold: false,
-};
+pub const TICK: f64 = 5.0;
+/// Narrower spans are shaded darker, so that they are seen at all, logical pixels.
+const NARROW: f64 = 8.0;
 
 /// A happening as drawn.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Span {
-    name: String,
-    from: f64,
+    /// Its name.
+    pub name: String,
+    begins_ms: Millis,
+    /// Where it begins, logical pixels.
+    pub from: f64,
     to: f64,
-    shape: Shape,
+    /// How it is drawn.
+    pub shape: Shape,
 }
 
 /// How a happening is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Shape {
+pub enum Shape {
     /// Shaded while it lasts.
     Lasting,
     /// A dashed line: an alert or an act.
     Instant,
-    /// It happens so often that only its starts are ticked.
+    /// It happens so often that only its starts are ticked, at the bottom.
     Frequent,
 }
 
 impl Span {
-    fn new(name: String, from: f64, to: f64, shape: Shape) -> Self {
+    fn lasting(name: String, begins_ms: Millis, from: f64, to: f64) -> Self {
         Self {
             name,
+            begins_ms,
             from,
             to,
-            shape,
+            shape: Shape::Lasting,
         }
+    }
+
+    fn instant(name: String, at_ms: Millis, at: f64) -> Self {
+        Self {
+            shape: Shape::Instant,
+            ..Self::lasting(name, at_ms, at, at)
+        }
+    }
+
+    /// What a label should not cover of it in a panel.
+    pub fn strike(&self, panel: Box2) -> Option<Box2> {
+        let right = match self.shape {
+            Shape::Frequent => return None,
+            Shape::Instant => self.from,
+            Shape::Lasting if self.to - self.from < NARROW => self.to,
+            Shape::Lasting => self.from,
+        };
+        Some(Box2 {
+            left: self.from - 1.0,
+            right: right + 1.0,
+            ..panel
+        })
     }
 }
 
@@ -66,7 +87,9 @@ pub fn spans(course: &Course, time: &Scale) -> Vec<Span> {
     for mark in &course.marks {
         let at = time.clamped(mark.at_ms as f64);
         match mark.what {
-            MarkKind::Begins => spans.push((Span::new(mark.name.clone(), at, end, Shape::Lasting), true)),
+            MarkKind::Begins => {
+                spans.push((Span::lasting(mark.name.clone(), mark.at_ms, at, end), true));
+            }
             MarkKind::Ends => {
                 let begun = spans
                     .iter_mut()
@@ -78,20 +101,23 @@ pub fn spans(course: &Course, time: &Scale) -> Vec<Span> {
             }
             MarkKind::Alert => {
                 spans.push((
-                    Span::new(format!("alert: {}", mark.name), at, at, Shape::Instant),
+                    Span::instant(format!("alert: {}", mark.name), mark.at_ms, at),
                     false,
                 ));
             }
             MarkKind::Act => {
                 spans.push((
-                    Span::new(format!("done: {}", mark.name), at, at, Shape::Instant),
+                    Span::instant(format!("done: {}", mark.name), mark.at_ms, at),
                     false,
                 ));
             }
         }
     }
     let mut shown: Vec<Span> = spans.into_iter().map(|(span, _)| span).collect();
-    shown.retain(|span| span.shape == Shape::Instant || span.to > start);
+    shown.retain(|span| match span.shape {
+        Shape::Instant => span.begins_ms >= course.from_ms,
+        _ => span.to > start,
+    });
     let mut times: BTreeMap<String, usize> = BTreeMap::new();
     for span in &shown {
         *times.entry(span.name.clone()).or_default() += 1;
@@ -104,45 +130,39 @@ pub fn spans(course: &Course, time: &Scale) -> Vec<Span> {
     shown
 }
 
-/// A name to write, with the row it stands in.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Name {
-    text: String,
-    left: f64,
-    /// Row, 0 = nearest to the panel.
-    pub row: usize,
+/// What the ticks at the bottom stand for: "ticks: feeding pause, daily at 18:30 (365×)".
+pub fn ticked(spans: &[Span]) -> Option<String> {
+    let mut starts: BTreeMap<&str, Vec<Millis>> = BTreeMap::new();
+    for span in spans.iter().filter(|span| span.shape == Shape::Frequent) {
+        starts.entry(&span.name).or_default().push(span.begins_ms);
+    }
+    let names: Vec<String> = starts
+        .iter()
+        .map(|(name, starts_ms)| {
+            let daily = starts_ms.windows(2).all(|pair| pair[1] - pair[0] == DAY);
+            let when = match starts_ms.first() {
+                Some(first_ms) if daily => {
+                    format!(", daily at {}", print_time_of_day(time_of_day(*first_ms)))
+                }
+                _ => String::new(),
+            };
+            format!("{name}{when} ({}×)", starts_ms.len())
+        })
+        .collect();
+    (!names.is_empty()).then(|| format!("ticks: {}", names.join("; ")))
 }
 
-/// Names of the spans, each once, in as few rows as they need; those that find no row are left out.
-pub fn names<B: DrawingBackend>(
+/// Draws the ticks of what happens often at the bottom of a panel.
+pub fn draw_ticks<B: DrawingBackend>(
     canvas: &Canvas<'_, B>,
     spans: &[Span],
-    frame: Box2,
-) -> Result<Vec<Name>, PlotError> {
-    let mut taken_to = [f64::NEG_INFINITY; ROWS];
-    let mut placed: Vec<Name> = Vec::new();
-    let mut firsts: Vec<(&Span, usize)> = Vec::new();
-    for span in spans {
-        match firsts.iter_mut().find(|(first, _)| first.name == span.name) {
-            Some((_, times)) => *times += 1,
-            None => firsts.push((span, 1)),
-        }
+    panel: Box2,
+) -> Result<(), PlotError> {
+    for span in spans.iter().filter(|span| span.shape == Shape::Frequent) {
+        let tick = [(span.from, panel.bottom - TICK), (span.from, panel.bottom)];
+        canvas.line(&tick, ink::HAPPENING, 0.75)?;
     }
-    firsts.sort_by(|(a, _), (b, _)| a.from.total_cmp(&b.from));
-    for (span, times) in firsts {
-        let text = if times > 1 {
-            format!("{} ({times}×)", span.name)
-        } else {
-            span.name.clone()
-        };
-        let width = canvas.text_width(&text, NAME)?;
-        let left = span.from.min(frame.right - width).max(frame.left);
-        if let Some(row) = taken_to.iter().position(|to| *to + 10.0 <= left) {
-            taken_to[row] = left + width;
-            placed.push(Name { text, left, row });
-        }
-    }
-    Ok(placed)
+    Ok(())
 }
 
 /// Draws the spans through a panel.
@@ -153,13 +173,7 @@ pub fn draw_spans<B: DrawingBackend>(
 ) -> Result<(), PlotError> {
     for span in spans {
         match span.shape {
-            Shape::Frequent => {
-                canvas.line(
-                    &[(span.from, panel.top), (span.from, panel.top + TICK)],
-                    ink::HAPPENING,
-                    0.75,
-                )?;
-            }
+            Shape::Frequent => {}
             Shape::Instant => {
                 canvas.dashed(
                     (span.from, panel.top),
@@ -171,7 +185,8 @@ pub fn draw_spans<B: DrawingBackend>(
             }
             Shape::Lasting => {
                 let right = span.to.max(span.from + 1.0);
-                let opacity = if right - span.from < 8.0 { 0.35 } else { 0.14 };
+                let narrow = right - span.from < NARROW;
+                let opacity = if narrow { 0.35 } else { 0.14 };
                 canvas.fill(
                     Box2 {
                         left: span.from,
@@ -181,21 +196,15 @@ pub fn draw_spans<B: DrawingBackend>(
                     ink::HAPPENING,
                     opacity,
                 )?;
+                if !narrow {
+                    canvas.line(
+                        &[(span.from, panel.top), (span.from, panel.bottom)],
+                        ink::TEXT,
+                        1.0,
+                    )?;
+                }
             }
         }
-    }
-    Ok(())
-}
-
-/// Writes the names above a panel.
-pub fn draw_names<B: DrawingBackend>(
-    canvas: &Canvas<'_, B>,
-    names: &[Name],
-    panel: Box2,
-) -> Result<(), PlotError> {
-    for name in names {
-        let middle = panel.top - ROW * (name.row as f64 + 0.5) - 1.0;
-        canvas.text(&name.text, (name.left, middle), Anchor::Left, NAME)?;
     }
     Ok(())
 }
@@ -207,13 +216,14 @@ mod tests {
     use super::*;
     use crate::plot::CourseMark;
 
-    fn drawn(marks: &[(Millis, MarkKind, &str)]) -> Vec<(f64, f64, Shape)> {
+    fn spans_of(marks: &[(Millis, MarkKind, &str)]) -> Vec<Span> {
         let course = Course {
             from_ms: 0,
             to_ms: 1_000,
             water_c: Vec::new(),
             room_c: Vec::new(),
             heater_w: Vec::new(),
+            cooler_w: Vec::new(),
             marks: marks
                 .iter()
                 .map(|&(at_ms, what, name)| CourseMark {
@@ -226,9 +236,11 @@ mod tests {
         };
         let time = Scale::new(0.0, 1_000.0, 0.0, 100.0);
         spans(&course, &time)
-            .into_iter()
-            .map(|span| (span.from, span.to, span.shape))
-            .collect()
+    }
+
+    fn drawn(marks: &[(Millis, MarkKind, &str)]) -> Vec<(f64, f64, Shape)> {
+        let all = spans_of(marks).into_iter();
+        all.map(|span| (span.from, span.to, span.shape)).collect()
     }
 
     #[test]
@@ -273,5 +285,23 @@ mod tests {
                 .iter()
                 .all(|(.., shape)| *shape == Shape::Lasting)
         );
+    }
+
+    #[test]
+    fn what_the_ticks_stand_for_is_said_once_with_its_time_of_day() {
+        let feeding: Vec<_> = (0..20)
+            .map(|day| (day * DAY + 66_600_000, MarkKind::Alert, "fed"))
+            .collect();
+        let mut course_ms = feeding.clone();
+        assert_eq!(
+            ticked(&spans_of(&course_ms)).as_deref(),
+            Some("ticks: alert: fed, daily at 18:30 (20×)")
+        );
+        course_ms[3].0 += 60_000;
+        assert_eq!(
+            ticked(&spans_of(&course_ms)).as_deref(),
+            Some("ticks: alert: fed (20×)")
+        );
+        assert_eq!(ticked(&spans_of(&feeding[..3])), None);
     }
 }

@@ -34,6 +34,13 @@ const HEATERS: [RGBColor; 4] = [
     RGBColor(190, 175, 150),
 ];
 
+/// Fans and chillers, in order; they repeat beyond the last.
+const COOLERS: [RGBColor; 3] = [
+    RGBColor(110, 165, 185),
+    RGBColor(165, 195, 215),
+    RGBColor(95, 140, 165),
+];
+
 /// Colour of a tank's water.
 pub fn water(tank: usize) -> RGBColor {
     WATER[tank % WATER.len()]
@@ -42,4 +49,9 @@ pub fn water(tank: usize) -> RGBColor {
 /// Colour of a heater's power.
 pub fn heater(heater: usize) -> RGBColor {
     HEATERS[heater % HEATERS.len()]
+}
+
+/// Colour of a fan's or chiller's power.
+pub fn cooler(cooler: usize) -> RGBColor {
+    COOLERS[cooler % COOLERS.len()]
 }

@@ -1,12 +1,13 @@
 //! Plots of a run's course.
 //!
 //! [`TraceRecorder`] keeps a thinned [`Course`] while a run goes on; [`time_series_svg`] and [`time_series_png`] draw it:
-//! water, room, band and danger lines above, heater power below, happenings through both. PNG text is drawn with a font that
+//! water, room, band and danger lines above, power of heaters and of fans and chillers below, happenings through all. PNG text is drawn with a font that
 //! comes with the program; SVG text uses the viewer's sans-serif and is measured with the same font. Both carry the
 //! cautions of the run below the picture.
 
 mod canvas;
 mod course;
+mod flags;
 mod font;
 mod happenings;
 mod ink;
@@ -17,7 +18,7 @@ mod sheet;
 mod temperatures;
 
 pub use course::{Course, CourseMark, Extremes, TraceRecorder};
-pub use sheet::{PlotInfo, PlottedHeater, time_series_png, time_series_svg};
+pub use sheet::{PlotInfo, PlottedDevice, time_series_png, time_series_svg};
 
 /// A plot could not be drawn.
 #[derive(Debug, thiserror::Error)]

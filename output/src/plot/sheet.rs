@@ -1,4 +1,4 @@
-//! The whole picture: title, two panels over one time axis, cautions.
+//! The whole picture: title, panels over one time axis, cautions.
 
 use plotters::backend::{BitMapBackend, SVGBackend};
 use plotters::prelude::{DrawingBackend, IntoDrawingArea, WHITE};
@@ -6,7 +6,9 @@ use tepid_sim::scenario::Scenario;
 
 use super::canvas::{Anchor, Box2, Canvas, Lettering, Medium};
 use super::course::Course;
-use super::happenings::{self, ROW};
+use super::flags::{self, ROW};
+use super::happenings;
+use super::power::Powers;
 use super::scale::{Scale, time_ticks};
 use super::{PlotError, font, ink, power, temperatures};
 use crate::cautions::Cautioned;
@@ -19,6 +21,8 @@ const RIGHT: f64 = 46.0;
 const TITLE_HEIGHT: f64 = 52.0;
 const UPPER_HEIGHT: f64 = 320.0;
 const LOWER_HEIGHT: f64 = 96.0;
+/// Fans draw little, and whether they run is all there is to see.
+const COOLER_HEIGHT: f64 = 56.0;
 const GAP: f64 = 26.0;
 const AXIS_HEIGHT: f64 = 28.0;
 const CAUTION_LINE: f64 = 13.0;
@@ -57,7 +61,9 @@ pub struct PlotInfo {
     /// Names of the tanks, in the scenario's order.
     pub tanks: Vec<String>,
     /// Heaters, in the scenario's order.
-    pub heaters: Vec<PlottedHeater>,
+    pub heaters: Vec<PlottedDevice>,
+    /// Fans, then chillers, in the scenario's order.
+    pub coolers: Vec<PlottedDevice>,
     /// Lower and upper end of the band, °C.
     pub band_c: [f64; 2],
     /// Danger lines upwards, mildest first.
@@ -68,12 +74,12 @@ pub struct PlotInfo {
     pub cautions: Vec<Cautioned>,
 }
 
-/// A heater as a plot names it.
+/// A heater, fan or chiller as a plot names it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PlottedHeater {
+pub struct PlottedDevice {
     /// Name.
     pub name: String,
-    /// Rated power, W.
+    /// Rated electrical power, W.
     pub power_w: f64,
 }
 
@@ -82,17 +88,24 @@ impl PlotInfo {
     #[must_use]
     pub fn new(scenario: &Scenario, subtitle: impl Into<String>, cautions: Vec<Cautioned>) -> Self {
         let (low_c, high_c) = scenario.water.band_c;
+        let device = |name: &String, power_w| PlottedDevice {
+            name: name.clone(),
+            power_w,
+        };
         let heaters = scenario.heaters.iter();
+        let fans = scenario.fans.iter().map(|fan| device(&fan.name, fan.power_w));
+        let chillers = scenario.chillers.iter().map(|chiller| {
+            let power_w = chiller.capacity_w / chiller.performance_frac;
+            device(&chiller.name, power_w)
+        });
         Self {
             title: scenario.title.clone(),
             subtitle: subtitle.into(),
             tanks: scenario.tanks.iter().map(|tank| tank.name.clone()).collect(),
             heaters: heaters
-                .map(|h| PlottedHeater {
-                    name: h.name.clone(),
-                    power_w: h.power_w,
-                })
+                .map(|heater| device(&heater.name, heater.power_w))
                 .collect(),
+            coolers: fans.chain(chillers).collect(),
             band_c: [low_c, high_c],
             danger_hot: scenario
                 .livestock
@@ -173,10 +186,13 @@ pub fn time_series_png(course: &Course, info: &PlotInfo) -> Result<Vec<u8>, Plot
 struct Layout {
     height: f64,
     upper: Box2,
-    lower: Box2,
+    /// Heater power, where there is a heater.
+    heating: Option<Box2>,
+    /// Power of fans and chillers, where there are any.
+    cooling: Option<Box2>,
     time: Scale,
     spans: Vec<happenings::Span>,
-    names: Vec<happenings::Name>,
+    flags: Vec<flags::Flag>,
     cautions: Vec<String>,
 }
 
@@ -202,41 +218,42 @@ impl Layout {
             frame.right,
         );
         let spans = happenings::spans(course, &time);
-        let names = happenings::names(
-            &canvas,
-            &spans,
-            Box2 {
-                left: frame.left + 24.0,
-                ..frame
-            },
-        )?;
-        let rows = names.iter().map(|name| name.row + 1).max().unwrap_or(0);
+        let flags = flags::flags(&canvas, &spans, frame)?;
+        let rows = flags.iter().map(|flag| flag.row + 1).max().unwrap_or(0);
         let top = TITLE_HEIGHT + ROW * (rows.max(1)) as f64;
         let upper = Box2 {
             top,
             bottom: top + UPPER_HEIGHT,
             ..frame
         };
-        let lower_top = upper.bottom + GAP;
-        let lower = Box2 {
-            top: lower_top,
-            bottom: lower_top + LOWER_HEIGHT,
-            ..frame
+        let mut bottom = upper.bottom;
+        let mut below = |height: f64| {
+            let top = bottom + GAP;
+            bottom = top + height;
+            Box2 { top, bottom, ..frame }
         };
+        let heating = (!info.heaters.is_empty()).then(|| below(LOWER_HEIGHT));
+        let cooling = (!info.coolers.is_empty()).then(|| below(COOLER_HEIGHT));
         let mut cautions = Vec::new();
         for one in &info.cautions {
             cautions.extend(lines(&canvas, &one.text, WIDTH - 2.0 * 12.0)?);
         }
-        let height = lower.bottom + AXIS_HEIGHT + CAUTION_LINE * cautions.len() as f64 + 8.0;
+        let height = bottom + AXIS_HEIGHT + CAUTION_LINE * cautions.len() as f64 + 8.0;
         Ok(Self {
             height: height.ceil(),
             upper,
-            lower,
+            heating,
+            cooling,
             time,
             spans,
-            names,
+            flags,
             cautions,
         })
+    }
+
+    /// Lower edge of the lowest panel.
+    fn bottom(&self) -> f64 {
+        self.cooling.or(self.heating).unwrap_or(self.upper).bottom
     }
 
     fn device(&self, scale: u32) -> (u32, u32) {
@@ -254,17 +271,36 @@ impl Layout {
         let subtitle = shortened(canvas, &info.subtitle, SUBTITLE)?;
         canvas.text(&subtitle, (12.0, 37.0), Anchor::Left, SUBTITLE)?;
         temperatures::draw(canvas, self.upper, &self.time, course, info, &self.spans)?;
-        happenings::draw_names(canvas, &self.names, self.upper)?;
-        power::draw(canvas, self.lower, &self.time, course, info, &self.spans)?;
+        flags::draw_flags(canvas, &self.flags, self.upper)?;
+        let heaters = Powers {
+            heading: "heater power",
+            devices: &info.heaters,
+            power_w: &course.heater_w,
+            color: ink::heater,
+        };
+        let coolers = Powers {
+            heading: "electricity for cooling",
+            devices: &info.coolers,
+            power_w: &course.cooler_w,
+            color: ink::cooler,
+        };
+        let mut panels = vec![self.upper];
+        for (panel, powers) in [(self.heating, heaters), (self.cooling, coolers)] {
+            if let Some(panel) = panel {
+                power::draw(canvas, panel, &self.time, course, powers, &self.spans)?;
+                panels.push(panel);
+            }
+        }
+        let lowest = self.bottom();
         for (at_ms, label) in time_ticks(course.from_ms, course.to_ms) {
             let x = self.time.at(at_ms as f64);
-            for panel in [self.upper, self.lower] {
+            for panel in &panels {
                 canvas.line(&[(x, panel.bottom), (x, panel.bottom + 4.0)], ink::TEXT, 0.75)?;
             }
-            canvas.text(&label, (x, self.lower.bottom + 14.0), Anchor::Middle, TICK)?;
+            canvas.text(&label, (x, lowest + 14.0), Anchor::Middle, TICK)?;
         }
         for (index, line) in self.cautions.iter().enumerate() {
-            let middle = self.lower.bottom + AXIS_HEIGHT + CAUTION_LINE * (index as f64 + 0.5);
+            let middle = lowest + AXIS_HEIGHT + CAUTION_LINE * (index as f64 + 0.5);
             canvas.text(line, (12.0, middle), Anchor::Left, CAUTION)?;
         }
         Ok(())

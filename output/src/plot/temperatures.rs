@@ -4,8 +4,8 @@ use plotters::prelude::{DrawingBackend, WHITE};
 
 use super::canvas::{Anchor, Box2, Canvas, Lettering, Point};
 use super::course::{Course, Extremes};
-use super::happenings::{Span, draw_spans};
-use super::placing::Occupied;
+use super::happenings::{self, Span, draw_spans};
+use super::placing::{Occupied, Side};
 use super::scale::{Scale, ticks};
 use super::sheet::PlotInfo;
 use super::{PlotError, ink};
@@ -25,6 +25,8 @@ const LINE_LABEL: Lettering = Lettering {
 const LABEL_SIZE: f64 = 12.0;
 /// Height of a label's box, logical pixels.
 const LABEL_HEIGHT: f64 = 14.0;
+/// Height of the box of a line's label, logical pixels.
+const LINE_LABEL_HEIGHT: f64 = 12.0;
 /// Temperatures beyond the outermost thing shown, °C.
 const MARGIN_C: f64 = 0.9;
 
@@ -47,19 +49,22 @@ pub fn draw<B: DrawingBackend>(
     canvas.fill(band, ink::BAND, 1.0)?;
     axes(canvas, panel, &scale, low_c, high_c)?;
     draw_spans(canvas, spans, panel)?;
+    happenings::draw_ticks(canvas, spans, panel)?;
     let mut occupied = Occupied::default();
-    let mut line_labels = Vec::new();
-    for (lines, upwards) in [(&info.danger_hot, true), (&info.danger_cold, false)] {
-        for line in lines.iter().filter(|line| scale.holds(line.temp_c)) {
+    for strike in spans.iter().filter_map(|span| span.strike(panel)) {
+        occupied.add(strike);
+    }
+    let mut lines: Vec<(f64, Side, &DangerLine)> = Vec::new();
+    for (all, side) in [(&info.danger_hot, Side::Above), (&info.danger_cold, Side::Below)] {
+        for line in all.iter().filter(|line| scale.holds(line.temp_c)) {
             let y = scale.at(line.temp_c);
-            let label = danger_line(canvas, panel, y, line, upwards)?;
-            occupied.add(label.place);
+            canvas.dashed((panel.left, y), (panel.right, y), 4.0, ink::DANGER, 0.75)?;
             occupied.add(Box2 {
                 top: y - 1.0,
                 bottom: y + 1.0,
                 ..panel
             });
-            line_labels.push(label);
+            lines.push((y, side, line));
         }
     }
     let curves: Vec<(String, plotters::style::RGBColor, f64, Vec<Point>)> = std::iter::once((
@@ -77,11 +82,28 @@ pub fn draw<B: DrawingBackend>(
         (name, ink::water(tank), 1.5, points(water_c, time, &scale))
     }))
     .collect();
-    for (_, color, width, points) in curves.iter().rev() {
+    // The room below the water, the first tank on top.
+    let (room, water) = curves.split_at(1);
+    for (_, color, width, points) in room.iter().chain(water.iter().rev()) {
         canvas.line(points, *color, *width)?;
     }
     for (_, _, _, points) in &curves {
         occupied.add_curve(points.clone());
+    }
+    for (y, side, line) in lines {
+        write_on_line(
+            canvas,
+            panel,
+            (y - 1.5, y + 1.5),
+            side,
+            &meaning(line),
+            &mut occupied,
+        )?;
+    }
+    if let Some(text) = happenings::ticked(spans) {
+        let ticks_top = panel.bottom - happenings::TICK;
+        let levels = (ticks_top - 1.0, panel.bottom);
+        write_on_line(canvas, panel, levels, Side::Above, &text, &mut occupied)?;
     }
     for (index, (name, color, _, _)) in curves.iter().enumerate() {
         let lettering = Lettering {
@@ -93,9 +115,6 @@ pub fn draw<B: DrawingBackend>(
         if let Some(place) = occupied.place_beside(index, width, LABEL_HEIGHT, panel) {
             write_on_patch(canvas, name, place, lettering)?;
         }
-    }
-    for label in &line_labels {
-        write_on_patch(canvas, &label.text, label.place, LINE_LABEL)?;
     }
     canvas.text("°C", (panel.left - 8.0, panel.top - 9.0), Anchor::Right, TICK)?;
     canvas.text("°F", (panel.right + 8.0, panel.top - 9.0), Anchor::Left, TICK)
@@ -166,39 +185,32 @@ pub fn frame<B: DrawingBackend>(canvas: &Canvas<'_, B>, panel: Box2) -> Result<(
     canvas.line(&corners, ink::TEXT, 0.75)
 }
 
-/// The label of a danger line and where it stands.
-struct LineLabel {
-    text: String,
-    place: Box2,
-}
-
-/// Draws a danger line and finds the place of its label, above or below it.
-fn danger_line<B: DrawingBackend>(
-    canvas: &Canvas<'_, B>,
-    panel: Box2,
-    y: f64,
-    line: &DangerLine,
-    upwards: bool,
-) -> Result<LineLabel, PlotError> {
-    canvas.dashed((panel.left, y), (panel.right, y), 4.0, ink::DANGER, 0.75)?;
+/// What a danger line means: "water at 28.5 °C: 3 d at most".
+fn meaning(line: &DangerLine) -> String {
     let allowed = line
         .allowed_h
         .map_or_else(|| "not at all".to_owned(), |h| format!("{} at most", duration(h)));
-    let text = format!("water at {}: {allowed}", Units::Metric.line(line.temp_c));
-    let width = canvas.text_width(&text, LINE_LABEL)?;
-    let half = LABEL_HEIGHT / 2.0;
-    let (above, below) = (y - half - 1.0, y + half + 1.0);
-    let fits = |middle: f64| middle - half > panel.top && middle + half < panel.bottom;
-    let (wanted, other) = if upwards { (above, below) } else { (below, above) };
-    let middle = if fits(wanted) { wanted } else { other };
-    let left = panel.left + 5.0;
-    let place = Box2 {
-        left,
-        top: middle - half + 1.0,
-        right: left + width + 6.0,
-        bottom: middle + half - 1.0,
+    format!("water at {}: {allowed}", Units::Metric.line(line.temp_c))
+}
+
+/// Writes a text above or below a level line where it covers least; without a patch, so that nothing is ever hidden by it.
+fn write_on_line<B: DrawingBackend>(
+    canvas: &Canvas<'_, B>,
+    panel: Box2,
+    levels: (f64, f64),
+    side: Side,
+    text: &str,
+    occupied: &mut Occupied,
+) -> Result<(), PlotError> {
+    let width = canvas.text_width(text, LINE_LABEL)? + 6.0;
+    let inside = Box2 {
+        left: panel.left + 2.0,
+        right: panel.right - 2.0,
+        ..panel
     };
-    Ok(LineLabel { text, place })
+    let place = occupied.place_along(levels, side, width, LINE_LABEL_HEIGHT, inside);
+    let middle = (place.top + place.bottom) / 2.0;
+    canvas.text(text, (place.left + 3.0, middle), Anchor::Left, LINE_LABEL)
 }
 
 /// Writes a text on a pale patch, so that what runs below it does not strike it out.

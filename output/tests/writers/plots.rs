@@ -2,7 +2,7 @@
 
 use tepid_output::cautions::Caution;
 use tepid_output::plot::{
-    Course, PlotError, PlotInfo, PlottedHeater, TraceRecorder, time_series_png, time_series_svg,
+    Course, PlotError, PlotInfo, PlottedDevice, TraceRecorder, time_series_png, time_series_svg,
 };
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
 use tepid_sim::trace::{Mark, MarkKind, TraceRow, TraceSink};
@@ -16,15 +16,19 @@ pub fn info() -> PlotInfo {
         subtitle: "on-off <0.4 K> & relay left welded, seed 7".to_owned(),
         tanks: vec!["display".to_owned(), "sump".to_owned()],
         heaters: vec![
-            PlottedHeater {
+            PlottedDevice {
                 name: "left".to_owned(),
                 power_w: 200.0,
             },
-            PlottedHeater {
+            PlottedDevice {
                 name: "right".to_owned(),
                 power_w: 200.0,
             },
         ],
+        coolers: vec![PlottedDevice {
+            name: "clip fan".to_owned(),
+            power_w: 2.5,
+        }],
         band_c: [25.0, 26.0],
         danger_hot: livestock.danger_hot,
         danger_cold: livestock.danger_cold,
@@ -66,6 +70,8 @@ pub fn course(days: i64, columns: usize) -> Course {
             humidity_frac: 0.45,
             readings_c: &[Some(display_c), None],
             heater_w: &heater_w,
+            fan_w: &[if phase > 0.6 { 2.5 } else { 0.0 }],
+            chiller_w: &[],
             oxygen_mg_per_l: &[],
             contacts: &[],
         });
@@ -106,6 +112,7 @@ fn a_plot_names_what_it_shows_and_carries_its_cautions() {
         "relay left welded",
         "alert: main above 27 °C",
         "left, 200 W rated",
+        "clip fan, 2.5 W rated",
         "day 1",
         "A welded contact ignores",
         "run out of oxygen",

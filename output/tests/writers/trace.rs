@@ -21,6 +21,8 @@ fn row(at_ms: i64, contacts: &[ContactState]) -> TraceRow<'_> {
         humidity_frac: 0.45,
         readings_c: &[None],
         heater_w: &[200.0],
+        fan_w: &[],
+        chiller_w: &[],
         oxygen_mg_per_l: &[],
         contacts,
     }

@@ -71,6 +71,8 @@ struct TraceBuffers {
     water_c: Vec<f64>,
     heater_c: Vec<f64>,
     heater_w: Vec<f64>,
+    fan_w: Vec<f64>,
+    chiller_w: Vec<f64>,
     oxygen_mg_per_l: Vec<f64>,
 }
 
@@ -407,6 +409,13 @@ impl<'a, 't> Loop<'a, 't> {
         buffers
             .heater_w
             .extend(self.devices.heaters.iter().map(Meter::power_w));
+        buffers.fan_w.clear();
+        buffers.fan_w.extend(self.devices.fans.iter().map(Meter::power_w));
+        buffers.chiller_w.clear();
+        let chillers = self.devices.chillers.iter();
+        buffers
+            .chiller_w
+            .extend(chillers.map(|chiller| chiller.meter.power_w()));
         buffers.oxygen_mg_per_l.clear();
         if let Some(oxygen) = &mut self.oxygen {
             buffers.oxygen_mg_per_l.extend(oxygen.seen_at(now_ms));
@@ -419,6 +428,8 @@ impl<'a, 't> Loop<'a, 't> {
             humidity_frac: air.relative_humidity_frac(),
             readings_c: &self.readings.probes_c,
             heater_w: &buffers.heater_w,
+            fan_w: &buffers.fan_w,
+            chiller_w: &buffers.chiller_w,
             oxygen_mg_per_l: &buffers.oxygen_mg_per_l,
             contacts: self.chains.states(),
         });

@@ -3,13 +3,83 @@
 //! A cycle's duty is fixed when the cycle begins. Decisions come more often than cycles and drop what is still
 //! pending, so each decision gives the rest of the cycle again; and cycles may begin between two decisions, so
 //! each decision gives everything up to the next one. So the duty is exact to 1 ms at any interval.
+//!
+//! A pulse, closed or open, that would be shorter than the shortest allowed is left out, and what is left out is owed to
+//! the next cycle. So the mean duty holds: to within the shortest pulse, however many cycles there are.
 
 use tepid_sim::ids::ContactId;
+use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::strategy::{Commands, ContactState};
-use tepid_sim::time::Millis;
+use tepid_sim::time::{HOUR, MINUTE, Millis, SECOND};
 
 use crate::control_loop::WithoutReading;
 use crate::decision_clock::Tick;
+use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
+use crate::values::Values;
+
+/// The cycle of every time-proportioned output.
+pub(crate) const CYCLE: Param = Param {
+    name: "cycle",
+    kind: ParamKind::Quantity(Kind::Time),
+    default: ParamDefault::Time(5 * MINUTE),
+    range: Some(ParamRange {
+        from: SECOND as f64,
+        to: HOUR as f64,
+    }),
+    doc: "time from one closing to the next",
+};
+
+/// The shortest pulse where none is given, ms. A choice: a relay for mains follows it easily; no source.
+const USUAL_SHORTEST_MS: Millis = SECOND;
+
+/// The shortest pulse of every time-proportioned output.
+pub(crate) const SHORTEST_PULSE: Param = Param {
+    name: "shortest_pulse",
+    kind: ParamKind::Quantity(Kind::Time),
+    default: ParamDefault::Time(USUAL_SHORTEST_MS),
+    range: Some(ParamRange {
+        from: 0.0,
+        to: 10.0 * MINUTE as f64,
+    }),
+    doc: "shortest time closed or open; what is less is carried over to the next cycle",
+};
+
+/// How a duty becomes pulses.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Pulses {
+    cycle_ms: Millis,
+    shortest_ms: Millis,
+}
+
+impl Pulses {
+    /// From [`CYCLE`] and [`SHORTEST_PULSE`].
+    pub(crate) fn from_values(values: &Values) -> Result<Self, ParamError> {
+        let pulses = Self {
+            cycle_ms: values.get_time_ms(CYCLE.name)?,
+            shortest_ms: values.get_time_ms(SHORTEST_PULSE.name)?,
+        };
+        if pulses.shortest_ms > pulses.cycle_ms {
+            return Err(ParamError::DoesNotFit {
+                param: SHORTEST_PULSE.name,
+                wrong: format!(
+                    "is {}, longer than the `cycle` of {}",
+                    print_millis(pulses.shortest_ms),
+                    print_millis(pulses.cycle_ms)
+                ),
+            });
+        }
+        Ok(pulses)
+    }
+
+    /// "5 min cycle".
+    pub(crate) fn settings_text(self) -> String {
+        let cycle = print_millis(self.cycle_ms);
+        if self.shortest_ms == USUAL_SHORTEST_MS {
+            return format!("{cycle} cycle");
+        }
+        format!("{cycle} cycle, no pulse below {}", print_millis(self.shortest_ms))
+    }
+}
 
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Cycle {
@@ -20,9 +90,11 @@ struct Cycle {
 /// The memory of one time-proportioned output.
 #[derive(Debug, Clone)]
 pub(crate) struct DutyCycle {
-    length_ms: Millis,
+    pulses: Pulses,
     interval_ms: Millis,
     cycle: Option<Cycle>,
+    /// Closed time that earlier cycles left out (less than the shortest pulse), or gave too much of where negative.
+    owed_ms: Millis,
     /// The duty of the last cycle; `None`: none began yet.
     last_duty_frac: Option<f64>,
     /// The state that is held while there is no reading.
@@ -30,12 +102,13 @@ pub(crate) struct DutyCycle {
 }
 
 impl DutyCycle {
-    /// A cycle of `length_ms`, for decisions every `interval_ms`.
-    pub(crate) fn new(length_ms: Millis, interval_ms: Millis) -> Self {
+    /// Pulses for decisions every `interval_ms`.
+    pub(crate) fn new(pulses: Pulses, interval_ms: Millis) -> Self {
         Self {
-            length_ms,
+            pulses,
             interval_ms,
             cycle: None,
+            owed_ms: 0,
             last_duty_frac: None,
             held: None,
         }
@@ -50,28 +123,31 @@ impl DutyCycle {
         contacts: &[ContactId],
         commands: &mut Commands,
     ) {
-        let was_held = self.held.take().is_some();
+        let length_ms = self.pulses.cycle_ms;
+        let interrupted = self.held.take().is_some() || tick == Tick::Jumped;
+        if interrupted {
+            // The water forgot long ago what was owed before.
+            self.owed_ms = 0;
+        }
         let mut give = |delay_ms, state| {
             for contact in contacts {
                 commands.set_after(*contact, delay_ms, state);
             }
         };
         let mut cycle = match self.cycle {
-            Some(cycle) if tick != Tick::Jumped && !was_held && now_ms < cycle.starts_ms + self.length_ms => {
-                cycle
-            }
+            Some(cycle) if !interrupted && now_ms < cycle.starts_ms + length_ms => cycle,
             _ => self.begin(now_ms, duty_frac),
         };
         let opens_ms = cycle.starts_ms + cycle.on_ms;
         give(0, ContactState::closed_if(now_ms < opens_ms));
-        if now_ms < opens_ms && cycle.on_ms < self.length_ms {
+        if now_ms < opens_ms && cycle.on_ms < length_ms {
             give(opens_ms - now_ms, ContactState::Open);
         }
-        while cycle.starts_ms + self.length_ms < now_ms + self.interval_ms {
-            cycle = self.begin(cycle.starts_ms + self.length_ms, duty_frac);
+        while cycle.starts_ms + length_ms < now_ms + self.interval_ms {
+            cycle = self.begin(cycle.starts_ms + length_ms, duty_frac);
             let delay_ms = cycle.starts_ms - now_ms;
             give(delay_ms, ContactState::closed_if(cycle.on_ms > 0));
-            if cycle.on_ms > 0 && cycle.on_ms < self.length_ms {
+            if cycle.on_ms > 0 && cycle.on_ms < length_ms {
                 give(delay_ms + cycle.on_ms, ContactState::Open);
             }
         }
@@ -105,17 +181,27 @@ impl DutyCycle {
 
     fn begin(&mut self, starts_ms: Millis, duty_frac: f64) -> Cycle {
         self.last_duty_frac = Some(duty_frac);
-        Cycle {
-            starts_ms,
-            on_ms: libm::round(duty_frac.clamp(0.0, 1.0) * self.length_ms as f64) as Millis,
-        }
+        let Pulses {
+            cycle_ms,
+            shortest_ms,
+        } = self.pulses;
+        let asked_ms = libm::round(duty_frac.clamp(0.0, 1.0) * cycle_ms as f64) as Millis;
+        let wanted_ms = asked_ms + self.owed_ms;
+        let on_ms = if wanted_ms < shortest_ms && 2 * wanted_ms < cycle_ms {
+            0
+        } else if wanted_ms > cycle_ms - shortest_ms {
+            cycle_ms
+        } else {
+            wanted_ms
+        };
+        self.owed_ms = wanted_ms - on_ms;
+        Cycle { starts_ms, on_ms }
     }
 
     /// The state just before `now_ms`; open where it opens at that instant.
     fn state_at(&self, now_ms: Millis) -> ContactState {
-        ContactState::closed_if(
-            self.cycle
-                .is_some_and(|cycle| cycle.on_ms == self.length_ms || now_ms < cycle.starts_ms + cycle.on_ms),
-        )
+        ContactState::closed_if(self.cycle.is_some_and(|cycle| {
+            cycle.on_ms == self.pulses.cycle_ms || now_ms < cycle.starts_ms + cycle.on_ms
+        }))
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! # Law
 //! u = K e + I and dI/dt = (K / Ti) e, with e = setpoint − reading, gain K = 1/`band` (1/K) and integral time Ti;
-//! duty = u held between 0 and 1, as closed time of a cycle. While u is beyond what the heaters can give
+//! duty = u held between 0 and 1, as closed time of a cycle in the pulses of `proportional`. While u is beyond what the heaters can give
 //! (saturation), the integral is kept in check by one of:
 //! - `back-calculation`: dI/dt = (K / Ti) e + (duty − u) / Ti: the integral is driven back by what was not given;
 //! - `freeze`: dI/dt = 0 while e drives u further beyond;
@@ -26,6 +26,7 @@
 //! - `integral_time`: default 2 h, sensible 30 min to 6 h: short rests sooner and overshoots more.
 //! - `anti_windup`: see the law; default `back-calculation`.
 //! - `cycle`: default 5 min, sensible 2 to 15 min for a relay.
+//! - `shortest_pulse`: as `proportional`.
 //! - `setpoint`, `probe`, `contacts`, `interval`, `without_reading`: as for all strategies.
 //!
 //! # When the probe is silent
@@ -52,9 +53,8 @@ use crate::control_loop::{
     reading_c,
 };
 use crate::decision_clock::{DecisionClock, Tick};
-use crate::duty_cycle::DutyCycle;
+use crate::duty_cycle::{CYCLE, DutyCycle, Pulses, SHORTEST_PULSE};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
-use crate::proportional::CYCLE;
 use crate::registry::Entry;
 use crate::values::Values;
 use crate::wording::difference_text;
@@ -69,6 +69,7 @@ pub const ENTRY: Entry = Entry {
         INTEGRAL_TIME,
         ANTI_WINDUP,
         CYCLE,
+        SHORTEST_PULSE,
         PROBE,
         HEATING_CONTACTS,
         INTERVAL,
@@ -119,7 +120,7 @@ struct Pi {
     band_k: f64,
     integral_time_ms: Millis,
     anti_windup: AntiWindup,
-    cycle_ms: Millis,
+    pulses: Pulses,
 }
 
 fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
@@ -134,7 +135,7 @@ fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
             "freeze" => AntiWindup::Freeze,
             _ => AntiWindup::BackCalculation,
         },
-        cycle_ms: values.get_time_ms(CYCLE.name)?,
+        pulses: Pulses::from_values(values)?,
     };
     if recipe.integral_time_ms < recipe.control.interval_ms {
         return Err(ParamError::DoesNotFit {
@@ -162,11 +163,11 @@ impl StrategyRecipe for Pi {
             AntiWindup::BackCalculation => "",
         };
         format!(
-            "{} band at {}, {} integral time, {} cycle{windup}{}",
+            "{} band at {}, {} integral time, {}{windup}{}",
             difference_text(self.band_k),
             self.control.setpoint_text(),
             print_millis(self.integral_time_ms),
-            print_millis(self.cycle_ms),
+            self.pulses.settings_text(),
             self.control.settings_text()
         )
     }
@@ -186,7 +187,7 @@ impl StrategyRecipe for Pi {
             anti_windup: self.anti_windup,
             integral_frac: 0.0,
             clock: DecisionClock::new(self.control.interval_ms),
-            output: DutyCycle::new(self.cycle_ms, self.control.interval_ms),
+            output: DutyCycle::new(self.pulses, self.control.interval_ms),
         }))
     }
 }

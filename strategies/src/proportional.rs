@@ -3,7 +3,8 @@
 //! # Law
 //! duty = (s + b/2 − T) / b, held between 0 and 1, with setpoint s, band b and reading T: full power at and below
 //! s − b/2, half at the setpoint, none at and above s + b/2. Each cycle the contacts are closed for duty × cycle,
-//! then open; a cycle's duty is fixed when it begins.
+//! then open; a cycle's duty is fixed when it begins. A pulse or a pause below `shortest_pulse` is left out and carried
+//! over to the next cycle, so that the mean duty holds.
 //!
 //! # Reads
 //! One probe.
@@ -12,11 +13,12 @@
 //! Every heating contact alike: closed now and open after the rest of the on time, given again at each decision.
 //!
 //! # Memory and reset
-//! When the cycle began and its on time. After a jump of the clock a new cycle begins.
+//! When the cycle began, its on time, and what is owed of pulses left out. After a jump of the clock a new cycle begins.
 //!
 //! # Parameters
 //! - `band`: K, default 1, sensible 0.3 to 2: narrow holds closer to the setpoint and ends in on-off.
 //! - `cycle`: default 5 min, sensible 2 to 15 min for a relay: short ripples less and closes the contact more often.
+//! - `shortest_pulse`: default 1 s, sensible 1 to 10 s for a relay, 0 s: none is left out; at most the cycle.
 //! - `setpoint`, `probe`, `contacts`, `interval`, `without_reading`: as for all strategies.
 //!
 //! # When the probe is silent
@@ -26,25 +28,25 @@
 //!
 //! # Known weakness
 //! Rests off the setpoint: on it only where half the power covers the loss, by up to b/2 above or below else.
-//! Within a cycle it does not look again. It closes the contact once a cycle even where the duty is tiny, some
-//! 288 times a day at 5 min: hard on relays.
+//! Within a cycle it does not look again. It closes the contact once a cycle where the duty is small, some 288 times a
+//! day at 5 min: hard on relays.
 //!
 //! # Source
 //! Proportional control with time-proportioned output, textbook matter; from memory. The defaults are common
 //! practice, no source.
 
 use tepid_sim::ids::{ContactId, ProbeId};
-use tepid_sim::quantity::{Kind, print_millis};
+use tepid_sim::quantity::Kind;
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
-use tepid_sim::time::{HOUR, MINUTE, Millis, SECOND};
+use tepid_sim::time::Millis;
 
 use crate::control_loop::{
     ControlLoop, HEATING_CONTACTS, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, WithoutReading, contacts,
     reading_c,
 };
 use crate::decision_clock::DecisionClock;
-use crate::duty_cycle::DutyCycle;
+use crate::duty_cycle::{CYCLE, DutyCycle, Pulses, SHORTEST_PULSE};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::registry::Entry;
 use crate::values::Values;
@@ -58,6 +60,7 @@ pub const ENTRY: Entry = Entry {
         SETPOINT,
         BAND,
         CYCLE,
+        SHORTEST_PULSE,
         PROBE,
         HEATING_CONTACTS,
         INTERVAL,
@@ -74,24 +77,12 @@ const BAND: Param = Param {
     doc: "from full power to none, centred on the setpoint",
 };
 
-/// The cycle of every time-proportioned output.
-pub(crate) const CYCLE: Param = Param {
-    name: "cycle",
-    kind: ParamKind::Quantity(Kind::Time),
-    default: ParamDefault::Time(5 * MINUTE),
-    range: Some(ParamRange {
-        from: SECOND as f64,
-        to: HOUR as f64,
-    }),
-    doc: "time from one closing to the next",
-};
-
 #[derive(Debug, Clone)]
 struct Proportional {
     control: ControlLoop,
     contacts: Option<Vec<String>>,
     band_k: f64,
-    cycle_ms: Millis,
+    pulses: Pulses,
 }
 
 fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
@@ -99,7 +90,7 @@ fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
         control: ControlLoop::from_values(values)?,
         contacts: values.given_names(HEATING_CONTACTS.name).map(<[String]>::to_vec),
         band_k: values.get_number(BAND.name)?,
-        cycle_ms: values.get_time_ms(CYCLE.name)?,
+        pulses: Pulses::from_values(values)?,
     }))
 }
 
@@ -110,10 +101,10 @@ impl StrategyRecipe for Proportional {
 
     fn settings(&self) -> String {
         format!(
-            "{} band, centred on {}, {} cycle{}",
+            "{} band, centred on {}, {}{}",
             difference_text(self.band_k),
             self.control.setpoint_text(),
-            print_millis(self.cycle_ms),
+            self.pulses.settings_text(),
             self.control.settings_text()
         )
     }
@@ -130,7 +121,7 @@ impl StrategyRecipe for Proportional {
             no_power_c: self.control.setpoint_c(wiring) + self.band_k / 2.0,
             band_k: self.band_k,
             clock: DecisionClock::new(self.control.interval_ms),
-            output: DutyCycle::new(self.cycle_ms, self.control.interval_ms),
+            output: DutyCycle::new(self.pulses, self.control.interval_ms),
         }))
     }
 }

@@ -34,6 +34,7 @@ fn the_duty_is_exact_at_any_interval_and_cycle() {
             let given = [
                 ("interval", Value::Time(interval_ms)),
                 ("cycle", Value::Time(cycle_ms)),
+                ("shortest_pulse", Value::Time(0)),
             ];
             for (tenths, reading_c) in [(3, TARGET_C + 0.2), (7, TARGET_C - 0.2)] {
                 let mut bench = Bench::new(&*recipe("proportional", &given), &wiring(ONE_HEATER));
@@ -62,6 +63,70 @@ fn full_power_never_opens_and_no_power_never_closes() {
     assert_eq!((bench.closed_ms[0], bench.closings[0]), (HOUR, 1));
     bench.run(HOUR, Some(TARGET_C + 0.5));
     assert_eq!((bench.closed_ms[0], bench.closings[0]), (HOUR, 1));
+}
+
+/// Lengths of the stretches closed and open, ms, whole ones only, under one reading.
+fn stretches_ms(
+    given: &[(&str, Value)],
+    reading_c: f64,
+    length_ms: Millis,
+) -> (Vec<Millis>, Vec<Millis>, Bench) {
+    let mut bench = Bench::new(&*recipe("proportional", given), &wiring(ONE_HEATER));
+    let (mut closed_ms, mut open_ms) = (Vec::new(), Vec::new());
+    let mut since: Option<(bool, Millis)> = None;
+    while bench.now_ms < length_ms {
+        bench.step(Some(reading_c), |passed_ms, states| {
+            let closed = states[0].is_closed();
+            match &mut since {
+                Some((was_closed, so_far_ms)) if *was_closed == closed => *so_far_ms += passed_ms,
+                Some((was_closed, so_far_ms)) => {
+                    let list = if *was_closed { &mut closed_ms } else { &mut open_ms };
+                    list.push(*so_far_ms);
+                    (*was_closed, *so_far_ms) = (closed, passed_ms);
+                }
+                None => since = Some((closed, passed_ms)),
+            }
+        });
+    }
+    (closed_ms, open_ms, bench)
+}
+
+/// With a band of 1 K and a cycle of 5 min, 1 mK is 0.3 s of duty.
+#[test]
+fn no_pulse_is_shorter_than_the_shortest_and_the_mean_duty_holds() {
+    for shortest_s in [1, 10, 100, 300] {
+        let given = [("shortest_pulse", Value::Time(shortest_s * SECOND))];
+        for duty_frac in [0.000_01, 0.001, 0.01, 0.2, 0.5, 0.7, 0.99, 0.999] {
+            let reading_c = TARGET_C + 0.5 - duty_frac;
+            let (closed_ms, open_ms, bench) = stretches_ms(&given, reading_c, 30 * DAY);
+            let case = format!("{shortest_s} s, duty {duty_frac}");
+            for stretch_ms in closed_ms.iter().chain(&open_ms) {
+                assert!(*stretch_ms >= shortest_s * SECOND, "{case}: {stretch_ms} ms");
+            }
+            // Of each cycle the on time is rounded to 1 ms; what is owed at the end is below the shortest pulse.
+            let cycles = (30 * DAY / (5 * MINUTE)) as f64;
+            let wanted_ms = duty_frac * (30 * DAY) as f64;
+            let off_by_ms = (bench.closed_ms[0] as f64 - wanted_ms).abs();
+            assert!(
+                off_by_ms <= 0.5 * cycles + (shortest_s * SECOND) as f64,
+                "{case}: off by {off_by_ms} ms"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_pulse_left_out_closes_the_contact_less_often() {
+    // 0.3 s of each cycle: a pulse every fourth cycle in place of one in each.
+    let (pulses_ms, _, bench) = stretches_ms(&[], TARGET_C + 0.499, DAY);
+    assert!(
+        pulses_ms.iter().all(|pulse_ms| *pulse_ms == 1_200),
+        "{pulses_ms:?}"
+    );
+    assert_eq!(bench.closings[0], 288 / 4);
+    let (pulses_ms, _, bench) = stretches_ms(&[("shortest_pulse", Value::Time(0))], TARGET_C + 0.499, DAY);
+    assert!(pulses_ms.iter().all(|pulse_ms| *pulse_ms == 300), "{pulses_ms:?}");
+    assert_eq!(bench.closings[0], 288);
 }
 
 #[test]

@@ -164,6 +164,9 @@ pub(crate) fn room_words(scenario: &Scenario, room: RoomKind) -> &'static str {
     match room {
         RoomKind::Scenario if scenario.room.lumped.is_some() => "constant at the mean outdoors",
         RoomKind::Scenario => "constant at its mean",
+        // What the year brings is not known: the rooms are those of the run itself.
+        RoomKind::Coldest if !scenario.room.coldest.stated => "constant at its coldest, no year stated",
+        RoomKind::Warmest if !scenario.room.warmest.stated => "constant at its warmest, no year stated",
         RoomKind::Coldest => "constant at the year's coldest",
         RoomKind::Warmest => "constant at the year's warmest",
     }

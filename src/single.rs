@@ -2,7 +2,9 @@
 
 use tepid_output::cautions;
 use tepid_output::records::{FORMAT_VERSION, FaultCase, Livestock, RecordKind, RunResult, RunScores};
+use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunRequest, run};
+use tepid_sim::scenario::{Effect, Happening};
 use tepid_sim::scores::Scores;
 use tepid_sim::trace::TraceSink;
 
@@ -23,6 +25,12 @@ pub fn single(
         Ok(scores) => {
             all.extend(bodies(scores));
             let mut scores = RunScores::new(scores, &fan_names);
+            for (index, contact) in scores.contacts.iter_mut().enumerate() {
+                let happenings = scenario.happenings.iter().chain(request.faults);
+                if sticks(happenings, ContactId(index)) {
+                    contact.life_years = None;
+                }
+            }
             if scenario.room.lumped.is_some() {
                 let end_ms = request.end_ms;
                 let (lowest_c, highest_c) =
@@ -52,6 +60,16 @@ pub fn single(
         assumptions: scenario.assumptions.clone(),
         cautions: cautions::gathered(all),
     }
+}
+
+/// Whether a contact welds or stays open: what it did before says nothing of its life.
+pub(crate) fn sticks<'h>(happenings: impl IntoIterator<Item = &'h Happening>, contact: ContactId) -> bool {
+    happenings.into_iter().any(|happening| {
+        matches!(
+            happening.effect,
+            Effect::ContactWelded(stuck) | Effect::ContactStuckOpen(stuck) if stuck == contact
+        )
+    })
 }
 
 /// Cautions of heaters that ran dry.

@@ -1,8 +1,11 @@
 //! The runs of one strategy with nothing broken, in one record.
 
 use tepid_output::records::{ContactWear, HealthySummary, OxygenResult, Spread};
+use tepid_sim::ids::ContactId;
 use tepid_sim::scenario::Scenario;
 use tepid_sim::scores::{Scores, TankScores};
+
+use crate::single::sticks;
 use tepid_sim::time::{Millis, days, hours};
 
 use crate::exposure::hottest_body_c;
@@ -83,7 +86,11 @@ fn contacts(scenario: &Scenario, runs: &[Scores]) -> Vec<ContactWear> {
         .filter_map(|(index, contact)| {
             let of_runs = runs.iter().map(|scores| &scores.contacts[index]);
             let closings: Vec<f64> = of_runs.clone().map(|scores| scores.closings_per_day).collect();
-            let lives: Vec<f64> = of_runs.filter_map(|scores| scores.life_years).collect();
+            let stuck = sticks(&scenario.happenings, ContactId(index));
+            let lives: Vec<f64> = of_runs
+                .filter_map(|scores| scores.life_years)
+                .filter(|_| !stuck)
+                .collect();
             Some(ContactWear {
                 contact: contact.name.clone(),
                 closings_per_day: Spread::largest_is_worst(&closings)?,

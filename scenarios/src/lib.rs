@@ -42,8 +42,8 @@ pub use fault_sets::{
     BUILT_IN as BUILT_IN_FAULT_SETS, NONE as NO_FAULT, UnknownFaultSet, fault_set, fault_sets,
 };
 pub use load::{
-    FileKind, Loaded, Setting, kind_of_text, load_bytes, load_file, load_str, scenario, scenario_text,
-    strategy,
+    FileKind, Loaded, Setting, kind_of_text, load_bytes, load_file, load_str, named_fault_set, scenario,
+    scenario_text, strategy,
 };
 pub use outline::outline;
 pub use problem::{Problem, Report};

@@ -3,8 +3,9 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use tepid_sim::scenario::Scenario;
+use tepid_sim::scenario::{FaultSet, Scenario};
 
+use crate::fault_sets::fault_set;
 use crate::node::from_option;
 use crate::problem::{Problem, Problems, Report, Reported};
 use crate::read;
@@ -161,6 +162,19 @@ pub fn scenario_text(name: &str, text: &str) -> Result<Scenario, Report> {
     finish(built, problems)
 }
 
+/// The fault set of a scenario that an option names.
+///
+/// # Errors
+/// [`Report`] with the nearest name and those there are.
+pub fn named_fault_set(scenario: &Scenario, name: &str) -> Result<FaultSet, Report> {
+    fault_set(scenario, name).map_err(|error| {
+        let asked = Source::of_command_line("--fault", name);
+        let place = Place::new(&asked, 0..name.len());
+        let whose = format!(" of {}", scenario.name);
+        Report::of(study::unknown_fault_set(name, &whose, &error.known, &place))
+    })
+}
+
 /// Loads a strategy by its name in the registry or by path.
 ///
 /// # Errors
@@ -260,6 +274,18 @@ pub(crate) fn read_source(path: &Path) -> Result<Arc<Source>, Report> {
 }
 
 fn unreadable(name: &str, error: &text_file::TextFileError) -> Report {
+    if let text_file::TextFileError::NotText { at, readable } = error {
+        let source = Source::new(name, readable);
+        let broken = readable[*at..].chars().next().map_or(0, char::len_utf8);
+        let problem = Problem::new(
+            "not-text",
+            &Place::new(&source, *at..at + broken),
+            error.to_string(),
+        )
+        .label("no character")
+        .expected("a file saved as UTF-8: choose it in the editor's \"save as\"");
+        return Report::of(problem);
+    }
     let place = Place::new(&Source::unread(name), 0..0);
     Report::of(Problem::new("unreadable", &place, error.to_string()).label(""))
 }

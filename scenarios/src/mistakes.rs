@@ -8,9 +8,32 @@ use crate::node::{Node, Value};
 use crate::problem::Problem;
 use crate::source::Place;
 
+/// Words for one thing under which people look for it, each with fields that may be meant.
+const OTHER_WORDS: [(&str, &[&str]); 5] = [
+    ("at", &["when"]),
+    ("daily", &["when"]),
+    ("when", &["at"]),
+    ("effect", &["what"]),
+    ("kind", &["what"]),
+];
+
+/// The field that an unknown key most likely means.
+pub(crate) fn meant<'f>(key: &str, fields: &'f [Field]) -> Option<&'f str> {
+    let names = || fields.iter().map(|field| field.name);
+    let of_word = OTHER_WORDS.iter().find(|(word, _)| *word == key);
+    let by_word = of_word.and_then(|(_, meant)| names().find(|name| meant.contains(name)));
+    by_word.or_else(|| nearest(key, names()))
+}
+
 /// A key that is no field here.
 pub(crate) fn unknown_key(key: &str, place: &Place, fields: &[Field], what: &str) -> Problem {
-    let near = nearest(key, fields.iter().map(|field| field.name));
+    if what == "scenario" && key == "strategy" {
+        return Problem::new("unknown-key", place, "a scenario has no strategy in it")
+            .label("not part of a scenario")
+            .found(key)
+            .expected("a strategy file for settings of a strategy: `tepid new strategy my-strategy.toml` writes one, `--strategy my-strategy.toml` takes it");
+    }
+    let near = meant(key, fields);
     let known = fields
         .iter()
         .map(|field| field.name)
@@ -114,12 +137,33 @@ fn is_specific_gravity(kind: Kind, number: &str) -> bool {
             .is_ok_and(|number: f64| gravities.contains(&number))
 }
 
-/// A bare number as the quantity it is most likely meant to be: in the first unit in which the field takes it.
+/// The unit of the field's own example: "s" of `"30 s"`.
+fn usual_unit(field: &Field) -> Option<&str> {
+    let text = field.example.strip_prefix('"')?.strip_suffix('"')?;
+    let unit = text.trim_start_matches(|c: char| c.is_ascii_digit() || ".+- ".contains(c));
+    let single = !unit.is_empty() && !unit.contains(|c: char| c.is_ascii_digit() || c == ' ');
+    single.then_some(unit)
+}
+
+/// A quantity that is out of range only for its sign, without it.
+pub(crate) fn without_sign(field: &Field, kind: Kind, found: &str) -> Option<String> {
+    let positive = found.trim().strip_prefix(['-', '−'])?.trim_start();
+    let value = parse(kind, positive).ok()?;
+    field.limits.hold(kind, value).then(|| positive.to_owned())
+}
+
+/// A bare number as the quantity it is most likely meant to be: in the unit of the field's example, else in the first unit
+/// in which the field takes it.
 pub(crate) fn with_a_unit(field: &Field, kind: Kind, number: &str) -> String {
     if is_specific_gravity(kind, number) {
         return SPECIFIC_GRAVITY.replace("1.025", number);
     }
-    let mut written = kind.units().iter().map(|unit| format!("{number} {}", unit.name));
+    let usual = usual_unit(field);
+    let units = usual
+        .iter()
+        .copied()
+        .chain(kind.units().iter().map(|unit| unit.name));
+    let mut written = units.map(|unit| format!("{number} {unit}"));
     let first = written.clone().next();
     written
         .find(|text| parse(kind, text).is_ok_and(|value| field.limits.hold(kind, value)))
@@ -174,6 +218,14 @@ pub(crate) fn shortened(text: &str) -> String {
 /// Whether a text that stands for a difference was meant as a temperature.
 pub(crate) fn looks_absolute(kind: Kind, found: &str) -> bool {
     kind == Kind::TemperatureDifference && !found.trim_end().ends_with('K')
+}
+
+/// Whether a difference is written as a temperature that water or a room could have: "20 °C", "78 °F". Nobody means a
+/// difference as large; smaller ones in degrees are read as differences.
+pub(crate) fn could_be_temperature(kind: Kind, found: &str) -> bool {
+    let plausible_c = 15.0..=60.0;
+    looks_absolute(kind, found)
+        && parse(Kind::Temperature, found).is_ok_and(|temp_c| plausible_c.contains(&temp_c))
 }
 
 /// A temperature where a difference belongs.

@@ -10,6 +10,8 @@ use crate::source::Place;
 pub(crate) struct Names {
     of: Of,
     names: Vec<Option<String>>,
+    /// A name stands twice.
+    twice: bool,
 }
 
 impl Names {
@@ -19,8 +21,13 @@ impl Names {
             .iter()
             .map(|table| name_of(table).map(str::to_owned))
             .collect();
-        report_twice(of.word(), tables, problems);
-        Self { of, names }
+        let twice = report_twice(of.word(), tables, problems);
+        Self { of, names, twice }
+    }
+
+    /// Whether a name stands twice, which is reported.
+    pub fn twice(&self) -> bool {
+        self.twice
     }
 
     pub fn find(&self, name: &str) -> Option<usize> {
@@ -91,8 +98,9 @@ pub(crate) fn name_of(table: &Table) -> Option<&str> {
     }
 }
 
-/// Reports names that stand twice in a list.
-pub(crate) fn report_twice(word: &str, tables: &[&Table], problems: &Problems) {
+/// Reports names that stand twice in a list, and tells whether there are any.
+pub(crate) fn report_twice(word: &str, tables: &[&Table], problems: &Problems) -> bool {
+    let mut twice = false;
     for (position, table) in tables.iter().enumerate() {
         let (Some(name), Some(node)) = (name_of(table), table.get("name")) else {
             continue;
@@ -109,6 +117,8 @@ pub(crate) fn report_twice(word: &str, tables: &[&Table], problems: &Problems) {
                 .expected("a name of its own")
                 .fix(format!("name = \"{name} 2\""));
             problems.add(problem);
+            twice = true;
         }
     }
+    twice
 }

@@ -7,10 +7,10 @@ use tepid_sim::quantity::{
 };
 use tepid_sim::time::Millis;
 
-use crate::fields::{Field, FieldKind, Presence, Section, quoted};
+use crate::fields::{Field, FieldKind, Limits, Presence, Section, quoted};
 use crate::mistakes::{
-    expected_of, fix_line, looks_absolute, quantity_problem, shortened, temperature_for_difference,
-    unknown_key, with_a_unit,
+    could_be_temperature, expected_of, fix_line, looks_absolute, meant, quantity_problem, shortened,
+    temperature_for_difference, unknown_key, with_a_unit, without_sign,
 };
 use crate::names::Names;
 use crate::nearest::nearest;
@@ -82,9 +82,8 @@ impl<'a> Reader<'a> {
     fn missing_of(&self, name: &str, names: Option<&Names>) -> Reported {
         // A misspelt key is reported where it stands; that its field is missing is the same mistake.
         let unknown = |key: &str| self.fields.iter().all(|field| field.name != key);
-        let known = || self.fields.iter().map(|field| field.name);
         let mut misspelt = self.table.entries.iter().filter(|entry| unknown(&entry.key));
-        if misspelt.any(|entry| nearest(&entry.key, known()) == Some(name)) {
+        if misspelt.any(|entry| meant(&entry.key, self.fields) == Some(name)) {
             return Reported;
         }
         let field = self.field(name);
@@ -389,9 +388,13 @@ impl<'a> Reader<'a> {
             Value::Text { text, .. } if !text.trim().is_empty() => text,
             _ => return Err(self.wrong_name(field, node, names)),
         };
-        names
-            .find(text)
-            .ok_or_else(|| self.report(names.unknown(text, &node.place, field.name)))
+        names.find(text).ok_or_else(|| {
+            // The thing may be there under a name that another has too: that is reported, and is one mistake.
+            if names.twice() {
+                return Reported;
+            }
+            self.report(names.unknown(text, &node.place, field.name))
+        })
     }
 
     fn read_flag(&self, field: &Field, node: &Node) -> Result<bool, Reported> {
@@ -530,13 +533,16 @@ impl<'a> Reader<'a> {
         value: f64,
         place: &Place,
     ) -> Result<(), Reported> {
-        if field.limits.hold(kind, value) {
-            return Ok(());
-        }
         let found = match &node.value {
             Value::Text { text, .. } => text.clone(),
             _ => place.text().to_owned(),
         };
+        // A strategy's own parameters bound themselves, all below any such temperature.
+        let bounded = field.limits != Limits::ANY;
+        let within = field.limits.hold(kind, value);
+        if within && !(bounded && could_be_temperature(kind, &found)) {
+            return Ok(());
+        }
         let problem = if looks_absolute(kind, &found) {
             temperature_for_difference(field.name, &found, place)
         } else {
@@ -547,12 +553,16 @@ impl<'a> Reader<'a> {
             )
             .label("out of range")
         };
-        Err(self.report(
-            problem
-                .found(found)
-                .expected(field.expected())
-                .fix(fix_line(field)),
-        ))
+        let single = matches!(field.kind, FieldKind::Quantity(_));
+        let fix = without_sign(field, kind, &found).filter(|_| single).map_or_else(
+            || fix_line(field),
+            |positive| format!("{} = \"{positive}\"", field.name),
+        );
+        let mut expected = field.expected();
+        if within {
+            expected.push_str("; in K if a difference is meant");
+        }
+        Err(self.report(problem.found(found).expected(expected).fix(fix)))
     }
 }
 

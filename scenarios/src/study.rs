@@ -6,6 +6,8 @@ mod vary;
 
 use known_faults::{KnownFaults, known_fault};
 
+pub(crate) use known_faults::unknown_fault_set;
+
 use std::path::{Path as FilePath, PathBuf};
 
 use tepid_sim::scenario::Scenario;
@@ -44,6 +46,16 @@ pub struct Study {
     pub vary: Vec<Vary>,
     /// What must hold.
     pub gates: Vec<Gate>,
+}
+
+impl Study {
+    /// Its parts that are checked but that no study carries out yet: `vary`, `gate`.
+    #[must_use]
+    pub fn not_carried_out(&self) -> Vec<&'static str> {
+        let parts = [("vary", self.vary.is_empty()), ("gate", self.gates.is_empty())];
+        let there = parts.into_iter().filter(|(_, is_empty)| !is_empty);
+        there.map(|(name, _)| name).collect()
+    }
 }
 
 /// A scenario of a study, and what is needed to build it again with other values.
@@ -178,14 +190,14 @@ fn scenarios(
             .iter()
             .any(|(earlier, _)| earlier.scenario.name == *name)
         {
-            return Err(named_twice(reader, "scenario", name, &item.place));
+            return Err(named_twice(reader, "scenarios", name, &item.place));
         }
     }
     Ok(read.into_iter().map(|(scenario, _)| scenario).collect())
 }
 
 fn named_twice(reader: &Reader<'_>, what: &str, name: &str, place: &Place) -> Reported {
-    let message = format!("two {what}s of this study are named `{name}`");
+    let message = format!("two {what} of this study are named `{name}`");
     let problem = Problem::new("duplicate-name", place, message)
         .label("a second time")
         .expected("a name of its own: name = \"…\" inside it");
@@ -217,7 +229,7 @@ fn strategies(
             .iter()
             .any(|(earlier, _)| earlier.name == file.name)
         {
-            return Err(named_twice(reader, "strategy", &file.name, &item.place));
+            return Err(named_twice(reader, "strategies", &file.name, &item.place));
         }
     }
     Ok(read.into_iter().map(|(file, _)| file).collect())
@@ -251,7 +263,15 @@ fn faults(reader: &Reader<'_>, known: &KnownFaults) -> Result<Vec<String>, Repor
         return Ok(USUAL_FAULTS.map(str::to_owned).to_vec());
     };
     let mut result = Ok(());
-    for (name, node) in &names {
+    for (position, (name, node)) in names.iter().enumerate() {
+        if names[..position].iter().any(|(earlier, _)| earlier == name) {
+            let message = format!("two fault sets of this study are named `{name}`");
+            let problem = Problem::new("duplicate-name", &node.place, message)
+                .label("a second time")
+                .expected("each fault set once");
+            result = Err(reader.report(problem));
+            continue;
+        }
         if let Err(reported) = known_fault(reader, name, &node.place, known) {
             result = Err(reported);
         }

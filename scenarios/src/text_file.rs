@@ -31,6 +31,9 @@ pub enum TextFileError {
     NotText {
         /// Bytes that are text.
         at: usize,
+        /// The file with marks for bytes that are no character and blanks for signs that would steer a terminal; what stands
+        /// before `at` has its length.
+        readable: String,
     },
     /// The system refused.
     #[error("the file cannot be read: {0}")]
@@ -63,11 +66,14 @@ pub(crate) fn read_bytes(path: &Path, longest: u64) -> Result<Vec<u8>, TextFileE
 
 /// Bytes as text.
 pub(crate) fn text_of(bytes: &[u8]) -> Result<&str, TextFileError> {
-    let text = std::str::from_utf8(bytes).map_err(|error| TextFileError::NotText {
-        at: error.valid_up_to(),
-    })?;
+    let not_text = |at: usize| TextFileError::NotText {
+        at,
+        readable: String::from_utf8_lossy(bytes)
+            .replace(|c: char| c.is_ascii_control() && !c.is_ascii_whitespace(), " "),
+    };
+    let text = std::str::from_utf8(bytes).map_err(|error| not_text(error.valid_up_to()))?;
     if let Some(at) = text.find('\0') {
-        return Err(TextFileError::NotText { at });
+        return Err(not_text(at));
     }
     Ok(text.strip_prefix('\u{feff}').unwrap_or(text))
 }

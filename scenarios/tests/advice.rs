@@ -186,3 +186,70 @@ fn an_empty_name_is_called_empty() {
         "`title` is empty"
     );
 }
+
+/// The one mistake of a changed tank.
+#[track_caller]
+fn only_mistake(text: &str) -> Problem {
+    let Err(report) = load_str("tank.toml", text) else {
+        panic!("it loads")
+    };
+    let [only] = report.problems.as_slice() else {
+        panic!("{}", report.plain())
+    };
+    only.clone()
+}
+
+#[test]
+fn a_bare_number_is_advised_in_the_unit_of_the_field_s_own_example() {
+    let probe = "\n[[probe]]\nname = \"main\"\ntank = \"big\"\nlag = 30\n";
+    let mistake = only_mistake(&format!("{TANK}{probe}"));
+    assert_eq!(mistake.fix.as_deref(), Some("lag = \"30 s\""));
+}
+
+#[test]
+fn a_quantity_with_a_sign_too_many_keeps_its_number_and_unit() {
+    let sized = TANK.replacen(
+        "inside = [\"60 cm\", \"40 cm\", \"40 cm\"]",
+        "volume = \"-75 gal\"",
+        1,
+    );
+    let mistake = only_mistake(&sized);
+    assert_eq!(mistake.fix.as_deref(), Some("volume = \"75 gal\""));
+}
+
+#[test]
+fn a_room_s_temperature_is_no_difference_and_a_few_degrees_are_one() {
+    let swinging = |swing: &str| {
+        TANK.replacen(
+            "temperature = \"20 °C\"",
+            &format!("temperature = {{ mean = \"20 °C\", swing = \"{swing}\" }}"),
+            1,
+        )
+    };
+    for absolute in ["20 °C", "16 °C", "68 °F"] {
+        let mistake = only_mistake(&swinging(absolute));
+        assert_eq!(mistake.code, "temperature-for-difference", "{absolute}");
+    }
+    for difference in ["3 °C", "12 °C", "5 °F", "20 K"] {
+        assert!(
+            load_str("tank.toml", &swinging(difference)).is_ok(),
+            "{difference}"
+        );
+    }
+}
+
+#[test]
+fn a_name_that_stands_twice_is_one_mistake_whatever_refers_to_the_missing_one() {
+    let twice = TANK.replacen("name = \"small\"", "name = \"big\"", 1);
+    assert_eq!(only_mistake(&twice).code, "duplicate-name");
+}
+
+#[test]
+fn a_field_under_another_word_is_found() {
+    let fault = "\n[[fault]]\nwhat = \"outage\"\nat = \"24 h\"\n";
+    let mistake = only_mistake(&format!("{TANK}{fault}"));
+    assert_eq!(mistake.nearest.as_deref(), Some("when"));
+    let fault = "\n[[fault]]\neffect = \"outage\"\n";
+    let mistake = only_mistake(&format!("{TANK}{fault}"));
+    assert_eq!(mistake.nearest.as_deref(), Some("what"));
+}

@@ -59,16 +59,21 @@ fn the_share_of_a_lamp_that_warms_the_water_is_told_unless_stated() {
 #[test]
 fn where_a_fan_s_air_and_warmth_go_is_told() {
     let fan = "[[fan]]\nname = \"clip\"\npower = \"5 W\"\nspeed = \"2 m/s\"\nchain = []\n";
+    let unswitched = "fan clip: `chain = []`: nothing switches it, it has power all the time";
     assert_eq!(
         added(fan),
         [
-            "fan clip: air along 50 cm of water, 100 % of the open surface reached, its own power into the room and not the water assumed"
+            "fan clip: air along 50 cm of water, 100 % of the open surface reached, its own power into the room and not the water assumed",
+            unswitched
         ]
     );
     let stated = added(&format!("{fan}length = \"60 cm\"\nreaches = \"80 %\"\n"));
     assert_eq!(
         stated,
-        ["fan clip: its own power into the room and not the water assumed"]
+        [
+            "fan clip: its own power into the room and not the water assumed",
+            unswitched
+        ]
     );
 }
 

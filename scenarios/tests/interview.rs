@@ -348,3 +348,10 @@ fn bare_temperatures_are_in_the_unit_that_was_chosen() {
         );
     }
 }
+
+#[test]
+fn a_file_in_us_units_says_how_to_see_results_in_them() {
+    let says = |system| Answers::sensible(system).scenario_text().contains("`--units us`");
+    assert!(says(System::UsCustomary));
+    assert!(!says(System::Metric));
+}

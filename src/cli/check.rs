@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::Done;
 use super::exit::print;
+use super::shared::not_carried_out;
 use tepid_scenarios::{Loaded, Report, looks_like_path, outline};
 
 /// Arguments of `check`.
@@ -27,7 +28,15 @@ pub fn run(arguments: &Arguments) -> Done {
                 strategy.recipe.settings()
             )
         }
-        Loaded::Study(study) => format!("{name}: a study without mistakes: {}\n", study.title),
+        Loaded::Study(study) => {
+            let not_yet = study.not_carried_out();
+            let but = if not_yet.is_empty() {
+                String::new()
+            } else {
+                format!("  but {}\n", not_carried_out(&not_yet))
+            };
+            format!("{name}: a study without mistakes: {}\n{but}", study.title)
+        }
     };
     if let Loaded::Scenario(scenario) = &loaded {
         for line in outline(scenario) {

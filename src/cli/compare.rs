@@ -5,12 +5,12 @@ use std::path::Path;
 use super::Done;
 use super::exit::{Failure, print};
 use super::progress::Bar;
-use super::shared::{Changes, Format, Shown, json};
+use super::shared::{Changes, Format, Shown, json, not_carried_out, twice};
 use tepid::compare::{CompareRequest, compare};
 use tepid_output::records::Comparison;
 use tepid_output::{csv_text, table};
 use tepid_scenarios::{
-    FileKind, Loaded, Study, StudyScenario, fault_set, fault_sets, kind_of_text, library, load_file,
+    FileKind, Loaded, Study, StudyScenario, fault_sets, kind_of_text, library, load_file, named_fault_set,
 };
 use tepid_sim::scenario::{FaultSet, Scenario};
 use tepid_sim::strategy::StrategyRecipe;
@@ -156,6 +156,12 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
     } else {
         arguments.fault.clone()
     };
+    each_once(
+        "scenarios",
+        study_scenarios.iter().map(|scenario| scenario.name.as_str()),
+    )?;
+    each_once("strategies", strategies.iter().map(|(name, _)| name.as_str()))?;
+    each_once("fault sets", wanted.iter().map(String::as_str))?;
     let scenarios = study_scenarios
         .into_iter()
         .map(|scenario| {
@@ -164,9 +170,8 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
             } else {
                 wanted
                     .iter()
-                    .map(|name| fault_set(&scenario, name))
-                    .collect::<Result<_, _>>()
-                    .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?
+                    .map(|name| named_fault_set(&scenario, name))
+                    .collect::<Result<_, _>>()?
             };
             Ok((scenario, sets))
         })
@@ -177,6 +182,16 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
         seed: arguments.seed.unwrap_or(seed),
         replicates: arguments.replicates.unwrap_or(replicates),
     })
+}
+
+/// Rows of one name could not be told apart.
+fn each_once<'n>(what: &str, names: impl Iterator<Item = &'n str>) -> Done {
+    match twice(&names.collect::<Vec<_>>()) {
+        None => Ok(()),
+        Some(name) => Err(Failure::BadInput(format!(
+            "two {what} of this comparison are named `{name}`; expected each once, or a name of its own: name = \"…\" in its file"
+        ))),
+    }
 }
 
 /// The study, if the one thing named is a study file.
@@ -193,10 +208,9 @@ fn study(arguments: &Arguments) -> Result<Option<Study>, Failure> {
     }
     match load_file(Path::new(one))? {
         Loaded::Study(study) => {
-            if !study.vary.is_empty() || !study.gates.is_empty() {
-                return Err(Failure::BadInput(format!(
-                    "{one}: `vary` and `gate` are checked but not yet carried out by this version; take them out to compare"
-                )));
+            let not_yet = study.not_carried_out();
+            if !not_yet.is_empty() {
+                return Err(Failure::BadInput(format!("{one}: {}", not_carried_out(&not_yet))));
             }
             Ok(Some(*study))
         }

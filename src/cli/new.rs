@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::ValueEnum;
 use tepid_scenarios::interview::{ConversationError, conversation};
 use tepid_scenarios::{FileKind, template};
+use tepid_sim::quantity::System;
 
 use super::Done;
 use super::exit::{Failure, print};
@@ -36,27 +37,28 @@ pub fn run(arguments: &Arguments) -> Done {
     }
     let somebody_there = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
     let asked = matches!(arguments.kind, Kind::Scenario) && somebody_there;
-    let text = match arguments.kind {
+    let made = |kind| (template(kind), System::Metric);
+    let (text, units) = match arguments.kind {
         Kind::Scenario if somebody_there => ask()?,
-        Kind::Scenario => template(FileKind::Scenario),
-        Kind::Strategy => template(FileKind::Strategy),
-        Kind::Study => template(FileKind::Study),
+        Kind::Scenario => made(FileKind::Scenario),
+        Kind::Strategy => made(FileKind::Strategy),
+        Kind::Study => made(FileKind::Study),
     };
     match &arguments.file {
         Some(path) => {
             write_new(path, &text)?;
-            wrote(path)
+            wrote(path, units)
         }
-        None if asked && std::io::stdout().is_terminal() => offer_to_save(&text),
+        None if asked && std::io::stdout().is_terminal() => offer_to_save(&text, units),
         None => print(&text),
     }
 }
 
 /// Asks on standard error, so that standard output holds the scenario alone.
-fn ask() -> Result<String, Failure> {
+fn ask() -> Result<(String, System), Failure> {
     let answers = conversation(&mut std::io::stdin().lock(), &mut std::io::stderr().lock());
     answers
-        .map(|answers| answers.scenario_text())
+        .map(|answers| (answers.scenario_text(), answers.units))
         .map_err(|error| match error {
             ConversationError::Ended => Failure::BadInput(error.to_string()),
             _ => Failure::Unfinished(error.to_string()),
@@ -64,7 +66,7 @@ fn ask() -> Result<String, Failure> {
 }
 
 /// Saves under a name that is asked for, or shows the text.
-fn offer_to_save(text: &str) -> Done {
+fn offer_to_save(text: &str, units: System) -> Done {
     loop {
         tell("Save it to a file, for example my-tank.toml? Its name, or Enter to show it here: ")?;
         let mut name = String::new();
@@ -81,7 +83,7 @@ fn offer_to_save(text: &str) -> Done {
             path.set_extension("toml");
         }
         match write_new(&path, text) {
-            Ok(()) => return wrote(&path),
+            Ok(()) => return wrote(&path, units),
             // The answers are not lost over a name.
             Err(Failure::BadInput(why) | Failure::Unfinished(why)) => tell(&format!("{why}\n"))?,
             Err(other) => return Err(other),
@@ -109,12 +111,16 @@ fn there_already(path: &Path) -> Failure {
     ))
 }
 
-fn wrote(path: &Path) -> Done {
-    print(&format!(
-        "wrote {}; check it with: tepid check {}",
-        path.display(),
-        path.display()
-    ))
+/// Says where it is and what comes next; `units` are those the file is written in.
+fn wrote(path: &Path, units: System) -> Done {
+    let path = path.display();
+    let mut text = format!("wrote {path}; check it with: tepid check {path}");
+    if units == System::UsCustomary {
+        text.push_str(&format!(
+            "\nresults in °F and gallons: tepid compare {path} --units us"
+        ));
+    }
+    print(&text)
 }
 
 fn tell(text: &str) -> Done {

@@ -13,7 +13,7 @@ use tepid_output::plot::{PlotInfo, TraceRecorder, time_series_png, time_series_s
 use tepid_output::records::{FaultCase, RoomKind, RunResult};
 use tepid_output::trace_csv::TraceCsv;
 use tepid_output::{csv_text, table};
-use tepid_scenarios::fault_set;
+use tepid_scenarios::named_fault_set;
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::{RunRequest, run as simulate};
 use tepid_sim::scenario::{Happening, Scenario, When};
@@ -43,7 +43,7 @@ pub struct Arguments {
     #[arg(long, requires = "fault")]
     case: Option<String>,
     /// Scored time in place of the scenario's, for example "365 d": from 1 min to 3660 d.
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     duration: Option<String>,
     /// Seed of weather and noise.
     #[arg(long, default_value_t = 7)]
@@ -138,7 +138,7 @@ fn fault(
     let Some(name) = &arguments.fault else {
         return Ok(None);
     };
-    let mut set = fault_set(scenario, name).map_err(|error| Failure::BadInput(error.to_string()))?;
+    let mut set = named_fault_set(scenario, name)?;
     if let Some(case) = &arguments.case {
         let known: Vec<String> = set
             .cases

@@ -161,3 +161,108 @@ fn a_temperature_given_for_a_rooms_swing_shows_as_the_difference_it_is_taken_for
         "{out}"
     );
 }
+
+#[test]
+fn what_is_compared_is_named_once() {
+    for (more, says) in [
+        (
+            &["--strategy", "on-off", "--strategy", "on-off"][..],
+            "two strategies of this comparison are named `on-off`",
+        ),
+        (
+            &["lidded-nano"],
+            "two scenarios of this comparison are named `lidded-nano`",
+        ),
+        (
+            &["--fault", "none", "--fault", "none"],
+            "two fault sets of this comparison are named `none`",
+        ),
+    ] {
+        let arguments = [&["compare", "lidded-nano"], more].concat();
+        refused(&[], &arguments, &[says]);
+    }
+    let study: &[u8] = b"scenarios = [\"lidded-nano\"]\nfaults = [\"none\", \"none\"]\n";
+    let says = ["study.toml:2:19", "two fault sets of this study are named `none`"];
+    refused(&[("study.toml", study)], &["check", "study.toml"], &says);
+}
+
+#[test]
+fn check_says_of_a_study_what_compare_refuses() {
+    let study: &[u8] =
+        b"scenarios = [\"lidded-nano\"]\n[[gate]]\nscore = \"hot dose used\"\nat_most = \"50 %\"\n";
+    let files = [("study.toml", study)];
+    let says = "`gate` is checked but not yet carried out";
+    refused(&files, &["compare", "study.toml"], &[says]);
+    let (code, out, error) = tepid(&files, &["check", "study.toml"]);
+    assert_eq!(code, 0, "{error}");
+    assert!(out.contains(says), "{out}");
+    let (_, out, _) = tepid(&[STUDY], &["check", "study.toml"]);
+    assert!(!out.contains("carried out"), "{out}");
+    let (_, template, _) = tepid(&[], &["new", "study"]);
+    for header in ["[[vary]]", "[[gate]]"] {
+        let line = template
+            .lines()
+            .find(|line| line.contains(header))
+            .expect("its header");
+        assert!(line.contains("not yet carried out"), "{line}");
+    }
+}
+
+#[test]
+fn a_wrong_fault_set_is_underlined_and_the_nearest_is_named() {
+    for command in [
+        &["run", "lidded-nano", "--strategy", "on-off"][..],
+        &["compare", "lidded-nano"],
+    ] {
+        let arguments = [command, &["--fault", "one contact weld"]].concat();
+        let says = ["--fault: ", "^^^^", "did you mean `one contact welded`?"];
+        refused(&[], &arguments, &says);
+    }
+}
+
+#[test]
+fn a_negative_duration_is_told_in_plain_words() {
+    let arguments = ["run", "lidded-nano", "--strategy", "on-off", "--duration", "-3 d"];
+    refused(&[], &arguments, &["--duration -3 d: a run lasts at least 1 min"]);
+}
+
+#[test]
+fn a_setting_of_a_strategy_is_sent_to_a_strategy_file() {
+    let arguments = [
+        "run",
+        "lidded-nano",
+        "--strategy",
+        "on-off",
+        "--set",
+        "strategy.deadband=0.2 K",
+    ];
+    refused(&[], &arguments, &["tepid new strategy"]);
+}
+
+#[test]
+fn bytes_that_are_no_text_are_shown_with_line_and_column() {
+    let latin_1: &[u8] = b"title = \"a\"\n# t\xe9mp\n";
+    refused(
+        &[("tank.toml", latin_1)],
+        &["check", "tank.toml"],
+        &["tank.toml:2:4"],
+    );
+}
+
+#[test]
+fn the_life_of_a_contact_that_welds_is_not_told() {
+    let run = |fault: &[&str]| {
+        let arguments = [&["run", "lidded-nano", "--strategy", "on-off"], fault].concat();
+        let (code, out, error) = tepid(&[], &arguments);
+        assert_eq!(code, 0, "{error}");
+        let line = out
+            .lines()
+            .find(|line| line.starts_with("plug-in relay"))
+            .map(str::to_owned);
+        line.expect("the relay")
+    };
+    let welded = run(&["--fault", "one contact welded"]);
+    assert!(welded.ends_with('–'), "{welded}");
+    let healthy = run(&[]);
+    assert!(healthy.ends_with("years"), "{healthy}");
+}

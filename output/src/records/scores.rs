@@ -140,7 +140,7 @@ pub struct ContactResult {
     pub shortest_off_s: Option<f64>,
     /// Share of the time closed, 0..=1.
     pub closed_frac: f64,
-    /// Life at that rate, years.
+    /// Life at that rate, years; `None` without a rating, without a closing, or where it sticks during the run: its life is over.
     pub life_years: Option<f64>,
 }
 

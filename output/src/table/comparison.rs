@@ -70,7 +70,7 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
             .as_ref()
             .is_some_and(|healthy| healthy.contacts.len() > 1)
     }) {
-        text += "Closings and life are those of the contact that wears out first.\n";
+        text += &wrapped("", &worn(block), WIDTH);
     }
     text += &not_applying(block);
     text += &by_body(block);
@@ -104,6 +104,35 @@ fn name_width(block: &ScenarioBlock) -> u16 {
     u16::try_from(longest.unwrap_or(0) + 2)
         .unwrap_or(u16::MAX)
         .clamp(16, 24)
+}
+
+/// Which contact the columns of closings and life tell of.
+fn worn(block: &ScenarioBlock) -> String {
+    let mut of_contact: Vec<(&str, Vec<&str>)> = Vec::new();
+    for row in &block.rows {
+        let Some(worn) = row.healthy.as_ref().and_then(HealthySummary::most_worn_contact) else {
+            continue;
+        };
+        match of_contact
+            .iter_mut()
+            .find(|(contact, _)| *contact == worn.contact)
+        {
+            Some((_, strategies)) => strategies.push(&row.strategy),
+            None => of_contact.push((&worn.contact, vec![&row.strategy])),
+        }
+    }
+    let which = match of_contact.as_slice() {
+        [] => String::new(),
+        [(contact, _)] => format!(", {contact}"),
+        several => {
+            let told: Vec<String> = several
+                .iter()
+                .map(|(contact, strategies)| format!("{contact} under {}", enumerated(strategies)))
+                .collect();
+            format!(": {}", told.join("; "))
+        }
+    };
+    format!("Closings and life are those of the contact that wears out first{which}.")
 }
 
 /// How much the closings hang on what heater bodies hold.

@@ -50,21 +50,21 @@ pub(crate) static STUDY: Section = Section {
             FieldKind::Tables(&VARY),
             "nothing varies",
             "[[vary]]",
-            "what is varied",
+            "what is varied; not yet carried out",
         ),
         Field::optional(
             "gate",
             FieldKind::Tables(&GATE),
             "no gates",
             "[[gate]]",
-            "what must hold",
+            "what must hold; not yet carried out",
         ),
     ],
 };
 
 pub(crate) static VARY: Section = Section {
     name: "vary",
-    doc: "a field of the scenarios or strategies that takes several values",
+    doc: "a field of the scenarios or strategies that takes several values; checked, but not yet carried out: compare refuses it",
     fields: &[
         Field::required(
             "path",
@@ -83,7 +83,7 @@ pub(crate) static VARY: Section = Section {
 
 pub(crate) static GATE: Section = Section {
     name: "gate",
-    doc: "a bound on a score; the study fails where it does not hold",
+    doc: "a bound on a score that the study should keep; checked, but not yet carried out: compare refuses it",
     fields: &[
         Field::required(
             "score",

@@ -103,6 +103,10 @@ fn head(mut page: Page, answers: &Answers, wanted: &Wanted) -> Page {
          # Every quantity carries its unit. What you were not asked is assumed: look it through and put your own in.\n",
         wanted.kind
     );
+    if answers.units == System::UsCustomary {
+        page.text
+            .push_str("# Results are shown in °C and litres unless the command has `--units us`.\n");
+    }
     page.field("title", "\"My tank, a week in winter\"")
         .field("duration", "\"7 d\"")
         .field("warm_up", "\"1 d\"")

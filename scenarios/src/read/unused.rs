@@ -28,6 +28,22 @@ pub(super) fn tell(
             ));
         }
     }
+    let heaters = scenario
+        .heaters
+        .iter()
+        .map(|heater| ("heater", &heater.name, &heater.chain));
+    let fans = scenario.fans.iter().map(|fan| ("fan", &fan.name, &fan.chain));
+    let chillers = scenario
+        .chillers
+        .iter()
+        .map(|chiller| ("chiller", &chiller.name, &chiller.chain));
+    for (word, name, chain) in heaters.chain(fans).chain(chillers) {
+        if chain.is_empty() {
+            assumptions.push(format!(
+                "{word} {name}: `chain = []`: nothing switches it, it has power all the time"
+            ));
+        }
+    }
     let room = root.table("room");
     let Some(temperature) = room.and_then(|room| room.table("temperature")) else {
         return;

@@ -24,21 +24,6 @@ impl KnownFaults {
         }
     }
 
-    /// What a file may name, in words: the list of those every scenario has is too long for a line.
-    fn expected(&self) -> String {
-        let own: Vec<&str> = self
-            .names
-            .iter()
-            .skip(BUILT_IN.len())
-            .map(String::as_str)
-            .collect();
-        if own.is_empty() {
-            "a fault set that `tepid list` names".to_owned()
-        } else {
-            format!("a fault set that `tepid list` names, or {}", own.join(", "))
-        }
-    }
-
     /// Adds those that a scenario defines, whether or not all else of it is right.
     pub(super) fn add(&mut self, item: &Node, tree: Result<&Tree, Reported>) {
         match tree {
@@ -87,15 +72,25 @@ pub(super) fn known_fault(
     if !known.complete || known.names.iter().any(|one| one == name) {
         return Ok(());
     }
-    let names = || known.names.iter().map(String::as_str);
-    let problem = Problem::new(
-        "unknown-fault-set",
-        place,
-        format!("no fault set is named `{name}`"),
-    )
-    .label("no such fault set")
-    .found(name)
-    .expected(known.expected())
-    .nearest(nearest(name, names()));
-    Err(reader.report(problem))
+    Err(reader.report(unknown_fault_set(name, "", &known.names, place)))
+}
+
+/// A fault set that is not there; `whose`: " of NAME", where it helps.
+pub(crate) fn unknown_fault_set(name: &str, whose: &str, known: &[String], place: &Place) -> Problem {
+    let message = format!("no fault set{whose} is named `{name}`");
+    Problem::new("unknown-fault-set", place, message)
+        .label("no such fault set")
+        .found(name)
+        .expected(expected(known))
+        .nearest(nearest(name, known.iter().map(String::as_str)))
+}
+
+/// What may be named, in words: the list of those every scenario has, which come first, is too long for a line.
+fn expected(known: &[String]) -> String {
+    let own: Vec<&str> = known.iter().skip(BUILT_IN.len()).map(String::as_str).collect();
+    if own.is_empty() {
+        "a fault set that `tepid list` names".to_owned()
+    } else {
+        format!("a fault set that `tepid list` names, or {}", own.join(", "))
+    }
 }

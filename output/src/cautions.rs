@@ -4,7 +4,7 @@
 //! carries them as values, so they reach every format. All of it is common practice, no source, unless a text says else.
 
 use serde::{Deserialize, Serialize};
-use tepid_sim::scenario::{Effect, Happening, Scenario};
+use tepid_sim::scenario::{Effect, Happening, Heater, HeaterKind, Scenario};
 
 /// Body temperature above which a heater counts as run dry, °C: water boils off it long before.
 pub const DRY_BODY_C: f64 = 150.0;
@@ -350,6 +350,13 @@ pub fn for_equipment(scenario: &Scenario) -> Vec<Cautioned> {
         for caution in [Caution::DryHeater, Caution::MainsNearWater] {
             cautions.push(caution.because("heaters in the water"));
         }
+    }
+    let in_pipe = |heater: &&Heater| matches!(heater.kind, HeaterKind::FlowThrough { .. });
+    for heater in scenario.heaters.iter().filter(in_pipe) {
+        cautions.push(Caution::DryHeater.because(format!(
+            "{} in a pipe, computed as if dry as soon as its flow stops",
+            heater.name
+        )));
     }
     if !scenario.fans.is_empty() {
         cautions.push(Caution::FanNearWater.because("a fan over the water"));

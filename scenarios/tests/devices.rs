@@ -188,10 +188,23 @@ fn a_heater_s_kind_says_what_belongs_to_it() {
 }
 
 #[test]
+fn a_tank_takes_six_fans_and_the_seventh_is_refused() {
+    let fans = |count: usize| -> String {
+        (0..count)
+            .map(|at| {
+                format!("[[fan]]\nname = \"fan {at}\"\npower = \"2 W\"\nspeed = \"1 m/s\"\ntank = \"display\"\nchain = []\n")
+            })
+            .collect()
+    };
+    assert_eq!(load(&fans(6)).fans.len(), 6);
+    is_refused(&fans(7), "too-much", "[[fan]]");
+}
+
+#[test]
 fn a_chiller_has_its_usual_figures_and_its_contact_cools() {
     let scenario = load(
         "[[chiller]]\nname = \"cold\"\ntank = \"sump\"\ncapacity = \"300 W\"\nchain = [\"relay\"]\n\
-         [[chiller]]\nname = \"split\"\ntank = \"display\"\ncapacity = \"1000 BTU/h\"\nperformance = 2.5\nshortest_off = \"5 min\"\n\
+         [[chiller]]\nname = \"split\"\ntank = \"display\"\ncapacity = \"1000 BTU/h\"\nperformance = 2.5\nshortest_off = \"5 min\"\nstops_below = \"-1.5 °C\"\n\
          pump = \"return\"\nheat_goes = \"outdoors\"\nchain = []\n",
     );
     let [cold, split] = &scenario.chillers[..] else {
@@ -201,6 +214,7 @@ fn a_chiller_has_its_usual_figures_and_its_contact_cools() {
         (cold.capacity_w, cold.performance_frac, cold.shortest_off_ms),
         (300.0, 3.0, 3 * MINUTE)
     );
+    assert_eq!((cold.stops_below_c, split.stops_below_c), (4.0, -1.5));
     assert_eq!(
         (cold.tank, cold.pump, cold.rejects_outdoors),
         (TankId(1), None, false)

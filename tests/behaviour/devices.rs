@@ -2,8 +2,10 @@
 
 use crate::support::{run_with, scenario, worst};
 use tepid_sim::ids::{ContactId, PumpId, TankId};
+use tepid_sim::physics::heater_body::loss_in_air_w;
+use tepid_sim::physics::moist_air::Air;
 use tepid_sim::scenario::{
-    Chiller, Contact, ContactKind, DailyHours, Effect, Happening, HeaterKind, Lasts, LumpedRoom, Origin,
+    Chiller, Contact, ContactKind, DailyHours, Effect, Fan, Happening, HeaterKind, Lasts, LumpedRoom, Origin,
     Role, RoomDevice, RoomThermostat, Scenario, Sun, SunShine, When,
 };
 use tepid_sim::time::{HOUR, MINUTE};
@@ -30,6 +32,7 @@ fn with_chiller(mut scenario: Scenario) -> Scenario {
         capacity_w: 400.0,
         performance_frac: 3.0,
         shortest_off_ms: 10 * MINUTE,
+        stops_below_c: 4.0,
         pump: Some(PumpId(0)),
         rejects_outdoors: false,
         chain: vec![relay],
@@ -155,8 +158,9 @@ fn a_mat_warms_the_water_with_its_share_only() {
 }
 
 #[test]
-fn a_flow_through_heater_without_flow_runs_hot_and_heats_no_water() {
+fn a_flow_through_heater_without_flow_is_as_hot_as_a_dry_one_at_once() {
     let mut scenario = scenario("spare-room-winter", &[]);
+    scenario.room.temperature = tepid_sim::scenario::RoomTemperature::constant(20.0);
     scenario.heaters[0].kind = HeaterKind::FlowThrough { pump: PumpId(0) };
     scenario.heaters[0].chain.truncate(2);
     let happens = |effect| Happening {
@@ -170,12 +174,81 @@ fn a_flow_through_heater_without_flow_runs_hot_and_heats_no_water() {
         happens(Effect::PumpStopped(PumpId(0))),
         happens(Effect::ContactWelded(ContactId(1))),
     ];
-    let scores = run_with(&scenario, "on-off", &faults);
+    let hottest_c = run_with(&scenario, "on-off", &faults).heaters[0].hottest_body_c;
+    // Where its power leaves through air and radiation alone. The model leaves out the water that stands in a pipe and boils at 100 °C first.
+    let heater = &scenario.heaters[0];
+    let room = Air::from_relative_humidity(20.0, 0.5, scenario.water.pressure_pa);
+    let lost_w = loss_in_air_w(&heater.body, hottest_c, room);
     assert!(
-        scores.heaters[0].hottest_body_c > 150.0,
-        "{}",
-        scores.heaters[0].hottest_body_c
+        (lost_w / heater.power_w - 1.0).abs() < 0.01,
+        "{hottest_c} °C loses {lost_w} W"
     );
+    let cautioned = tepid_output::cautions::for_equipment(&scenario);
+    assert!(cautioned.iter().any(|one| {
+        one.because
+            .iter()
+            .any(|reason| reason.contains("as if dry as soon as its flow stops"))
+    }));
+}
+
+#[test]
+fn a_chiller_stuck_on_stops_short_of_ice_and_starts_again() {
+    let mut scenario = with_chiller(warm_reef());
+    scenario.chillers[0].capacity_w = 1500.0;
+    let weld = Happening {
+        name: "weld".to_owned(),
+        when: When::At(0),
+        lasts: Lasts::ToTheEnd,
+        effect: Effect::ContactWelded(ContactId(scenario.contacts.len() - 1)),
+        origin: Origin::Fault,
+    };
+    let with = run_with(&scenario, "heat-and-fan", std::slice::from_ref(&weld));
+    // Its own tank may fall below 4 °C for a minute, the time between two looks, by less than 0.1 K a minute.
+    assert!(
+        (3.5..4.5).contains(&worst(&with).lowest_c),
+        "{}",
+        worst(&with).lowest_c
+    );
+    assert!(with.chillers[0].starts > 5, "{}", with.chillers[0].starts);
+    assert!(
+        with.heat_balance.error_frac < 1e-9,
+        "{:e}",
+        with.heat_balance.error_frac
+    );
+    scenario.chillers[0].stops_below_c = 15.0;
+    let milder = run_with(&scenario, "heat-and-fan", &[weld]);
+    assert!(
+        (14.5..15.5).contains(&worst(&milder).lowest_c),
+        "{}",
+        worst(&milder).lowest_c
+    );
+}
+
+/// A tank without heater in a warm dry room under fans that nothing switches, each with its speed and the share it reaches.
+fn under_fans_c(fans: &[(f64, f64)]) -> f64 {
+    let mut scenario = scenario("spare-room-winter", &[]);
+    scenario.room.temperature = tepid_sim::scenario::RoomTemperature::constant(30.0);
+    for (index, (speed_m_per_s, share_frac)) in fans.iter().enumerate() {
+        scenario.fans.push(Fan {
+            name: format!("fan {index}"),
+            tank: TankId(0),
+            power_w: 5.0,
+            speed_m_per_s: *speed_m_per_s,
+            length_m: 0.5,
+            share_frac: *share_frac,
+            chain: Vec::new(),
+        });
+    }
+    worst(&run_with(&scenario, "on-off", &[])).end_c
+}
+
+#[test]
+fn a_second_fan_cools_what_the_first_leaves_and_a_weak_one_takes_nothing_from_a_strong_one() {
+    let strong_c = under_fans_c(&[(3.0, 1.0)]);
+    assert!((under_fans_c(&[(0.3, 1.0), (3.0, 1.0)]) - strong_c).abs() < 1e-9);
+    let half_c = under_fans_c(&[(3.0, 0.5)]);
+    assert!(strong_c < half_c - 0.3, "{strong_c} {half_c}");
+    assert!((under_fans_c(&[(3.0, 0.5), (3.0, 0.5)]) - strong_c).abs() < 1e-9);
 }
 
 #[test]

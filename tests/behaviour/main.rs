@@ -5,6 +5,7 @@ mod command;
 mod command_line;
 mod devices;
 mod directions;
+mod dry_heater;
 mod faults;
 mod heat_balance;
 mod lessons;

@@ -2,7 +2,7 @@
 
 use tepid_sim::physics::STANDARD_PRESSURE_PA;
 use tepid_sim::physics::evaporation::shah;
-use tepid_sim::physics::fan::{forced_conductance_kg_per_s_m2_pa, under_fan_kg_per_s_m2_pa};
+use tepid_sim::physics::fan::{UnderFan, forced_conductance_kg_per_s_m2_pa, under_fans_kg_per_s_m2_pa};
 use tepid_sim::physics::moist_air::Air;
 use tepid_sim::physics::vapour::{latent_heat_j_per_kg, saturation_pressure_pa};
 
@@ -26,7 +26,11 @@ fn under_stream(speed_m_per_s: f64, lengths_m: &[f64], water_c: f64, air: Air) -
     Span::of(lengths_m.iter().map(|length_m| {
         let forced =
             forced_conductance_kg_per_s_m2_pa(speed_m_per_s, *length_m, water_c, air.temp_c, air.pressure_pa);
-        HOUR_S * under_fan_kg_per_s_m2_pa(still, forced, 1.0) * (water_pa - air.vapour_pressure_pa)
+        let everywhere = UnderFan {
+            forced_kg_per_s_m2_pa: forced,
+            share_frac: 1.0,
+        };
+        HOUR_S * under_fans_kg_per_s_m2_pa(still, vec![everywhere]) * (water_pa - air.vapour_pressure_pa)
     }))
 }
 

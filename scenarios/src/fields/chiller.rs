@@ -42,6 +42,15 @@ pub(crate) static CHILLER: Section = Section {
         )
         .least("0 s")
         .most("1 d"),
+        Field::default(
+            "stops_below",
+            FieldKind::Quantity(Kind::Temperature),
+            "4 °C",
+            "\"4 °C\"",
+            "its freeze protection stops it while the water is colder than this, until it is 2 K warmer (common practice, no source)",
+        )
+        .least("-5 °C")
+        .most("40 °C"),
         Field::optional(
             "pump",
             FieldKind::Reference(Of::Pump),

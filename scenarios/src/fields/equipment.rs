@@ -149,7 +149,7 @@ pub(crate) static FAN: Section = Section {
             FieldKind::Quantity(Kind::Share),
             "100 %",
             "\"100 %\"",
-            "share of the open surface that it reaches",
+            "share of the open surface that it reaches; shares of several fans add up, and past the whole surface the strongest have it",
         )
         .least("0 %")
         .most("100 %"),

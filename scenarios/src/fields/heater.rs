@@ -39,7 +39,7 @@ pub(crate) static HEATER: Section = Section {
             FieldKind::Reference(Of::Pump),
             "must be stated for flow-through",
             "\"return\"",
-            "flow-through: the pump that sends the tank's water past it; without flow it stands in still water",
+            "flow-through: the pump that sends the tank's water past it; without flow it is computed as if dry at once (the water in the pipe, which boils away first, is left out)",
         ),
         Field::optional(
             "full_to",

@@ -19,6 +19,7 @@ pub(super) fn read_all(
         let (name, tank) = (reader.text("name"), tank_of(&reader, around.index));
         let (capacity, performance) = (reader.quantity("capacity"), reader.number("performance"));
         let shortest_off = reader.millis("shortest_off");
+        let stops_below = reader.quantity("stops_below");
         let heat_goes = reader.choice("heat_goes");
         let chain = reader.references("chain", &around.index.contacts);
         let tank = tank?;
@@ -29,6 +30,7 @@ pub(super) fn read_all(
             capacity_w: capacity?,
             performance_frac: performance?,
             shortest_off_ms: shortest_off?,
+            stops_below_c: stops_below?,
             pump: pump?,
             rejects_outdoors: heat_goes? == "outdoors",
             chain: chain?.into_iter().map(ContactId).collect(),

@@ -1,6 +1,7 @@
 //! `[[flow]]`, `[[pump]]`, `[[fan]]` and `[[light]]`.
 
 use tepid_sim::ids::{ContactId, PumpId, TankId};
+use tepid_sim::plant::MAX_FANS_OF_TANK;
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{DailyHours, Fan, Flow, Light, Pump, Tank};
 
@@ -196,6 +197,7 @@ pub(super) fn fans(
     problems: &Problems,
 ) -> Result<Vec<Fan>, Reported> {
     debug_assert!(tanks.is_none_or(|tanks| tanks.len() == tank_tables.len()));
+    let mut over_tank = vec![0; index.tanks.len()];
     collect(tables, |table| {
         let reader = Reader::open(table, &FAN, problems);
         let (name, power, speed) = (
@@ -208,6 +210,14 @@ pub(super) fn fans(
         let reaches = reader.quantity("reaches");
         let chain = reader.references("chain", &index.contacts);
         let tank = tank?;
+        over_tank[tank.0] += 1;
+        if over_tank[tank.0] == MAX_FANS_OF_TANK + 1 {
+            let message = format!("more than {MAX_FANS_OF_TANK} fans blow over one tank");
+            let problem = Problem::new("too-much", &table.place, message)
+                .label("one too many")
+                .expected("fewer: one fan with the speed and the share that several reach together");
+            return Err(problems.add(problem));
+        }
         let shorter_side = || {
             tanks
                 .and_then(|tanks| tanks.get(tank.0))
@@ -250,7 +260,7 @@ pub(super) fn lights(tables: &[&Table], index: &Index, problems: &Problems) -> R
 /// Reads every table, so that each reports its mistakes.
 pub(super) fn collect<T>(
     tables: &[&Table],
-    read: impl Fn(&Table) -> Result<T, Reported>,
+    mut read: impl FnMut(&Table) -> Result<T, Reported>,
 ) -> Result<Vec<T>, Reported> {
     let read: Vec<_> = tables.iter().map(|table| read(table)).collect();
     read.into_iter().collect()

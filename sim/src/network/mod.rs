@@ -180,6 +180,12 @@ pub enum NetworkError {
         /// Bits asked for.
         needed: usize,
     },
+    /// Too many fans over one tank.
+    #[error("one tank has {needed} fans, more than {}", crate::plant::MAX_FANS_OF_TANK)]
+    TooManyFans {
+        /// Fans asked for.
+        needed: usize,
+    },
     /// A heat capacity, conductance or lag that is not a positive finite number.
     #[error("{what} of `{name}` is {value}, not a positive number")]
     NotPositive {

@@ -2,8 +2,9 @@
 //!
 //! # Equation
 //! Heat and mass transfer are alike (Chilton and Colburn): `h_f = Nu k/L`, Nu of a tripped boundary layer;
-//! `g_f = h_f M_w/(ρ c_p Le^⅔ R T)` ([`forced_conductance_kg_per_s_m2_pa`]). With still air, over the share x of the
-//! open surface that the fan reaches: `g = x (g_0³ + g_f³)^⅓ + (1 − x) g_0` ([`under_fan_kg_per_s_m2_pa`]).
+//! `g_f = h_f M_w/(ρ c_p Le^⅔ R T)` ([`forced_conductance_kg_per_s_m2_pa`]). With still air, over the shares x of the open surface
+//! that fans reach: `g = Σ x (g_0³ + g_f³)^⅓ + (1 − Σ x) g_0` ([`under_fans_kg_per_s_m2_pa`]). Several fans each have a share of
+//! their own while there is room; where their shares are more than the whole, the stronger stream has the place.
 //!
 //! # Units
 //! h_f W/(m² K); g kg/(s m² Pa); R/M_w = 461.5 J/(kg K) in the form R_a/ε; Le Lewis number, unitless; T kelvin; air
@@ -19,7 +20,7 @@
 //!
 //! # Left out
 //! The film of water cooled below the bulk: a tank under a fan stays up to 0.2 K warmer than computed. A jet that
-//! strikes the surface steeply.
+//! strikes the surface steeply. What two streams do where they meet: a rule, no source.
 //!
 //! # Checked by
 //! Tests in this file and in `surface.rs` (where a tank without gains settles);
@@ -54,11 +55,27 @@ pub fn forced_conductance_kg_per_s_m2_pa(
             * film.temp_k)
 }
 
-/// Mass conductance of a surface partly under a fan, kg/(s m² Pa), from that of still air and of the stream alone.
+/// One running fan.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct UnderFan {
+    /// Mass conductance under its stream alone, kg/(s m² Pa).
+    pub forced_kg_per_s_m2_pa: f64,
+    /// Share of the open surface that it reaches, 0..=1.
+    pub share_frac: f64,
+}
+
+/// Mass conductance of a surface partly under fans, kg/(s m² Pa), from that of still air and of each stream alone.
 #[must_use]
-pub fn under_fan_kg_per_s_m2_pa(still: f64, forced: f64, share_frac: f64) -> f64 {
-    let both = libm::cbrt(still * still * still + forced * forced * forced);
-    share_frac * both + (1.0 - share_frac) * still
+pub fn under_fans_kg_per_s_m2_pa(still: f64, mut fans: Vec<UnderFan>) -> f64 {
+    fans.sort_by(|a, b| b.forced_kg_per_s_m2_pa.total_cmp(&a.forced_kg_per_s_m2_pa));
+    let (mut free_frac, mut sum) = (1.0, 0.0);
+    for fan in fans {
+        let share_frac = fan.share_frac.min(free_frac);
+        let forced = fan.forced_kg_per_s_m2_pa;
+        sum += share_frac * libm::cbrt(still * still * still + forced * forced * forced);
+        free_frac -= share_frac;
+    }
+    sum + free_frac * still
 }
 
 #[cfg(test)]
@@ -92,11 +109,33 @@ mod tests {
 
     #[test]
     fn a_fan_that_reaches_nothing_changes_nothing_and_no_stream_is_still_air() {
-        assert_eq!(under_fan_kg_per_s_m2_pa(3e-8, 9e-8, 0.0), 3e-8);
+        assert_eq!(under_fans_kg_per_s_m2_pa(3e-8, vec![fan(9e-8, 0.0)]), 3e-8);
         assert_relative_eq!(
-            under_fan_kg_per_s_m2_pa(3e-8, 0.0, 1.0),
+            under_fans_kg_per_s_m2_pa(3e-8, vec![fan(0.0, 1.0)]),
             3e-8,
             max_relative = 1e-14
         );
+    }
+
+    fn fan(forced_kg_per_s_m2_pa: f64, share_frac: f64) -> UnderFan {
+        UnderFan {
+            forced_kg_per_s_m2_pa,
+            share_frac,
+        }
+    }
+
+    #[test]
+    fn fans_that_reach_different_parts_add_up_and_none_takes_another_ones_place() {
+        let of = |fans: &[UnderFan]| under_fans_kg_per_s_m2_pa(3e-8, fans.to_vec());
+        let (weak, strong) = (fan(4e-8, 0.5), fan(9e-8, 0.5));
+        assert_relative_eq!(
+            of(&[weak, strong]) - 3e-8,
+            (of(&[weak]) - 3e-8) + (of(&[strong]) - 3e-8),
+            max_relative = 1e-12
+        );
+        let everywhere = [fan(4e-8, 1.0), fan(9e-8, 1.0)];
+        assert_eq!(of(&everywhere), of(&everywhere[1..]));
+        // The weaker one has what the stronger leaves.
+        assert_eq!(of(&[fan(4e-8, 0.8), strong]), of(&[weak, strong]));
     }
 }

@@ -23,7 +23,9 @@
 //! file: the rest temperature under a fan is the root of `a_w p_sat(T) − p_a + γ (T − T_a) = 0`.
 
 use super::evaporation::still_air_conductance_kg_per_s_m2_pa;
-use super::fan::{LEWIS_TO_TWO_THIRDS, forced_conductance_kg_per_s_m2_pa, under_fan_kg_per_s_m2_pa};
+use super::fan::{
+    LEWIS_TO_TWO_THIRDS, UnderFan, forced_conductance_kg_per_s_m2_pa, under_fans_kg_per_s_m2_pa,
+};
 use super::moist_air::Air;
 use super::radiation::{WATER_EMISSIVITY, net_flux_w_per_m2};
 use super::vapour::{latent_heat_j_per_kg, saturation_pressure_pa, water_activity};
@@ -54,15 +56,15 @@ impl SurfaceLoss {
     }
 }
 
-/// The surface of one tank under one cover, with or without its fan running.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// The surface of one tank under one cover, with the fans that run over it.
+#[derive(Debug, Clone, PartialEq)]
 pub struct Surface {
     open_m2: f64,
     lid: Option<Wall>,
     correlation: Evaporation,
     agitation: f64,
     water_activity: f64,
-    stream: Option<Stream>,
+    streams: Vec<Stream>,
 }
 
 /// A running fan as the surface feels it.
@@ -91,9 +93,9 @@ pub fn open_frac(cover: Cover) -> f64 {
 }
 
 impl Surface {
-    /// The surface of a tank under the given cover (which need not be the tank's own); `fan` only while it runs.
+    /// The surface of a tank under the given cover (which need not be the tank's own); `fans` are those that run.
     #[must_use]
-    pub fn new(tank: &Tank, water: &Water, cover: Cover, fan: Option<&Fan>) -> Self {
+    pub fn new(tank: &Tank, water: &Water, cover: Cover, fans: &[&Fan]) -> Self {
         let open_frac = open_frac(cover);
         Self {
             open_m2: tank.surface_m2() * open_frac,
@@ -107,11 +109,14 @@ impl Surface {
             correlation: water.evaporation,
             agitation: tank.agitation,
             water_activity: water_activity(water.salinity_g_per_kg),
-            stream: fan.map(|fan| Stream {
-                speed_m_per_s: fan.speed_m_per_s,
-                length_m: fan.length_m,
-                share_frac: fan.share_frac,
-            }),
+            streams: fans
+                .iter()
+                .map(|fan| Stream {
+                    speed_m_per_s: fan.speed_m_per_s,
+                    length_m: fan.length_m,
+                    share_frac: fan.share_frac,
+                })
+                .collect(),
         }
     }
 
@@ -141,16 +146,20 @@ impl Surface {
             water_vapour_pa,
             air,
         );
-        self.stream.map_or(still, |stream| {
-            let forced = forced_conductance_kg_per_s_m2_pa(
+        if self.streams.is_empty() {
+            return still;
+        }
+        let under_fan = |stream: &Stream| UnderFan {
+            forced_kg_per_s_m2_pa: forced_conductance_kg_per_s_m2_pa(
                 stream.speed_m_per_s,
                 stream.length_m,
                 water_c,
                 air.temp_c,
                 air.pressure_pa,
-            );
-            under_fan_kg_per_s_m2_pa(still, forced, stream.share_frac)
-        })
+            ),
+            share_frac: stream.share_frac,
+        };
+        under_fans_kg_per_s_m2_pa(still, self.streams.iter().map(under_fan).collect())
     }
 }
 

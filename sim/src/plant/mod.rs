@@ -37,7 +37,7 @@ use crate::scenario::{
 };
 use body_losses::BodyLosses;
 pub(crate) use body_losses::{IN_AIR, IN_WATER};
-pub use size::{MAX_MODE_BITS, MAX_PLANT_NODES, PlantPart, PlantSize, parts};
+pub use size::{MAX_FANS_OF_TANK, MAX_MODE_BITS, MAX_PLANT_NODES, PlantPart, PlantSize, parts};
 pub(crate) use tank_losses::EVAPORATION_PATH;
 use tank_losses::TankLosses;
 
@@ -109,6 +109,9 @@ impl Plant {
         let needed = PlantSize::of(scenario).mode_bits + misplaced_probes(scenario, happenings).len();
         if needed > MAX_MODE_BITS {
             return Err(NetworkError::TooManyGates { needed });
+        }
+        if let Some(needed) = size::most_fans(scenario).filter(|fans| *fans > MAX_FANS_OF_TANK) {
+            return Err(NetworkError::TooManyFans { needed });
         }
         let target_c = scenario.water.target_c;
         let room_c = scenario.room.temperature.mean_of_course_c(scenario.duration_ms);
@@ -236,7 +239,7 @@ impl Plant {
     }
 
     /// The setting of a tank's losses under a cover with these fans running (by position among all fans) and its water at a height, m, if that is
-    /// not the one it was built with; of several fans over one tank the first running one counts.
+    /// not the one it was built with.
     pub(crate) fn loss_setting(
         &self,
         tank: TankId,
@@ -247,12 +250,11 @@ impl Plant {
         let covers = &self.covers[tank.0];
         let fans = &self.fans_of[tank.0];
         let cover_index = covers.iter().position(|known| *known == cover).unwrap_or(0);
-        let fan_index = fans
-            .iter()
-            .position(|fan| fans_running[fan.0])
-            .map_or(0, |at| at + 1);
+        let blowing = fans.iter().enumerate().fold(0, |bits, (bit, fan)| {
+            bits | usize::from(fans_running[fan.0]) << bit
+        });
         Setting {
-            choice: (cover_index * (fans.len() + 1) + fan_index) as u32,
+            choice: (cover_index << fans.len() | blowing) as u32,
             water_height_m,
         }
     }
@@ -265,7 +267,7 @@ pub(crate) enum BodyIn {
     MovedWater,
     /// Water that stands.
     StillWater,
-    /// Air, or water that stands in a pipe.
+    /// Air; also a pipe without flow, whose water is left out.
     Air,
 }
 

@@ -11,6 +11,9 @@ pub const MAX_MODE_BITS: usize = 32;
 /// Most nodes of a water system. By definition those of a network.
 pub const MAX_PLANT_NODES: usize = MAX_NODES;
 
+/// Most fans over one tank: its surface is kept ready under every set of them that may run.
+pub const MAX_FANS_OF_TANK: usize = 6;
+
 /// What takes nodes or bits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PlantPart {
@@ -33,6 +36,15 @@ pub struct PlantSize {
     pub nodes: usize,
     /// Bits of its mode.
     pub mode_bits: usize,
+}
+
+/// Fans over the tank that has most; `None` without tanks.
+pub(super) fn most_fans(scenario: &Scenario) -> Option<usize> {
+    let over = |tank: usize| {
+        let fans = scenario.fans.iter();
+        fans.filter(|fan| fan.tank == TankId(tank)).count()
+    };
+    (0..scenario.tanks.len()).map(over).max()
 }
 
 impl PlantSize {

@@ -6,7 +6,7 @@ use crate::physics::cabinet::cabinet_air;
 use crate::physics::moist_air::Air;
 use crate::physics::surface::Surface;
 use crate::physics::wall::Wall;
-use crate::scenario::{CabinetAir, Cover, Scenario, Tank};
+use crate::scenario::{CabinetAir, Cover, Fan, Scenario, Tank};
 
 /// Names of the paths, in the order they are filled.
 const PATHS: [&str; 6] = ["sides", "bottom", "evaporation", "convection", "radiation", "lid"];
@@ -19,7 +19,7 @@ pub(crate) const EVAPORATION_PATH: usize = 2;
 pub(super) struct TankLosses {
     sides: Wall,
     bottom: Wall,
-    /// By setting: cover × (no fan, first fan, …).
+    /// By setting: cover × which fans run, as bits.
     surfaces: Vec<Surface>,
     cabinet: Option<CabinetAir>,
     surroundings_offset_k: f64,
@@ -31,14 +31,11 @@ impl TankLosses {
     pub(super) fn new(scenario: &Scenario, tank: &Tank, covers: &[Cover], fans: &[FanId]) -> Self {
         let mut surfaces = Vec::new();
         for cover in covers {
-            surfaces.push(Surface::new(tank, &scenario.water, *cover, None));
-            for fan in fans {
-                surfaces.push(Surface::new(
-                    tank,
-                    &scenario.water,
-                    *cover,
-                    Some(&scenario.fans[fan.0]),
-                ));
+            for running in 0..1_u32 << fans.len() {
+                let of_bit =
+                    |(bit, fan): (usize, &FanId)| (running >> bit & 1 == 1).then(|| &scenario.fans[fan.0]);
+                let blowing: Vec<&Fan> = fans.iter().enumerate().filter_map(of_bit).collect();
+                surfaces.push(Surface::new(tank, &scenario.water, *cover, &blowing));
             }
         }
         Self {

@@ -6,7 +6,7 @@ use crate::ids::{ContactId, HeaterId};
 use crate::network::Vector;
 use crate::noise::Stream;
 use crate::plant::{Plant, Sensor};
-use crate::scenario::{ContactKind, Effect, Happening, Reset, Scenario};
+use crate::scenario::{ContactKind, Effect, Happening, Reset, Scenario, SensedAt};
 use crate::strategy::ContactState;
 use crate::time::{Millis, days};
 
@@ -49,6 +49,10 @@ struct Switch {
 #[derive(Debug)]
 struct OwnSwitch {
     sensor: Sensor,
+    /// The heater whose body it feels, if it is built into one.
+    heater: Option<usize>,
+    /// The room's air, K above the network's reference, while it feels that in place of water.
+    in_air_k: Option<f64>,
     /// K above the network's reference, the scale's own error included.
     opens_above_k: f64,
     closes_below_k: f64,
@@ -93,13 +97,24 @@ impl OwnSwitch {
         } else {
             (-1.0, -(self.closes_below_k + off_k))
         };
+        let Some(air_k) = self.in_air_k else {
+            return Edge {
+                contact,
+                a: a.0,
+                b: b.0,
+                share,
+                rising,
+                limit_k,
+            };
+        };
+        // (1 − s) T_air + s T_body passes the limit where T_body passes this one.
         Edge {
             contact,
-            a: a.0,
+            a: b.0,
             b: b.0,
-            share,
+            share: 0.0,
             rising,
-            limit_k,
+            limit_k: (limit_k - rising * (1.0 - share) * air_k) / share.max(f64::MIN_POSITIVE),
         }
     }
 }
@@ -122,6 +137,12 @@ impl Edge {
         let sensed_k = state[self.a] + self.share * (state[self.b] - state[self.a]);
         self.rising * sensed_k > self.limit_k
     }
+}
+
+/// The heater in whose chain a contact stands.
+fn of_heater(scenario: &Scenario, contact: usize) -> Option<usize> {
+    let mut heaters = scenario.heaters.iter();
+    heaters.position(|heater| heater.chain.contains(&ContactId(contact)))
 }
 
 fn edges(contacts: &[Switch]) -> Vec<Edge> {
@@ -174,6 +195,10 @@ impl Chains {
                         let error_k = own.dial_error_k * (2.0 * draw - 1.0);
                         OwnSwitch {
                             sensor,
+                            heater: matches!(own.sensed_at, SensedAt::HeaterBody { .. })
+                                .then(|| of_heater(scenario, index))
+                                .flatten(),
+                            in_air_k: None,
                             opens_above_k: own.opens_above_c + error_k - reference_c,
                             closes_below_k: own.closes_below_c + error_k - reference_c,
                             dial_off_k: 0.0,
@@ -272,6 +297,20 @@ impl Chains {
         self.resolved = false;
         for switch in &mut self.contacts {
             switch.commanded = false;
+        }
+    }
+
+    /// What thermostats built into heaters feel from now on: the room's air, K above the network's reference, where their heater's body is in
+    /// air.
+    pub(super) fn set_bodies_in_air(&mut self, in_air: impl Fn(usize) -> bool, air_k: f64) {
+        let mut changed = false;
+        for own in self.contacts.iter_mut().filter_map(|switch| switch.own.as_mut()) {
+            let in_air_k = own.heater.filter(|heater| in_air(*heater)).map(|_| air_k);
+            changed |= own.in_air_k != in_air_k;
+            own.in_air_k = in_air_k;
+        }
+        if changed {
+            self.edges = edges(&self.contacts);
         }
     }
 

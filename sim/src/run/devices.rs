@@ -113,6 +113,8 @@ impl Meter {
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Compressor {
     pub(super) meter: Meter,
+    /// Its freeze protection holds it.
+    pub(super) frozen: bool,
     /// It may not start before this.
     pub(super) rests_until_ms: Option<Millis>,
     off_since_ms: Option<Millis>,
@@ -120,7 +122,17 @@ pub(super) struct Compressor {
     pub(super) starts: u64,
 }
 
+/// Warmer than the temperature at which its freeze protection stops a chiller by this, the water lets it start again, K. Common practice, no
+/// source.
+const FREEZE_RESTART_K: f64 = 2.0;
+
 impl Compressor {
+    /// Lets its freeze protection look at the water, °C, and tells whether it holds the compressor.
+    pub(super) fn holds_for_cold(&mut self, water_c: f64, stops_below_c: f64) -> bool {
+        self.frozen = water_c < stops_below_c || self.frozen && water_c < stops_below_c + FREEZE_RESTART_K;
+        self.frozen
+    }
+
     /// Takes note that it starts or stops now.
     pub(super) fn switch(&mut self, now_ms: Millis, power_w: f64, shortest_off_ms: Millis) {
         let was_on = self.meter.is_on();

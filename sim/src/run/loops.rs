@@ -53,6 +53,8 @@ pub(super) struct Loop<'a, 't> {
     pub(super) oxygen: Option<OxygenCourse>,
     /// Height of each tank's water as the network has it, m.
     pub(super) heights_m: Vec<f64>,
+    /// Which heaters' bodies are in air.
+    pub(super) bodies_in_air: Vec<bool>,
     limits_itself: bool,
     /// Water evaporated in the warm-up, kg: scores count from time zero.
     evaporated_before_kg: f64,
@@ -123,6 +125,7 @@ impl<'a, 't> Loop<'a, 't> {
             levels: Levels::new(scenario),
             oxygen: None,
             heights_m: scenario.tanks.iter().map(|tank| tank.water_height_m).collect(),
+            bodies_in_air: vec![false; scenario.heaters.len()],
             limits_itself: scenario
                 .heaters
                 .iter()

@@ -26,6 +26,7 @@ impl Loop<'_, '_> {
     /// Looks after whatever is due, and says when next.
     pub(super) fn upkeep(&mut self, now_ms: Millis) {
         self.surroundings.note(now_ms);
+        self.feel_bodies(now_ms);
         for (index, sun) in self.scenario.suns.iter().enumerate() {
             // The middle of the stretch to come stands for it.
             let heat_w = self
@@ -126,6 +127,10 @@ impl Loop<'_, '_> {
             .iter()
             .map(|heater| BodyIn::of(heater, self.heights_m[heater.tank.0], &moving))
             .collect();
+        self.bodies_in_air.clear();
+        self.bodies_in_air
+            .extend(bodies.iter().map(|body| *body == BodyIn::Air));
+        self.feel_bodies(now_ms);
         for (body, losses) in bodies.iter().zip(&self.plant.body_losses) {
             let choice = if *body == BodyIn::Air { IN_AIR } else { IN_WATER };
             self.stepper.set_losses(
@@ -152,6 +157,17 @@ impl Loop<'_, '_> {
         self.switch_chillers(now_ms);
     }
 
+    /// Lets thermostats in heaters that hang in air feel the room's air as it is now.
+    fn feel_bodies(&mut self, now_ms: Millis) {
+        let air_k = if self.bodies_in_air.contains(&true) {
+            self.surroundings.air_at(now_ms).temp_c - self.plant.network.reference_c()
+        } else {
+            0.0
+        };
+        let in_air = &self.bodies_in_air;
+        self.chains.set_bodies_in_air(|heater| in_air[heater], air_k);
+    }
+
     /// Which pumps move water, by clock, happenings, power and level.
     pub(super) fn pumps_moving(&self, now_ms: Millis) -> Vec<bool> {
         let pumps = self.scenario.pumps.iter().enumerate();
@@ -173,10 +189,16 @@ impl Loop<'_, '_> {
         }
         let moving = self.pumps_moving(now_ms);
         for (index, chiller) in self.scenario.chillers.iter().enumerate() {
-            let wanted = self.chains.chiller_on(index)
+            let asked = self.chains.chiller_on(index)
                 && !self.devices.chiller_dead[index]
                 && chiller.pump.is_none_or(|pump| moving[pump.0]);
+            let water_c = self.stepper.temp_c(self.plant.water[chiller.tank.0]);
             let compressor = &mut self.devices.chillers[index];
+            let wanted = asked && !compressor.holds_for_cold(water_c, chiller.stops_below_c);
+            if asked {
+                // The freeze protection looks at the water once a minute.
+                self.next_chiller_ms = self.next_chiller_ms.min((now_ms.div_euclid(MINUTE) + 1) * MINUTE);
+            }
             let rested = compressor
                 .rests_until_ms
                 .is_none_or(|until_ms| now_ms >= until_ms);

@@ -65,7 +65,8 @@ pub struct OwnSensing {
 /// What a self-acting contact senses.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum SensedAt {
-    /// A mixture of water and the body of the heater whose chain it stands in: (1 − s) T_water + s T_body.
+    /// A mixture of what surrounds a heater and of its body, of the heater whose chain it stands in: (1 − s) T_around + s T_body, T_around that of
+    /// its tank's water, or of the room's air while the body is in air. That the share is the same in air is an assumption.
     HeaterBody {
         /// Share s of the body, 0..=1.
         body_share_frac: f64,

@@ -67,7 +67,8 @@ pub struct Heater {
 pub enum HeaterKind {
     /// A tube in the water of its tank.
     Immersed,
-    /// In a pipe: its body meets flowing water only while this pump runs, else standing water.
+    /// In a pipe: its body meets flowing water only while this pump runs; else it is as if dry, and the little water that would boil away in
+    /// the pipe first is left out.
     FlowThrough {
         /// The pump.
         pump: PumpId,
@@ -100,6 +101,8 @@ pub struct Chiller {
     pub performance_frac: f64,
     /// Shortest time off between two runs, ms.
     pub shortest_off_ms: Millis,
+    /// Its freeze protection stops it while the water is colder than this, °C.
+    pub stops_below_c: f64,
     /// The pump whose flow it needs; `None`: a pump of its own.
     pub pump: Option<PumpId>,
     /// Its heat goes outdoors, not into the room.

@@ -77,7 +77,7 @@ fn root(mut low: f64, mut high: f64, rising: impl Fn(f64) -> f64) -> f64 {
 
 #[test]
 fn warm_water_loses_heat_on_every_path() {
-    let loss = Surface::new(&tank(), &water(35.0), LID, None).losses(26.0, air(21.0, 0.5), 21.0);
+    let loss = Surface::new(&tank(), &water(35.0), LID, &[]).losses(26.0, air(21.0, 0.5), 21.0);
     for part in [
         loss.evaporation_kg_per_s,
         loss.evaporation_w,
@@ -91,7 +91,7 @@ fn warm_water_loses_heat_on_every_path() {
 
 #[test]
 fn cold_water_in_warm_damp_air_gains_heat_on_every_path() {
-    let loss = Surface::new(&tank(), &water(35.0), LID, None).losses(18.0, air(28.0, 0.8), 28.0);
+    let loss = Surface::new(&tank(), &water(35.0), LID, &[]).losses(18.0, air(28.0, 0.8), 28.0);
     for part in [
         loss.evaporation_kg_per_s,
         loss.evaporation_w,
@@ -105,7 +105,7 @@ fn cold_water_in_warm_damp_air_gains_heat_on_every_path() {
 
 #[test]
 fn water_as_warm_as_the_room_loses_heat_by_evaporation_alone() {
-    let loss = Surface::new(&tank(), &water(35.0), Cover::Open, None).losses(25.5, air(25.5, 0.5), 25.5);
+    let loss = Surface::new(&tank(), &water(35.0), Cover::Open, &[]).losses(25.5, air(25.5, 0.5), 25.5);
     assert!(loss.evaporation_w > 0.0);
     assert_eq!((loss.convection_w, loss.radiation_w, loss.lid_w), (0.0, 0.0, 0.0));
 }
@@ -113,7 +113,7 @@ fn water_as_warm_as_the_room_loses_heat_by_evaporation_alone() {
 #[test]
 fn salt_and_covers_lower_evaporation_and_agitation_raises_it() {
     let rate = |tank: &Tank, salinity, cover| {
-        Surface::new(tank, &water(salinity), cover, None)
+        Surface::new(tank, &water(salinity), cover, &[])
             .losses(26.0, air(21.0, 0.5), 21.0)
             .evaporation_kg_per_s
     };
@@ -141,7 +141,7 @@ fn one_kelvin_is_worth_about_sixty_pascal() {
 fn under_a_fan_evaporation_and_convection_balance_at_the_root_of_the_psychrometric_equation() {
     for salinity in [0.0, 35.0] {
         let outside = air(30.0, 0.4);
-        let surface = Surface::new(&tank(), &water(salinity), Cover::Open, Some(&fan(0.5, 1.0)));
+        let surface = Surface::new(&tank(), &water(salinity), Cover::Open, &[&fan(0.5, 1.0)]);
         let rest_c = root(5.0, 30.0, |water_c| {
             let loss = surface.losses(water_c, outside, water_c);
             loss.evaporation_w + loss.convection_w
@@ -160,7 +160,7 @@ fn under_a_fan_evaporation_and_convection_balance_at_the_root_of_the_psychrometr
 #[test]
 fn a_fan_cools_fresh_water_a_quarter_kelvin_below_the_wet_bulb_because_vapour_spreads_faster_than_heat() {
     let outside = air(30.0, 0.4);
-    let surface = Surface::new(&tank(), &water(0.0), Cover::Open, Some(&fan(0.5, 1.0)));
+    let surface = Surface::new(&tank(), &water(0.0), Cover::Open, &[&fan(0.5, 1.0)]);
     let rest_c = root(5.0, 30.0, |water_c| {
         let loss = surface.losses(water_c, outside, water_c);
         loss.evaporation_w + loss.convection_w
@@ -175,7 +175,7 @@ fn a_fan_cools_fresh_water_a_quarter_kelvin_below_the_wet_bulb_because_vapour_sp
 #[test]
 fn a_fan_over_part_of_the_surface_takes_less_and_a_longer_stream_less_per_area() {
     let rate = |fan: Fan| {
-        Surface::new(&tank(), &water(35.0), Cover::Open, Some(&fan))
+        Surface::new(&tank(), &water(35.0), Cover::Open, &[&fan])
             .losses(26.0, air(26.0, 0.5), 26.0)
             .evaporation_w
     };

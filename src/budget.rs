@@ -1,16 +1,20 @@
 //! Where the heat goes: a scenario's heat budget at its target, in its own mean room.
 
 use tepid_output::cautions;
-use tepid_output::records::{Budget, BudgetPath, FORMAT_VERSION, HoursToLine, RecordKind, RoomKind, StuckOn};
+use tepid_output::records::{
+    Budget, BudgetBuilding, BudgetPath, FORMAT_VERSION, HoursToLine, RecordKind, RoomDeviceKind, RoomKind,
+    StuckOn,
+};
 use tepid_sim::network::NetworkError;
 use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, Scenario, When};
-use tepid_sim::still::StillPlant;
+use tepid_sim::still::{StillBuilding, StillPlant};
 use tepid_sim::time::{DAY, HOUR, Millis, hours};
 
 use crate::correlations::by_correlation;
 use crate::exposure::HORIZON_MS;
 use crate::mixing;
 use crate::rooms;
+use crate::valid_range;
 
 /// Coldest room looked at for what the heaters can hold, °C.
 const COLDEST_SEARCHED_C: f64 = -30.0;
@@ -28,8 +32,8 @@ const SECONDS_PER_DAY_S: f64 = (DAY / 1000) as f64;
 pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
     let still = StillPlant::new(scenario)?;
     let target_c = scenario.water.target_c;
-    let room_c = scenario.room.temperature.mean_of_course_c(scenario.duration_ms);
-    let humidity_frac = scenario.room.humidity.relative_frac();
+    let room = still.room();
+    let (room_c, humidity_frac) = (room.temp_c, room.relative_humidity_frac);
     let air = still.air(room_c, humidity_frac);
     let losses = still.losses(target_c, air);
     let total_loss_w = losses.total_w();
@@ -47,13 +51,15 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
         })
         .collect();
     paths.sort_by(|a, b| b.power_w.total_cmp(&a.power_w));
-    let gains: Vec<BudgetPath> = gains(scenario)
-        .into_iter()
-        .map(|(name, tank, power_w)| BudgetPath {
-            name,
-            tank: tank_name(tank),
-            power_w,
-            percent: percent(power_w),
+    let gains: Vec<BudgetPath> = still
+        .gains()
+        .iter()
+        .filter(|gain| gain.power_w > 0.0)
+        .map(|gain| BudgetPath {
+            name: gain.name.clone(),
+            tank: tank_name(gain.tank),
+            power_w: gain.power_w,
+            percent: percent(gain.power_w),
         })
         .collect();
     let gains_w: f64 = gains.iter().map(|gain| gain.power_w).sum();
@@ -61,15 +67,17 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
     let heat_capacity_j_per_k = still.heat_capacity_j_per_k();
     let time_constant_h = heat_capacity_j_per_k / slope_w_per_k * 1000.0 / HOUR as f64;
     let heaters_rated_w: f64 = scenario.heaters.iter().map(|heater| heater.power_w).sum();
+    let heaters = still.heaters_on(target_c);
+    let heat_needed_w = (total_loss_w - gains_w).max(0.0);
     let all_off = vec![false; scenario.heaters.len()];
-    Ok(Budget {
+    let mut budget = Budget {
         format: RecordKind::Budget,
         version: FORMAT_VERSION,
         scenario: scenario.name.clone(),
         title: scenario.title.clone(),
         target_c,
         room_c,
-        room_is_outdoors: scenario.room.lumped.is_some(),
+        building: room.building.map(building),
         relative_humidity_frac: humidity_frac,
         losses: paths,
         gains,
@@ -80,45 +88,50 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
             .total_w(),
         heat_capacity_j_per_k,
         time_constant_h,
-        heater_needed_w: (total_loss_w - gains_w).max(0.0),
+        heat_needed_w,
+        heater_needed_w: if heaters.to_water_w > 0.0 {
+            heat_needed_w * heaters.drawn_w / heaters.to_water_w
+        } else {
+            heat_needed_w
+        },
         heaters_rated_w,
-        coldest_room_held_c: coldest_room_held_c(&still, target_c, humidity_frac, gains_w + heaters_rated_w),
+        heaters_to_water_w: heaters.to_water_w,
+        coldest_room_held_c: coldest_room_held_c(
+            &still,
+            target_c,
+            humidity_frac,
+            gains_w + heaters.to_water_w,
+        ),
         evaporation_l_per_day: losses.evaporation_kg_per_s * SECONDS_PER_DAY_S,
         unheated_c: still
             .plateau_c(air, &all_off)
             .map(|waters_c| warmest(scenario, &waters_c)),
         stuck_on_followed_h: hours(HORIZON_MS),
-        stuck_on: rooms::ROOMS
-            .map(|room| stuck_on(scenario, &still, room, (room_c, humidity_frac)))
-            .to_vec(),
+        stuck_on: rooms::ROOMS.map(|room| stuck_on(scenario, &still, room)).to_vec(),
         by_correlation: by_correlation(scenario)?,
         uncertainty: None,
         warnings: mixing::warnings(scenario, time_constant_h),
         assumptions: scenario.assumptions.clone(),
         cautions: budget_cautions(scenario),
-    })
+    };
+    budget.warnings.extend(valid_range::of_budget(&budget));
+    Ok(budget)
 }
 
-/// Gains other than heaters: pumps, and lights in their daily mean.
-fn gains(scenario: &Scenario) -> Vec<(String, tepid_sim::ids::TankId, f64)> {
-    let pumps = scenario.pumps.iter().map(|pump| {
-        (
-            format!("pump {}", pump.name),
-            pump.tank,
-            pump.power_w * pump.share_to_water_frac,
-        )
-    });
-    let lights = scenario.lights.iter().map(|light| {
-        (
-            format!("light {}", light.name),
-            light.tank,
-            StillPlant::mean_light_w(light),
-        )
-    });
-    pumps
-        .chain(lights)
-        .filter(|(_, _, power_w)| *power_w > 0.0)
-        .collect()
+fn building(building: StillBuilding) -> BudgetBuilding {
+    let device = building.device;
+    BudgetBuilding {
+        outdoors_c: building.outdoors_c,
+        device: device.map(|device| {
+            if device.cools {
+                RoomDeviceKind::Cooling
+            } else {
+                RoomDeviceKind::Heating
+            }
+        }),
+        device_w: device.map_or(0.0, |device| device.power_w),
+        device_rated_w: device.map_or(0.0, |device| device.rated_w),
+    }
 }
 
 /// The coldest room, at the scenario's relative humidity, in which `available_w` still holds the target; `None` if it is colder than the search
@@ -162,7 +175,9 @@ pub(crate) fn warmest(scenario: &Scenario, waters_c: &[f64]) -> f64 {
 /// A room in words: what it is held at.
 pub(crate) fn room_words(scenario: &Scenario, room: RoomKind) -> &'static str {
     match room {
-        RoomKind::Scenario if scenario.room.lumped.is_some() => "constant at the mean outdoors",
+        RoomKind::Scenario if scenario.room.lumped.is_some() => {
+            "constant as its building is at the mean outdoors"
+        }
         RoomKind::Scenario => "constant at its mean",
         // What the year brings is not known: the rooms are those of the run itself.
         RoomKind::Coldest if !scenario.room.coldest.stated => "constant at its coldest, no year stated",
@@ -172,10 +187,9 @@ pub(crate) fn room_words(scenario: &Scenario, room: RoomKind) -> &'static str {
     }
 }
 
-/// Every heater on for good in one room; `own` is the scenario's mean room.
-fn stuck_on(scenario: &Scenario, still: &StillPlant<'_>, room: RoomKind, own: (f64, f64)) -> StuckOn {
-    let (room_c, relative_humidity_frac) = rooms::verdict_room(scenario, room)
-        .map_or(own, |verdict| (verdict.temp_c, verdict.relative_humidity_frac));
+/// Every heater on for good in one room.
+fn stuck_on(scenario: &Scenario, still: &StillPlant<'_>, room: RoomKind) -> StuckOn {
+    let (room_c, relative_humidity_frac) = rooms::still_room(scenario, still, room);
     let air = still.air(room_c, relative_humidity_frac);
     let all_on = vec![true; scenario.heaters.len()];
     let lines = &scenario.livestock.danger_hot;

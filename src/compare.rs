@@ -17,7 +17,7 @@ use tepid_sim::time::hours;
 
 use crate::exposure::{self, HORIZON_MS, Healthy};
 use crate::summary::summary;
-use crate::{closings, mixing, rooms};
+use crate::{closings, mixing, rooms, valid_range};
 
 /// What to compare.
 #[derive(Debug)]
@@ -138,6 +138,7 @@ fn block(
         rows,
         verdict: Vec::new(),
     };
+    block.warnings.extend(valid_range::of_rows(&block.rows));
     block.cautions = block_cautions(scenario, sets, &block.rows);
     block.judge();
     Ok(block)

@@ -1,12 +1,13 @@
 //! The same tank by other published correlations for evaporation: an honest error bar, for none of them is right within a fifth.
 
-use tepid_output::records::ByCorrelation;
+use tepid_output::records::{ByCorrelation, RoomKind};
 use tepid_sim::network::NetworkError;
 use tepid_sim::scenario::{Evaporation, Scenario};
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::DAY;
 
 use crate::budget::warmest;
+use crate::rooms;
 
 /// Correlations shown beside the scenario's own: of the pool form a quiet pool and a public one in use.
 const SHOWN: [Evaporation; 4] = [
@@ -58,8 +59,8 @@ fn row(scenario: &Scenario, correlation: Evaporation) -> Result<ByCorrelation, N
     let changed = with_correlation(scenario, correlation);
     let still = StillPlant::new(&changed)?;
     let target_c = changed.water.target_c;
-    let room_c = changed.room.temperature.mean_of_course_c(changed.duration_ms);
-    let air = still.air(room_c, changed.room.humidity.relative_frac());
+    let (room_c, humidity_frac) = rooms::still_room(&changed, &still, RoomKind::Scenario);
+    let air = still.air(room_c, humidity_frac);
     let losses = still.losses(target_c, air);
     let hottest = changed.room.warmest;
     let all_on = vec![true; changed.heaters.len()];

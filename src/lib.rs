@@ -12,6 +12,7 @@
 //! - [`correlations`]: the same tank by other published correlations.
 //! - [`uncertainty`]: how far a budget may be off.
 //! - [`mixing`]: where one temperature for a body is good enough.
+//! - [`valid_range`]: where water leaves the temperatures that the model is good for.
 //! - [`listing`]: what there is to choose from.
 //! - [`rooms`]: the rooms in which verdicts are given.
 
@@ -27,3 +28,4 @@ pub mod rooms;
 pub mod single;
 pub mod summary;
 pub mod uncertainty;
+pub mod valid_range;

@@ -3,7 +3,7 @@
 //! Water counts as mixed where something turns it over much faster than it cools; rock and heater bodies by their Biot number and by
 //! what they hold.
 
-use tepid_output::records::Warning;
+use tepid_output::records::{RoomKind, Warning};
 use tepid_sim::ids::{PumpId, TankId};
 use tepid_sim::physics::heater_body::{conductance_in_water_w_per_k, surface_m2};
 use tepid_sim::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
@@ -13,6 +13,8 @@ use tepid_sim::scenario::{
 };
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis, hours, time_of_day};
+
+use crate::rooms;
 
 /// Biot number below which a body counts as being of one temperature. Textbook rule, from memory; for a ball the lumped rate is then
 /// within 7 % of the exact one (a test solves it).
@@ -202,8 +204,8 @@ pub fn warnings_of_run(scenario: &Scenario, faults: &[Happening]) -> Vec<Warning
     befallen.happenings.extend_from_slice(faults);
     // A plant that cannot be compiled has failed as a run and cools at no rate.
     let time_constant_h = StillPlant::new(scenario).map_or(f64::INFINITY, |still| {
-        let room_c = scenario.room.temperature.mean_of_course_c(scenario.duration_ms);
-        let air = still.air(room_c, scenario.room.humidity.relative_frac());
+        let (room_c, humidity_frac) = rooms::still_room(scenario, &still, RoomKind::Scenario);
+        let air = still.air(room_c, humidity_frac);
         let slope_w_per_k = still.slope_w_per_k(scenario.water.target_c, air);
         still.heat_capacity_j_per_k() / slope_w_per_k * 1000.0 / HOUR as f64
     });

@@ -3,6 +3,7 @@
 use tepid_output::records::{RoomBlock, RoomKind};
 use tepid_sim::network::AirCourse;
 use tepid_sim::scenario::{Effect, Humidity, RoomTemperature, Scenario, VerdictRoom};
+use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, Millis};
 use tepid_sim::weather::Weather;
 
@@ -40,6 +41,19 @@ pub fn verdict_room(scenario: &Scenario, room: RoomKind) -> Option<VerdictRoom> 
         RoomKind::Coldest => Some(scenario.room.coldest),
         RoomKind::Warmest => Some(scenario.room.warmest),
     }
+}
+
+/// Temperature, °C, and relative humidity, 0..=1, of one of the rooms as a budget holds it: the scenario's own at its mean, or as its building
+/// settles at the mean outdoors with the water at the target.
+#[must_use]
+pub fn still_room(scenario: &Scenario, still: &StillPlant<'_>, room: RoomKind) -> (f64, f64) {
+    verdict_room(scenario, room).map_or_else(
+        || {
+            let own = still.room();
+            (own.temp_c, own.relative_humidity_frac)
+        },
+        |verdict| (verdict.temp_c, verdict.relative_humidity_frac),
+    )
 }
 
 /// Lowest and highest temperature of the prescribed air between two instants, from one look an hour, °C: of the room, or outdoors where the

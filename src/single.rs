@@ -8,7 +8,7 @@ use tepid_sim::scenario::{Effect, Happening};
 use tepid_sim::scores::Scores;
 use tepid_sim::trace::TraceSink;
 
-use crate::{mixing, rooms};
+use crate::{mixing, rooms, valid_range};
 
 /// Runs it and fills the record. `fault` names the set and case that the request's faults come from.
 pub fn single(
@@ -21,6 +21,8 @@ pub fn single(
     let mut all = cautions::for_happenings(scenario, scenario.happenings.iter().chain(request.faults));
     all.extend(cautions::for_equipment(scenario));
     let fan_names: Vec<String> = scenario.fans.iter().map(|fan| fan.name.clone()).collect();
+    let mut warnings = mixing::warnings_of_run(scenario, request.faults);
+    warnings.extend(outcome.iter().flat_map(valid_range::of_run));
     let (scores, failure) = match &outcome {
         Ok(scores) => {
             all.extend(bodies(scores));
@@ -56,7 +58,7 @@ pub fn single(
         scores,
         failure,
         livestock: Livestock::from(&scenario.livestock),
-        warnings: mixing::warnings_of_run(scenario, request.faults),
+        warnings,
         assumptions: scenario.assumptions.clone(),
         cautions: cautions::gathered(all),
     }

@@ -1,15 +1,21 @@
-//! A plant in a room that does not change, with powers that do not change: budgets, plateaus, courses.
+//! A plant in a room that does not change, with powers in their daily mean: budgets, plateaus, courses.
 //!
-//! Uses the plant and the stepper of every run; nothing is solved another way.
+//! Uses the plant and the stepper of every run; nothing is solved another way. Fans that nothing switches run; others, and chillers, do not.
+//! A pump by the clock gives its heat in the mean, while its flow counts as never stopping.
+
+mod gains;
+mod room;
 
 use crate::network::{
     AirCourse, MAX_NODES, NetworkError, Observer, Setting, Stepper, StepperSettings, Vector,
 };
 use crate::physics::moist_air::Air;
-use crate::physics::water::specific_heat_j_per_kg_k;
+use crate::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
 use crate::plant::{BodyIn, Plant, ProbePlace};
-use crate::scenario::{Light, Scenario, TopOffTemperature};
+use crate::scenario::{HeaterKind, Scenario, TopOffTemperature};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
+pub use gains::{Gain, StillHeater};
+pub use room::{StillBuilding, StillDevice, StillRoom};
 
 /// How near a plateau must be, K of change over [`SETTLED_OVER_MS`]. A choice: far below what is printed. Valid for
 /// plateaus that are approached with time constants of hours, as tanks have.
@@ -27,11 +33,23 @@ const LOOK_MS: Millis = 6 * MINUTE;
 /// is valid.
 const SETTLING_LIMIT_MS: Millis = 400 * DAY;
 
+/// Name of the path of heat that leaves as vapour.
+const EVAPORATION: &str = "evaporation";
+
+/// Name of the path of heat that warms what replaces evaporated water.
+const MAKE_UP_WATER: &str = "make-up water";
+
+/// Name of the path of heat that warms the water of an automatic change.
+const AUTOMATIC_CHANGE: &str = "automatic change";
+
 /// A scenario's plant, ready to be held in constant rooms.
 #[derive(Debug)]
 pub struct StillPlant<'a> {
     scenario: &'a Scenario,
     plant: Plant,
+    gains: Vec<Gain>,
+    /// Fans that run, by position.
+    fans_on: Vec<bool>,
 }
 
 /// One way heat leaves the water.
@@ -39,7 +57,7 @@ pub struct StillPlant<'a> {
 pub struct LossPath {
     /// Position of the tank in the scenario.
     pub tank: crate::ids::TankId,
-    /// "sides", "bottom", "evaporation", "convection", "radiation", "lid" or "make-up water".
+    /// "sides", "bottom", "evaporation", "convection", "radiation", "lid", "make-up water" or "automatic change".
     pub path: String,
     /// Loss, W; negative = gain.
     pub loss_w: f64,
@@ -63,7 +81,7 @@ impl Losses {
 }
 
 impl<'a> StillPlant<'a> {
-    /// The plant of a scenario under its own covers, fans off, pumps running.
+    /// The plant of a scenario under its own covers, pumps running, of its fans those that nothing switches.
     ///
     /// # Errors
     /// [`NetworkError`] as for [`Plant::compile`].
@@ -71,6 +89,8 @@ impl<'a> StillPlant<'a> {
         Ok(Self {
             scenario,
             plant: Plant::compile(scenario, &[])?,
+            gains: gains::gains(scenario),
+            fans_on: scenario.fans.iter().map(|fan| fan.chain.is_empty()).collect(),
         })
     }
 
@@ -96,7 +116,7 @@ impl<'a> StillPlant<'a> {
             let (names, loss_w, rate) =
                 self.plant
                     .network
-                    .losses_at(*losses, water_c, air, Setting::default());
+                    .losses_at(*losses, water_c, air, self.setting(tank));
             paths.extend(names.into_iter().zip(loss_w).map(|(path, loss_w)| LossPath {
                 tank: crate::ids::TankId(tank),
                 path,
@@ -106,16 +126,19 @@ impl<'a> StillPlant<'a> {
             evaporated += rate.max(0.0);
         }
         if let Some(top_off) = self.scenario.top_off {
-            let colder_k = match top_off.temperature {
-                TopOffTemperature::Room => water_c - air.temp_c,
-                TopOffTemperature::Tank => 0.0,
-                TopOffTemperature::Fixed { temp_c } => water_c - temp_c,
-            };
+            let colder_k = colder_k(top_off.temperature, water_c, air);
             let specific_heat = specific_heat_j_per_kg_k(0.0, self.scenario.water.target_c);
             paths.push(LossPath {
                 tank: top_off.tank,
-                path: "make-up water".to_owned(),
+                path: MAKE_UP_WATER.to_owned(),
                 loss_w: evaporated * specific_heat * colder_k,
+            });
+        }
+        if let Some(change) = self.scenario.automatic_change {
+            paths.push(LossPath {
+                tank: change.tank,
+                path: AUTOMATIC_CHANGE.to_owned(),
+                loss_w: self.change_loss_w(water_c, air),
             });
         }
         Losses {
@@ -130,13 +153,24 @@ impl<'a> StillPlant<'a> {
         self.losses(water_c + 0.5, air).total_w() - self.losses(water_c - 0.5, air).total_w()
     }
 
-    /// Heat that a light gives the water in its daily mean, W.
-    #[must_use]
-    pub fn mean_light_w(light: &Light) -> f64 {
-        light.power_w * light.share_to_water_frac * light.hours().length_ms() as f64 / DAY as f64
+    /// Heat that the new water of an automatic change takes from its tank at a temperature, °C, W.
+    fn change_loss_w(&self, water_c: f64, air: Air) -> f64 {
+        let water = &self.scenario.water;
+        let volumetric = density_kg_per_m3(water.salinity_g_per_kg, water.target_c)
+            * specific_heat_j_per_kg_k(water.salinity_g_per_kg, water.target_c);
+        self.scenario.automatic_change.map_or(0.0, |change| {
+            volumetric * change.rate_m3_per_s * colder_k(change.temperature, water_c, air)
+        })
     }
 
-    /// Where each tank's water settles in this air with these heaters on for good, °C, by tank; lights in their daily mean. `None` if
+    /// What holds for a tank's losses.
+    fn setting(&self, tank: usize) -> Setting {
+        let cover = self.scenario.tanks[tank].cover;
+        self.plant
+            .loss_setting(crate::ids::TankId(tank), cover, &self.fans_on, None)
+    }
+
+    /// Where each tank's water settles in this air with these heaters on for good, °C, by tank; gains in their daily mean. `None` if
     /// it does not settle within 400 days.
     #[must_use]
     pub fn plateau_c(&self, air: Air, heaters_on: &[bool]) -> Option<Vec<f64>> {
@@ -165,6 +199,7 @@ impl<'a> StillPlant<'a> {
             let mut now = Vec::new();
             while stepper.now_ms() < six_hours_on_ms {
                 let next_ms = stepper.now_ms() + LOOK_MS;
+                self.regulate(&mut stepper, air.0, heaters_on);
                 stepper.advance(next_ms, &mut air, &mut Nobody);
                 now = self.waters_c(&stepper);
                 look(next_ms, &now);
@@ -196,6 +231,7 @@ impl<'a> StillPlant<'a> {
         look(0, &self.waters_c(&stepper));
         while stepper.now_ms() < length_ms {
             let next_ms = stepper.now_ms() + MINUTE;
+            self.regulate(&mut stepper, air.0, heaters_on);
             stepper.advance(next_ms, &mut air, &mut Nobody);
             look(next_ms, &self.waters_c(&stepper));
         }
@@ -208,22 +244,35 @@ impl<'a> StillPlant<'a> {
         let probes = vec![ProbePlace::Own; self.scenario.probes.len()];
         let bodies = vec![BodyIn::MovedWater; self.scenario.heaters.len()];
         stepper.set_mode(self.plant.mode(&pumps, &probes, &bodies));
-        for (pump, source) in self.scenario.pumps.iter().zip(&self.plant.pump_sources) {
-            stepper.set_power(*source, pump.power_w * pump.share_to_water_frac);
+        for (tank, losses) in self.plant.losses.iter().enumerate() {
+            stepper.set_losses(*losses, self.setting(tank));
         }
-        for (light, source) in self.scenario.lights.iter().zip(&self.plant.light_sources) {
-            stepper.set_power(*source, Self::mean_light_w(light));
+        let sources = self.plant.pump_sources.iter().chain(&self.plant.light_sources);
+        for (gain, source) in self.gains.iter().zip(sources.chain(&self.plant.sun_sources)) {
+            stepper.set_power(*source, gain.power_w);
         }
-        for ((heater, source), on) in self
-            .scenario
-            .heaters
-            .iter()
-            .zip(&self.plant.heater_sources)
-            .zip(heaters_on)
-        {
-            stepper.set_power(*source, if *on { heater.power_w } else { 0.0 });
+        let heaters = self.scenario.heaters.iter().zip(&self.plant.heater_sources);
+        for ((heater, source), on) in heaters.zip(heaters_on) {
+            let given_w = self.heater_on(heater, self.scenario.water.target_c).to_water_w;
+            stepper.set_power(*source, if *on { given_w } else { 0.0 });
         }
         stepper
+    }
+
+    /// Sets the powers that depend on the water's temperature.
+    fn regulate(&self, stepper: &mut Stepper<'_>, air: Air, heaters_on: &[bool]) {
+        if let Some(change) = self.scenario.automatic_change {
+            let water_c = stepper.temp_c(self.plant.water[change.tank.0]);
+            let source = self.plant.new_water_sources[change.tank.0];
+            stepper.set_power(source, -self.change_loss_w(water_c, air));
+        }
+        let heaters = self.scenario.heaters.iter().zip(&self.plant.heater_sources);
+        for ((heater, source), on) in heaters.zip(heaters_on) {
+            if *on && matches!(heater.kind, HeaterKind::SelfLimiting { .. }) {
+                let water_c = stepper.temp_c(self.plant.water[heater.tank.0]);
+                stepper.set_power(*source, self.heater_on(heater, water_c).to_water_w);
+            }
+        }
     }
 
     fn waters_c(&self, stepper: &Stepper<'_>) -> Vec<f64> {
@@ -232,6 +281,15 @@ impl<'a> StillPlant<'a> {
             .iter()
             .map(|node| stepper.temp_c(*node))
             .collect()
+    }
+}
+
+/// How much colder than a tank's water new water is, K.
+fn colder_k(temperature: TopOffTemperature, water_c: f64, air: Air) -> f64 {
+    match temperature {
+        TopOffTemperature::Room => water_c - air.temp_c,
+        TopOffTemperature::Tank => 0.0,
+        TopOffTemperature::Fixed { temp_c } => water_c - temp_c,
     }
 }
 

@@ -61,6 +61,9 @@ pub enum UncertaintyError {
         /// Why.
         cause: NetworkError,
     },
+    /// The scenario as stated makes no network.
+    #[error(transparent)]
+    Stated(NetworkError),
     /// No sample was asked for.
     #[error("no sample is asked for")]
     NoSample,
@@ -133,6 +136,7 @@ pub fn uncertainty(request: &UncertaintyRequest<'_>) -> Result<Uncertainty, Unce
             .abs()
             .total_cmp(&a.rank_correlation_loss.abs())
     });
+    let still = StillPlant::new(scenario).map_err(UncertaintyError::Stated)?;
     Ok(Uncertainty {
         samples,
         seed,
@@ -145,7 +149,7 @@ pub fn uncertainty(request: &UncertaintyRequest<'_>) -> Result<Uncertainty, Unce
             .map(|(room, kind)| {
                 stuck_on(
                     scenario,
-                    *kind,
+                    (*kind, rooms::still_room(scenario, &still, *kind).0),
                     &sampled.iter().map(|(_, f)| &f.rooms[room]).collect::<Vec<_>>(),
                 )
             })
@@ -158,17 +162,6 @@ fn interval(values: Vec<f64>) -> Interval {
     Interval { p05, p50, p95 }
 }
 
-/// Temperature, °C, and humidity, 0..=1, of a room of the scenario as stated.
-fn stated_room(scenario: &Scenario, kind: RoomKind) -> (f64, f64) {
-    rooms::verdict_room(scenario, kind).map_or_else(
-        || {
-            let mean_c = scenario.room.temperature.mean_of_course_c(scenario.duration_ms);
-            (mean_c, scenario.room.humidity.relative_frac())
-        },
-        |verdict| (verdict.temp_c, verdict.relative_humidity_frac),
-    )
-}
-
 fn figures(scenario: &Scenario) -> Result<Figures, NetworkError> {
     let still = StillPlant::new(scenario)?;
     let target_c = scenario.water.target_c;
@@ -177,7 +170,7 @@ fn figures(scenario: &Scenario) -> Result<Figures, NetworkError> {
     let in_rooms = rooms::ROOMS
         .iter()
         .map(|kind| {
-            let (room_c, humidity_frac) = stated_room(scenario, *kind);
+            let (room_c, humidity_frac) = rooms::still_room(scenario, &still, *kind);
             let mut passed_ms: Vec<Option<Millis>> = vec![None; lines.len()];
             let end = still.settle(
                 still.air(room_c, humidity_frac),
@@ -197,7 +190,7 @@ fn figures(scenario: &Scenario) -> Result<Figures, NetworkError> {
             (end.map(|waters_c| warmest(scenario, &waters_c)), passed_ms)
         })
         .collect();
-    let (room_c, humidity_frac) = stated_room(scenario, RoomKind::Scenario);
+    let (room_c, humidity_frac) = rooms::still_room(scenario, &still, RoomKind::Scenario);
     let air = still.air(room_c, humidity_frac);
     Ok(Figures {
         total_loss_w: still.losses(target_c, air).total_w(),
@@ -208,7 +201,7 @@ fn figures(scenario: &Scenario) -> Result<Figures, NetworkError> {
 
 fn stuck_on(
     scenario: &Scenario,
-    kind: RoomKind,
+    (kind, room_c): (RoomKind, f64),
     sampled: &[&(Option<f64>, Vec<Option<Millis>>)],
 ) -> UncertainStuckOn {
     let hours_to_lines = scenario
@@ -230,7 +223,7 @@ fn stuck_on(
         });
     UncertainStuckOn {
         room: room_words(scenario, kind).to_owned(),
-        room_c: stated_room(scenario, kind).0,
+        room_c,
         hours_to_lines: hours_to_lines.collect(),
         end_c: interval(
             sampled

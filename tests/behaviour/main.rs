@@ -1,6 +1,7 @@
 //! Whole-program behaviour: what the tank does, and what the command says.
 
 mod bad_input;
+mod budget;
 mod command;
 mod command_line;
 mod devices;
@@ -17,3 +18,4 @@ mod oxygen;
 mod readme;
 mod support;
 mod uncertainty;
+mod valid_range;

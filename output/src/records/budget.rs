@@ -20,13 +20,13 @@ pub struct Budget {
     pub target_c: f64,
     /// Room temperature, °C.
     pub room_c: f64,
-    /// That is the mean of the air outdoors: the scenario has a building, which a budget does not compute.
-    pub room_is_outdoors: bool,
+    /// What makes the room so, with the water at the target, in the mean; `None`: it is as the scenario prescribes.
+    pub building: Option<BudgetBuilding>,
     /// Relative humidity of the room, 0..=1.
     pub relative_humidity_frac: f64,
     /// Ways out, largest first; they add up to `total_loss_w`.
     pub losses: Vec<BudgetPath>,
-    /// Gains other than heaters: pumps, lights in their daily mean.
+    /// Gains other than heaters, in their daily mean: pumps, lights, sun.
     pub gains: Vec<BudgetPath>,
     /// Sum of the losses, W.
     pub total_loss_w: f64,
@@ -38,10 +38,14 @@ pub struct Budget {
     pub heat_capacity_j_per_k: f64,
     /// Heat capacity / slope, h.
     pub time_constant_h: f64,
-    /// Mean heater power that holds the target, W.
+    /// Heat that heaters must give the water to hold the target, W.
+    pub heat_needed_w: f64,
+    /// Electricity with which they do that in the mean, W: more where a part of their heat misses the water.
     pub heater_needed_w: f64,
     /// Rated power of all heaters, W.
     pub heaters_rated_w: f64,
+    /// Heat that all heaters together give water at the target while they stay on, W.
+    pub heaters_to_water_w: f64,
     /// The coldest room in which all heaters together still hold the target, °C; `None`: not within the range searched.
     pub coldest_room_held_c: Option<f64>,
     /// Evaporated water, L a day.
@@ -62,6 +66,29 @@ pub struct Budget {
     pub assumptions: Vec<String>,
     /// Cautions that belong to this result.
     pub cautions: Vec<Cautioned>,
+}
+
+/// The building of a room that answers to what stands in it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BudgetBuilding {
+    /// Mean outdoors, °C.
+    pub outdoors_c: f64,
+    /// Its device that works; `None`: neither heating nor cooling does.
+    pub device: Option<RoomDeviceKind>,
+    /// Heat that device gives or takes in the mean, W.
+    pub device_w: f64,
+    /// The most it can, W.
+    pub device_rated_w: f64,
+}
+
+/// Which of a room's devices.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RoomDeviceKind {
+    /// Its heating.
+    Heating,
+    /// Its cooling.
+    Cooling,
 }
 
 /// One way of the heat.

@@ -15,7 +15,7 @@ mod severity;
 mod uncertainty;
 mod warning;
 
-pub use budget::{Budget, BudgetPath, HoursToLine, StuckOn};
+pub use budget::{Budget, BudgetBuilding, BudgetPath, HoursToLine, RoomDeviceKind, StuckOn};
 pub use comparison::{
     ClosingsByBody, ClosingsWithBody, Comparison, ContactWear, HealthySummary, Livestock, Merit, RoomBlock,
     RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,

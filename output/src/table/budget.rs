@@ -1,7 +1,7 @@
 //! Where the heat goes.
 
 use super::{Column, WIDTH, assumed, cautions, facts, grid, one_decimal, range};
-use crate::records::{Budget, BudgetPath, StuckOn};
+use crate::records::{Budget, BudgetPath, RoomDeviceKind, StuckOn};
 use crate::wording::{MISSING, Units, duration, enumerated, hours, or_missing, power, share, wrapped};
 
 /// The budget of a scenario: losses, gains, what heaters must do, and what happens with everything stuck on.
@@ -11,15 +11,9 @@ pub fn budget(record: &Budget, units: Units) -> String {
     text += &wrapped(
         "",
         &format!(
-            "All water at {}, {} at its mean of {} and {} humidity.",
+            "All water at {}, {}.",
             units.line(record.target_c),
-            if record.room_is_outdoors {
-                "with the air outdoors in place of the room (a budget does not compute the building),"
-            } else {
-                "the room"
-            },
-            units.line(record.room_c),
-            share(record.relative_humidity_frac)
+            room(record, units)
         ),
         WIDTH,
     );
@@ -39,19 +33,19 @@ pub fn budget(record: &Budget, units: Units) -> String {
     }
     let mut gains = record.gains.clone();
     let gains_w: f64 = gains.iter().map(|gain| gain.power_w).sum();
-    if record.heater_needed_w > 0.0 {
+    if record.heat_needed_w > 0.0 {
         gains.push(BudgetPath {
             name: "heaters, to hold the target".to_owned(),
             tank: String::new(),
-            power_w: record.heater_needed_w,
-            percent: record.heater_needed_w / record.total_loss_w * 100.0,
+            power_w: record.heat_needed_w,
+            percent: record.heat_needed_w / record.total_loss_w * 100.0,
         });
     }
     text.push('\n');
     text += &paths(
         "Heat comes in by",
         &gains,
-        gains_w + record.heater_needed_w,
+        gains_w + record.heat_needed_w,
         record.total_loss_w,
     );
     if gains_w > record.total_loss_w {
@@ -87,6 +81,53 @@ pub fn budget(record: &Budget, units: Units) -> String {
     text += &assumed(&record.assumptions, units);
     text += &cautions(&record.cautions);
     text
+}
+
+/// The room in words: what it is held at, and by what.
+fn room(record: &Budget, units: Units) -> String {
+    let (room_c, humidity) = (units.line(record.room_c), share(record.relative_humidity_frac));
+    let Some(building) = &record.building else {
+        return format!("the room at its mean of {room_c} and {humidity} humidity");
+    };
+    let outdoors = units.line(building.outdoors_c);
+    let makes = match building.device {
+        None => "its building makes it without heating or cooling".to_owned(),
+        Some(device) => {
+            let name = match device {
+                RoomDeviceKind::Heating => "heating",
+                RoomDeviceKind::Cooling => "cooling",
+            };
+            if building.device_w < building.device_rated_w {
+                let (used, most) = (power(building.device_w), power(building.device_rated_w));
+                format!("its {name} holds it with {used} of {most}")
+            } else {
+                format!(
+                    "its {name} leaves it with all its {}",
+                    power(building.device_rated_w)
+                )
+            }
+        }
+    };
+    format!("the room at {room_c} and {humidity} humidity, as {makes} at the mean outdoors of {outdoors}")
+}
+
+/// Whether the heaters do, and how much of their power reaches the water.
+fn reach(record: &Budget) -> String {
+    let lost = record.heaters_to_water_w < record.heaters_rated_w;
+    let reaches = if lost {
+        format!(
+            ", of which the water gets {} at the target",
+            power(record.heaters_to_water_w)
+        )
+    } else {
+        String::new()
+    };
+    let short = if record.heat_needed_w > record.heaters_to_water_w {
+        ", too little to hold the target in this room"
+    } else {
+        ""
+    };
+    format!("{reaches}{short}")
 }
 
 /// Paths with their total; `loss_w` is what the shares are of.
@@ -167,14 +208,7 @@ fn figures(record: &Budget, units: Units) -> Vec<(String, String)> {
         ),
         ("Time constant", duration(record.time_constant_h)),
         ("Heaters needed, in the mean", power(record.heater_needed_w)),
-        (
-            "Heaters rated",
-            if record.heater_needed_w > record.heaters_rated_w {
-                format!("{rated}, too little to hold the target in this room")
-            } else {
-                rated
-            },
-        ),
+        ("Heaters rated", format!("{rated}{}", reach(record))),
         (
             "Coldest room the heaters hold",
             or_missing(record.coldest_room_held_c, |room_c| units.temperature(room_c)),

@@ -1,8 +1,8 @@
 //! Each sentence about a fault and each verdict, with the record that calls for it.
 
 use tepid_output::records::{
-    ClosingsByBody, ClosingsWithBody, FaultKind, FaultOutcome, HealthySummary, Livestock, RoomKind,
-    ScenarioBlock, Standing, Warning,
+    BudgetBuilding, ClosingsByBody, ClosingsWithBody, FaultKind, FaultOutcome, HealthySummary, Livestock,
+    RoomDeviceKind, RoomKind, ScenarioBlock, Standing, Warning,
 };
 use tepid_output::table;
 use tepid_output::wording::Units;
@@ -377,11 +377,23 @@ fn outdoor_air_is_not_shown_as_the_room() {
             .contains("14.2 to 20.3 °C, computed from the building; outdoors -5 to 8 °C; at most 52 % humid")
     );
     let mut budget = examples::budget();
-    budget.room_is_outdoors = true;
-    let text = unwrapped(&table::budget(&budget, Units::Metric));
+    budget.building = Some(BudgetBuilding {
+        outdoors_c: 2.0,
+        device: Some(RoomDeviceKind::Heating),
+        device_w: 480.0,
+        device_rated_w: 2000.0,
+    });
+    let told = |budget: &_| unwrapped(&table::budget(budget, Units::Metric));
+    let held = told(&budget);
     assert!(
-        text.contains("with the air outdoors in place of the room"),
-        "{text}"
+        held.contains("as its heating holds it with 480 W of 2000 W at the mean outdoors of 2 °C"),
+        "{held}"
+    );
+    budget.building.as_mut().unwrap().device_w = 2000.0;
+    let left = told(&budget);
+    assert!(
+        left.contains("as its heating leaves it with all its 2000 W at the mean outdoors of 2 °C"),
+        "{left}"
     );
 }
 

@@ -11,7 +11,7 @@ pub const MAX_MODE_BITS: usize = 32;
 /// Most nodes of a water system. By definition those of a network.
 pub const MAX_PLANT_NODES: usize = MAX_NODES;
 
-/// Most fans over one tank: its surface is kept ready under every set of them that may run.
+/// Most fans over one tank. A choice: its surface is kept ready under every set of them that may run.
 pub const MAX_FANS_OF_TANK: usize = 6;
 
 /// What takes nodes or bits.

@@ -123,7 +123,7 @@ pub(super) struct Compressor {
 }
 
 /// Warmer than the temperature at which its freeze protection stops a chiller by this, the water lets it start again, K. Common practice, no
-/// source.
+/// source. Valid for chillers of water that does not freeze above 0 °C.
 const FREEZE_RESTART_K: f64 = 2.0;
 
 impl Compressor {

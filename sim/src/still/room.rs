@@ -26,10 +26,10 @@ use crate::physics::moist_air::{self, Air};
 use crate::physics::vapour::saturation_pressure_pa;
 use crate::scenario::{Light, LumpedRoom, Pump, RoomThermostat};
 
-/// Steps of a bisection: a range of 300 K ends below a millionth of a kelvin.
+/// Steps of a bisection. A choice: a range of 300 K ends below a millionth of a kelvin.
 const STEPS: u32 = 30;
 
-/// Rounds between temperature and humidity, which hardly depend on each other.
+/// Rounds between temperature and humidity. A choice: they hardly depend on each other.
 const ROUNDS: u32 = 4;
 
 /// How far from outdoors and target a room's temperature is looked for, K. A choice: wider than any room.

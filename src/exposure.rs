@@ -376,8 +376,11 @@ fn component(scenario: &Scenario, effect: &Effect) -> Option<String> {
         Effect::Covered { tank, .. } | Effect::Leak { tank, .. } | Effect::WaterChange { tank, .. } => {
             &scenario.tanks[tank.0].name
         }
+        Effect::CircuitTripped(circuit) => &scenario.circuits[circuit.0].name,
+        Effect::BackupDead(backup) => &scenario.backups[backup.0].name,
         Effect::ControllerHung { .. }
         | Effect::PowerOut
+        | Effect::MainsVoltage { .. }
         | Effect::HeatersUnplugged
         | Effect::HeatersHeldOff
         | Effect::TopOffStopped

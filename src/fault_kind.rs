@@ -22,7 +22,9 @@ pub fn fault_kind(scenario: &Scenario, effect: &Effect) -> FaultKind {
         }
         Effect::DialOff { .. } | Effect::DialDrifts { .. } | Effect::DialSet { .. } => FaultKind::DialOff,
         Effect::ControllerHung { .. } => FaultKind::ControllerHung,
-        Effect::PowerOut => FaultKind::Outage,
+        Effect::PowerOut | Effect::BackupDead(_) => FaultKind::Outage,
+        Effect::CircuitTripped(_) => FaultKind::CircuitTripped,
+        Effect::MainsVoltage { .. } => FaultKind::MainsOff,
         Effect::PumpStopped(_) => FaultKind::PumpStopped,
         Effect::ProbeOutOfWater(_)
         | Effect::ProbeInTank { .. }

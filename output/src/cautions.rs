@@ -43,6 +43,10 @@ pub enum Caution {
     ScreenSaysSafe,
     /// A contact that parts and closes again and again.
     ChatteringContact,
+    /// A residual-current device or breaker that tripped.
+    TrippedDevice,
+    /// Power strips, timers and circuits.
+    LoadRatings,
     /// A lid or blanket over the water.
     CoveredWater,
     /// Work on mains wiring.
@@ -53,7 +57,7 @@ pub enum Caution {
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 18] = [
         Self::RanDry,
         Self::StuckHeater,
         Self::DialUnchecked,
@@ -67,6 +71,8 @@ impl Caution {
         Self::ProbeNotInWater,
         Self::ScreenSaysSafe,
         Self::ChatteringContact,
+        Self::TrippedDevice,
+        Self::LoadRatings,
         Self::CoveredWater,
         Self::LocalRules,
         Self::NoCertificate,
@@ -128,6 +134,14 @@ impl Caution {
                 "A chattering contact burns: it heats its box and its plug and is about to weld. Switch off its circuit and \
                  replace it; do not knock it back to work."
             }
+            Self::TrippedDevice => {
+                "A residual-current device that trips has found current where it kills: unplug everything on it and find the \
+                 appliance that leaks. It is not reset again and again and never bypassed; a breaker that trips is overloaded."
+            }
+            Self::LoadRatings => {
+                "Power strips, timers and sockets carry what they are rated for and no more, off the floor and out of reach of \
+                 splashes; after an outage everything on them draws at once."
+            }
             Self::CoveredWater => {
                 "A tight cover also keeps oxygen out and moisture in: leave a gap, and keep it clear of lamps and \
                  plugs."
@@ -160,6 +174,8 @@ impl Caution {
             Self::ProbeNotInWater => "probe-not-in-water",
             Self::ScreenSaysSafe => "screen-says-safe",
             Self::ChatteringContact => "chattering-contact",
+            Self::TrippedDevice => "tripped-device",
+            Self::LoadRatings => "load-ratings",
             Self::CoveredWater => "covered-water",
             Self::LocalRules => "local-rules",
             Self::NoCertificate => "no-certificate",
@@ -274,6 +290,21 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
             Caution::LocalRules,
             Caution::NoCertificate,
         ]),
+        Effect::CircuitTripped(_) => Cautions(&[
+            Caution::TrippedDevice,
+            Caution::StoppedFlow,
+            Caution::PowerReturns,
+            Caution::MainsNearWater,
+            Caution::LocalRules,
+            Caution::NoCertificate,
+        ]),
+        Effect::BackupDead(_) => Cautions(&[
+            Caution::StoppedFlow,
+            Caution::Outage,
+            Caution::LocalRules,
+            Caution::NoCertificate,
+        ]),
+        Effect::MainsVoltage { .. } => NoneBecause("the street's voltage asks nobody to touch anything"),
         Effect::PumpStopped(_) => {
             Cautions(&[Caution::StoppedFlow, Caution::DryHeater, Caution::NoCertificate])
         }
@@ -357,6 +388,9 @@ pub fn for_equipment(scenario: &Scenario) -> Vec<Cautioned> {
             "{} in a pipe, computed as if dry as soon as its flow stops",
             heater.name
         )));
+    }
+    if !scenario.circuits.is_empty() {
+        cautions.push(Caution::LoadRatings.because("circuits"));
     }
     if !scenario.fans.is_empty() {
         cautions.push(Caution::FanNearWater.because("a fan over the water"));

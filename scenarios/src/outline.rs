@@ -1,5 +1,7 @@
 //! A scenario in a few plain lines: whoever wrote the file sees whether it was understood as it was meant.
 
+mod supply;
+
 use tepid_sim::ids::ContactId;
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{ContactKind, Cover, ProbePurpose, Reset, Room, Scenario, Tank};
@@ -48,6 +50,7 @@ pub fn outline(scenario: &Scenario) -> Vec<String> {
         [] => "no probe to control by".to_owned(),
         names => format!("controlled by probe {}", names.join(", probe ")),
     });
+    lines.extend(supply::lines(scenario));
     lines.extend(happenings(scenario));
     lines
 }

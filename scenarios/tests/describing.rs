@@ -78,6 +78,8 @@ fn a_scenario_template_with_its_comments_taken_away_has_no_unknown_field_or_bad_
             "activity-without-pool",
             "role-not-commanded",
             "senses-nothing",
+            "battery-or-generator",
+            "named-twice",
         ];
         assert!(about_names.contains(&problem.code), "{}", report.plain());
     }

@@ -40,3 +40,15 @@ id!(
     /// A probe, by its position in [`crate::scenario::Scenario::probes`].
     ProbeId
 );
+id!(
+    /// An air pump, by its position in [`crate::scenario::Scenario::air_pumps`].
+    AirPumpId
+);
+id!(
+    /// A circuit, by its position in [`crate::scenario::Scenario::circuits`].
+    CircuitId
+);
+id!(
+    /// A backup, by its position in [`crate::scenario::Scenario::backups`].
+    BackupId
+);

@@ -125,6 +125,18 @@ impl RoomAir {
         self.outdoors.set_shift(shift_k)
     }
 
+    /// Whether a device goes on in an outage.
+    #[must_use]
+    pub fn runs_without_power(&self, device: RoomDevice) -> bool {
+        let device = match device {
+            RoomDevice::Heating => &self.heating,
+            RoomDevice::Cooling => &self.cooling,
+        };
+        device
+            .thermostat
+            .is_some_and(|thermostat| thermostat.runs_without_power)
+    }
+
     /// How a device does from now on.
     pub fn set_device(&mut self, device: RoomDevice, state: DeviceState) {
         match device {

@@ -283,6 +283,7 @@ fn small_room() -> LumpedRoom {
         moisture_kg_per_s: 0.0,
         sun: None,
         heating: Some(RoomThermostat {
+            runs_without_power: false,
             setpoint_c: 20.0,
             power_w: 1500.0,
             deadband_k: 1.0,

@@ -3,6 +3,7 @@
 mod control;
 mod cooling;
 mod probes;
+mod supply;
 mod switching;
 
 use crate::support::{scenario_of, strategy};

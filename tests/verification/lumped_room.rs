@@ -38,6 +38,7 @@ fn follow(room: &mut RoomAir, gain: RoomGain, length_ms: i64) {
 
 pub fn a_heated_room_left_alone_relaxes_exponentially() {
     let heated = Some(RoomThermostat {
+        runs_without_power: false,
         setpoint_c: 21.0,
         power_w: 0.0,
         deadband_k: 1.0,
@@ -65,6 +66,7 @@ pub fn a_heated_room_left_alone_relaxes_exponentially() {
 
 pub fn heating_dries_winter_air_to_28_per_cent() {
     let heated = Some(RoomThermostat {
+        runs_without_power: false,
         setpoint_c: 21.0,
         power_w: 2000.0,
         deadband_k: 0.2,

@@ -61,6 +61,8 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         starves_below_m: 0.05,
     };
     Scenario {
+        circuits: Vec::new(),
+        backups: Vec::new(),
         name: "reference-tank".to_owned(),
         title: "Reference tank".to_owned(),
         teaches: String::new(),

@@ -117,6 +117,10 @@ pub enum FaultKind {
     Cover,
     /// A contact that parts and closes again and again.
     ContactChatters,
+    /// A circuit whose breaker or residual-current device is open.
+    CircuitTripped,
+    /// Mains of another voltage.
+    MainsOff,
     /// A controller that hangs or comes back in another state.
     ControllerHung,
 }

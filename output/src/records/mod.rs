@@ -12,6 +12,7 @@ mod oxygen;
 mod run;
 mod scores;
 mod severity;
+mod supply;
 mod uncertainty;
 mod warning;
 
@@ -30,6 +31,7 @@ pub use scores::{
     RecoveryResult, RoomResult, RunScores, SalinityResult, TankResult,
 };
 pub use severity::Severity;
+pub use supply::{BackupResult, CircuitResult};
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;
 

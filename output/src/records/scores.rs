@@ -6,6 +6,7 @@ use tepid_sim::scores::{Dose, Scores, TankScores};
 use tepid_sim::time::{hours, seconds};
 
 use super::OxygenResult;
+use super::supply::{BackupResult, CircuitResult};
 
 /// One line of the danger table.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -42,6 +43,10 @@ pub struct RunScores {
     pub fans: Vec<FanResult>,
     /// All chillers.
     pub chillers: Vec<ChillerResult>,
+    /// All circuits.
+    pub circuits: Vec<CircuitResult>,
+    /// All backups.
+    pub backups: Vec<BackupResult>,
     /// Salinity of the system.
     pub salinity: SalinityResult,
     /// What the room was like.
@@ -238,6 +243,8 @@ impl RunScores {
                     shortest_off_s: chiller.shortest_off_ms.map(seconds),
                 })
                 .collect(),
+            circuits: scores.circuits.iter().map(CircuitResult::from).collect(),
+            backups: scores.backups.iter().map(BackupResult::from).collect(),
             salinity: SalinityResult {
                 lowest_g_per_kg: scores.salinity.lowest_g_per_kg,
                 highest_g_per_kg: scores.salinity.highest_g_per_kg,

@@ -101,6 +101,25 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         );
         rest.push((format!("Chiller {}", chiller.chiller), told));
     }
+    for circuit in &scores.circuits {
+        let highest = circuit
+            .highest_a
+            .map_or_else(|| "not metered".to_owned(), |amps| format!("at most {amps:.1} A"));
+        let tripped = circuit
+            .tripped_h
+            .map_or_else(String::new, |at_h| format!(", BREAKER TRIPPED at {}", at(at_h)));
+        rest.push((
+            format!("Circuit {}", circuit.circuit),
+            format!("{highest}{tripped}"),
+        ));
+    }
+    for backup in &scores.backups {
+        let told = backup.ran_out_h.map_or_else(
+            || "did not run out".to_owned(),
+            |at_h| format!("RAN OUT at {}", at(at_h)),
+        );
+        rest.push((format!("Backup {}", backup.backup), told));
+    }
     let salinity = &scores.salinity;
     if salinity.highest_g_per_kg > salinity.lowest_g_per_kg || salinity.outside_range_h > 0.0 {
         let told = format!(

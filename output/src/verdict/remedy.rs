@@ -18,6 +18,8 @@ pub(super) fn decides(kind: FaultKind) -> &'static str {
         FaultKind::WaterChange => "how much water is changed, and how warm it is",
         FaultKind::Room => "the heaters' and the cooling's size against that room",
         FaultKind::Cover => "how much the tank loses through its cover",
+        FaultKind::CircuitTripped => "what hangs together on a circuit",
+        FaultKind::MainsOff => "the heaters' size and the room",
         FaultKind::ContactChatters => "how long a contact stands it and what else stands in the chain",
         FaultKind::ControllerHung => "what its contacts do meanwhile and what stands beside it in the chain",
     }
@@ -52,6 +54,10 @@ pub(super) fn remedy(kind: FaultKind) -> &'static str {
         FaultKind::WaterChange => "change less at a time, with water at the tank's temperature",
         FaultKind::Room => "size heaters and cooling for that room, and have an alert",
         FaultKind::Cover => "size heaters and cooling for that cover",
+        FaultKind::CircuitTripped => {
+            "hang half of the heaters and pumps on another circuit, and have an alert that works without this one"
+        }
+        FaultKind::MainsOff => "size heaters and cooling for it",
         FaultKind::ContactChatters => {
             "replace the contact at the first sign, and have a second one in the chain"
         }

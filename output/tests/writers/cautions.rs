@@ -3,7 +3,7 @@
 use tepid_output::cautions::{CalledFor, Caution, for_body, for_effect, gathered};
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, json, table};
-use tepid_sim::ids::{ChillerId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
 use tepid_sim::scenario::{Cover, Effect, Outputs, Restart, RoomDevice};
 
 use crate::examples;
@@ -36,6 +36,9 @@ fn effects() -> Vec<Effect> {
             restart: Restart::Lost,
         },
         Effect::PowerOut,
+        Effect::MainsVoltage { of_nominal_frac: 0.9 },
+        Effect::CircuitTripped(CircuitId(0)),
+        Effect::BackupDead(BackupId(0)),
         Effect::PumpStopped(PumpId(0)),
         Effect::ProbeOutOfWater(ProbeId(0)),
         Effect::ProbeSilent(ProbeId(0)),

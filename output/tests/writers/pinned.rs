@@ -121,6 +121,8 @@ pub fn run() -> RunResult {
         target_c: 25.5,
         band_c: [25.0, 26.0],
         scores: Some(RunScores {
+            circuits: Vec::new(),
+            backups: Vec::new(),
             scored_h: 168.0,
             worst_tank: Some("display".to_owned()),
             tanks: vec![tepid_output::records::TankResult {

@@ -101,6 +101,8 @@ pub fn scenario() -> Scenario {
         suns: Vec::new(),
         automatic_change: None,
         top_off: None,
+        circuits: Vec::new(),
+        backups: Vec::new(),
         contacts: vec![Contact {
             name: "relay left".to_owned(),
             kind: ContactKind::Relay,

@@ -102,16 +102,24 @@ const DEADBAND: Field = Field::default(
 .least("0.01 K")
 .most("10 K");
 
+const RUNS_WITHOUT_POWER: Field = Field::default(
+    "runs_without_power",
+    FieldKind::Flag,
+    "false",
+    "true",
+    "it goes on in an outage (boilers and heat pumps do not: common practice, no source)",
+);
+
 pub(crate) static HEATING: Section = Section {
     name: "heating",
     doc: "the room's heating",
-    fields: &[setpoint("\"20 °C\""), POWER, DEADBAND],
+    fields: &[setpoint("\"20 °C\""), POWER, DEADBAND, RUNS_WITHOUT_POWER],
 };
 
 pub(crate) static COOLING: Section = Section {
     name: "cooling",
     doc: "the room's cooling",
-    fields: &[setpoint("\"26 °C\""), POWER, DEADBAND],
+    fields: &[setpoint("\"26 °C\""), POWER, DEADBAND, RUNS_WITHOUT_POWER],
 };
 
 const fn setpoint(example: &'static str) -> Field {

@@ -30,6 +30,9 @@ pub(crate) const PARTICULAR: &[&str] = &[
     "contacts",
     "restart",
     "state_age",
+    "of_nominal",
+    "circuit",
+    "backup",
 ];
 
 /// What can happen. Planned and unplanned happenings share the words.
@@ -41,6 +44,9 @@ pub(crate) const WHAT: &[&str] = &[
     "heater unplugged",
     "room shift",
     "outage",
+    "mains voltage",
+    "circuit tripped",
+    "backup dead",
     "contact welded",
     "contact stuck open",
     "contact chatters",
@@ -92,6 +98,9 @@ pub(crate) fn used_by(what: &str) -> &'static [&'static str] {
         "fan stopped" => &["fan"],
         "chiller dead" => &["chiller"],
         "chiller blocked" => &["chiller", "left"],
+        "mains voltage" => &["of_nominal"],
+        "circuit tripped" => &["circuit"],
+        "backup dead" => &["backup"],
         "cover" => &["tank", "cover"],
         "room shift" => &["by"],
         "water change" => &["tank", "share", "temperature", "salinity"],
@@ -310,6 +319,30 @@ const STATE_AGE: Field = Field::optional(
 .above("0 s")
 .most("30 d");
 
+const OF_NOMINAL: Field = Field::optional(
+    "of_nominal",
+    FieldKind::Quantity(Kind::Share),
+    "must be stated for a mains voltage",
+    "\"90 %\"",
+    "mains voltage: as a share of the nominal one; heaters give its square",
+)
+.least("50 %")
+.most("150 %");
+const CIRCUIT: Field = Field::optional(
+    "circuit",
+    FieldKind::Reference(Of::Circuit),
+    "the only circuit; in a fault set one case for each",
+    "\"circuit A\"",
+    "circuit tripped: the circuit",
+);
+const BACKUP: Field = Field::optional(
+    "backup",
+    FieldKind::Reference(Of::Backup),
+    "the only backup; in a fault set one case for each",
+    "\"battery\"",
+    "backup dead: the backup",
+);
+
 pub(crate) static EVENT: Section = Section {
     name: "event",
     doc: "something planned that happens; a strategy may know of it beforehand",
@@ -354,6 +387,9 @@ pub(crate) static EVENT: Section = Section {
         CONTACTS,
         RESTART,
         STATE_AGE,
+        OF_NOMINAL,
+        CIRCUIT,
+        BACKUP,
     ],
 };
 
@@ -414,5 +450,8 @@ pub(crate) static FAULT: Section = Section {
         CONTACTS,
         RESTART,
         STATE_AGE,
+        OF_NOMINAL,
+        CIRCUIT,
+        BACKUP,
     ],
 };

@@ -19,6 +19,7 @@ pub(crate) mod score;
 pub(crate) mod strategy;
 pub(crate) mod study;
 pub(crate) mod sun;
+pub(crate) mod supply;
 pub(crate) mod tank;
 pub(crate) mod uncertain;
 pub(crate) mod watch;
@@ -140,6 +141,10 @@ pub enum Of {
     Contact,
     /// A probe.
     Probe,
+    /// A circuit.
+    Circuit,
+    /// A backup.
+    Backup,
 }
 
 impl Of {
@@ -154,6 +159,8 @@ impl Of {
             Self::Chiller => "chiller",
             Self::Contact => "contact",
             Self::Probe => "probe",
+            Self::Circuit => "circuit",
+            Self::Backup => "backup",
         }
     }
 }

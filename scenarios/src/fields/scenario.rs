@@ -13,6 +13,7 @@ use super::oxygen::AIR_PUMP;
 use super::probe::PROBE;
 use super::room::ROOM;
 use super::sun::SUN;
+use super::supply::{BACKUP, CIRCUIT};
 use super::tank::TANK;
 use super::watch::WATCH;
 use super::water::{COST, WATER};
@@ -139,6 +140,20 @@ pub(crate) static SCENARIO: Section = Section {
             "none",
             "[[contact]]",
             "contacts of all chains",
+        ),
+        Field::optional(
+            "circuit",
+            FieldKind::Tables(&CIRCUIT),
+            "nothing trips",
+            "[[circuit]]",
+            "circuits of the house",
+        ),
+        Field::optional(
+            "backup",
+            FieldKind::Tables(&BACKUP),
+            "none",
+            "[[backup]]",
+            "what goes on without the mains",
         ),
         Field::optional("probe", FieldKind::Tables(&PROBE), "none", "[[probe]]", "probes"),
         Field::optional(

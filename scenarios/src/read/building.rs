@@ -78,7 +78,9 @@ fn thermostat(
         reader.quantity("power"),
         reader.quantity("deadband"),
     );
+    let runs_without_power = reader.flag("runs_without_power");
     Ok(RoomThermostat {
+        runs_without_power: runs_without_power?,
         setpoint_c: setpoint?,
         power_w: power?,
         deadband_k: deadband?,

@@ -3,7 +3,7 @@
 mod control;
 mod water;
 
-use tepid_sim::ids::{ChillerId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
 use tepid_sim::quantity::{parse_moment, parse_time_of_day};
 use tepid_sim::scenario::{
     Cover, Effect, Happening, Lasts, Origin, Restart, Room, RoomDevice, Tank, Water, When,
@@ -195,7 +195,10 @@ pub(crate) fn described(what: &str, subject: &str) -> String {
         "probe out of the water" => format!("{} out of the water", called("probe", subject)),
         "water change" | "leak" => format!("{what} in {subject}"),
         _ => match what.split_once(' ') {
-            Some((kind @ ("heater" | "pump" | "probe" | "fan" | "chiller"), state)) => {
+            Some((
+                kind @ ("heater" | "pump" | "probe" | "fan" | "chiller" | "circuit" | "backup"),
+                state,
+            )) => {
                 format!("{} {state}", called(kind, subject))
             }
             _ => what.to_owned(),
@@ -282,6 +285,13 @@ fn effects(
         "heater unplugged" => struck("heater", &index.heaters, &|at| {
             Effect::HeaterUnplugged(HeaterId(at))
         }),
+        "mains voltage" => plain(Effect::MainsVoltage {
+            of_nominal_frac: stated(reader, "of_nominal")?,
+        }),
+        "circuit tripped" => struck("circuit", &index.circuits, &|at| {
+            Effect::CircuitTripped(CircuitId(at))
+        }),
+        "backup dead" => struck("backup", &index.backups, &|at| Effect::BackupDead(BackupId(at))),
         "fan stopped" => struck("fan", &index.fans, &|at| Effect::FanStopped(FanId(at))),
         "chiller dead" => struck("chiller", &index.chillers, &|at| {
             Effect::ChillerDead(ChillerId(at))

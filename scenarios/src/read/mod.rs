@@ -14,6 +14,7 @@ mod probe;
 mod room;
 mod size;
 mod sun;
+mod supply;
 mod tank;
 mod unused;
 mod verdict_room;
@@ -40,6 +41,8 @@ pub(crate) struct Index {
     pub chillers: Names,
     pub contacts: Names,
     pub probes: Names,
+    pub circuits: Names,
+    pub backups: Names,
 }
 
 /// What was assumed for want of a statement.
@@ -76,6 +79,8 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     let (air_pump_tables, air_pumps_whole) = reader.tables("air_pump");
     let (sun_tables, suns_whole) = reader.tables("sun");
     let (contact_tables, contacts_whole) = reader.tables("contact");
+    let (circuit_tables, circuits_whole) = reader.tables("circuit");
+    let (backup_tables, backups_whole) = reader.tables("backup");
     let (probe_tables, probes_whole) = reader.tables("probe");
     let (event_tables, events_whole) = reader.tables("event");
     let (fault_tables, faults_whole) = reader.tables("fault");
@@ -88,6 +93,8 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         chillers: Names::gather(Of::Chiller, &chiller_tables, problems),
         contacts: Names::gather(Of::Contact, &contact_tables, problems),
         probes: Names::gather(Of::Probe, &probe_tables, problems),
+        circuits: Names::gather(Of::Circuit, &circuit_tables, problems),
+        backups: Names::gather(Of::Backup, &backup_tables, problems),
     };
     report_twice("air pump", &air_pump_tables, problems);
     report_twice("light", &light_tables, problems);
@@ -130,6 +137,16 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     let suns = sun::read_all(&sun_tables, &index, problems);
     let cooler_tables = [&fan_tables[..], &chiller_tables[..]].concat();
     let contacts = contact::contacts(&contact_tables, &heater_tables, &cooler_tables, &index, problems);
+    let loads = supply::Loads::gather(&[
+        ("heater", &heater_tables),
+        ("pump", &pump_tables),
+        ("fan", &fan_tables),
+        ("chiller", &chiller_tables),
+        ("light", &light_tables),
+        ("air pump", &air_pump_tables),
+    ]);
+    let circuits = supply::circuits(&circuit_tables, &loads, problems);
+    let backups = supply::backups(&backup_tables, &loads, problems);
     let probes = probe::read_all(&probe_tables, &index, problems);
     let run = room::Run {
         duration_ms: *duration.as_ref().unwrap_or(&0),
@@ -187,6 +204,8 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         air_pumps_whole,
         suns_whole,
         contacts_whole,
+        circuits_whole,
+        backups_whole,
         probes_whole,
         events_whole,
         faults_whole,
@@ -233,6 +252,8 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         top_off: top_off?,
         contacts: contacts?,
         probes: probes?,
+        circuits: circuits?,
+        backups: backups?,
         happenings,
         fault_sets,
         watches: watches?,

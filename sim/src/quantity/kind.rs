@@ -46,6 +46,10 @@ pub enum Kind {
     ExchangeRate,
     /// Pressure; inside: Pa.
     Pressure,
+    /// Voltage; inside: V.
+    Voltage,
+    /// Electric current; inside: A.
+    Current,
     /// Price of electricity; inside: currency per kWh, whatever the currency.
     PricePerKwh,
     /// A number of closings of a contact.
@@ -56,7 +60,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 26] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::TemperatureRate,
@@ -78,6 +82,8 @@ impl Kind {
         Self::MassFlow,
         Self::ExchangeRate,
         Self::Pressure,
+        Self::Voltage,
+        Self::Current,
         Self::PricePerKwh,
         Self::Closings,
         Self::Number,
@@ -108,6 +114,8 @@ impl Kind {
             Self::MassFlow => "a mass flow",
             Self::ExchangeRate => "an exchange rate",
             Self::Pressure => "a pressure",
+            Self::Voltage => "a voltage",
+            Self::Current => "a current",
             Self::PricePerKwh => "a price of electricity",
             Self::Closings => "a number of closings",
             Self::Number => "a number",
@@ -139,6 +147,8 @@ impl Kind {
             Self::MassFlow => "60 g/h",
             Self::ExchangeRate => "0.5 per hour",
             Self::Pressure => "1013 hPa",
+            Self::Voltage => "230 V",
+            Self::Current => "16 A",
             Self::PricePerKwh => "0.32 per kWh",
             Self::Closings => "100000 closings",
             Self::Number => "1.5",

@@ -95,6 +95,8 @@ fn shown_units(kind: Kind, system: System) -> &'static [(&'static str, f64)] {
         Kind::MassFlow => &[("g/h", 0.0)],
         Kind::ExchangeRate => &[("per hour", 0.0)],
         Kind::Pressure => &[("hPa", 0.0)],
+        Kind::Voltage => &[("V", 0.0)],
+        Kind::Current => &[("A", 0.0)],
         Kind::PricePerKwh => &[("per kWh", 0.0)],
         Kind::Closings => &[("closings", 0.0)],
         Kind::Time | Kind::Number => &[],

@@ -241,6 +241,11 @@ const PRESSURE: &[Unit] = &[
     // Conventional inch of mercury at 0 °C: 3386.38864 Pa by `pint` 0.25.3, rounded as NIST prints it.
     unit("inHg", &["in Hg"], 3_386.389, 1.0),
 ];
+const VOLTAGE: &[Unit] = &[unit("V", &["volt", "volts"], 1.0, 1.0)];
+const CURRENT: &[Unit] = &[
+    unit("A", &["amp", "amps", "ampere", "amperes"], 1.0, 1.0),
+    unit("mA", &[], 1.0, 1e3),
+];
 const PRICE_PER_KWH: &[Unit] = &[unit(
     "per kWh",
     &[
@@ -277,6 +282,8 @@ impl Kind {
             Self::MassFlow => MASS_FLOW,
             Self::ExchangeRate => EXCHANGE_RATE,
             Self::Pressure => PRESSURE,
+            Self::Voltage => VOLTAGE,
+            Self::Current => CURRENT,
             Self::PricePerKwh => PRICE_PER_KWH,
             Self::Closings => CLOSINGS,
             Self::Number => &[],

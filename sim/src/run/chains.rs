@@ -25,7 +25,8 @@ pub(super) struct Chains {
     edges: Vec<Edge>,
     /// Nothing that bears on contacts or elements changed since the contacts were resolved.
     resolved: bool,
-    power_on: bool,
+    /// The controller has electricity, and so its contacts take commands.
+    controller_on: bool,
     /// All heaters are unplugged or held off.
     unplugged: bool,
     /// What K above the network's reference is in °C.
@@ -228,7 +229,7 @@ impl Chains {
             heater_unplugged: vec![false; scenario.heaters.len()],
             reference_c,
             resolved: false,
-            power_on: true,
+            controller_on: true,
             unplugged: false,
             unplugged_by_hand: false,
         }
@@ -252,7 +253,6 @@ impl Chains {
         }
         self.heater_dead.fill(false);
         self.heater_unplugged.fill(false);
-        self.power_on = true;
         self.unplugged = false;
         for (happening, began_ms) in active {
             match happening.effect {
@@ -276,20 +276,29 @@ impl Chains {
                 Effect::HeaterDead(heater) => self.heater_dead[heater.0] = true,
                 Effect::HeaterUnplugged(heater) => self.heater_unplugged[heater.0] = true,
                 Effect::HeatersUnplugged | Effect::HeatersHeldOff => self.unplugged = true,
-                Effect::PowerOut => self.power_on = false,
                 _ => {}
             }
         }
         self.edges = edges(&self.contacts);
-        if !self.power_on {
-            self.drop_commands();
-        }
     }
 
     fn turn_dial(&mut self, contact: ContactId, by_k: f64) {
         if let Some(own) = &mut self.contacts[contact.0].own {
             own.dial_off_k += by_k;
         }
+    }
+
+    /// Whether the controller has electricity from now on; without, its outputs fall.
+    pub(super) fn set_controller_on(&mut self, on: bool) {
+        self.controller_on = on;
+        if !on {
+            self.drop_commands();
+        }
+    }
+
+    /// What hangs on chains must be looked at again: somebody lost or got electricity.
+    pub(super) fn power_changed(&mut self) {
+        self.resolved = false;
     }
 
     /// The controller's outputs fall: every commanded contact opens.
@@ -319,7 +328,7 @@ impl Chains {
         if let Some(switch) = self.contacts.get_mut(contact.0)
             && switch.takes_commands
         {
-            let closes = state.is_closed() && self.power_on;
+            let closes = state.is_closed() && self.controller_on;
             self.resolved &= switch.commanded == closes;
             switch.commanded = closes;
         }
@@ -376,34 +385,28 @@ impl Chains {
         self.resolved = false;
     }
 
-    /// Whether there is electricity.
-    pub(super) fn power_on(&self) -> bool {
-        self.power_on
-    }
-
     /// Resolved states, by contact.
     pub(super) fn states(&self) -> &[ContactState] {
         &self.states
     }
 
-    /// Whether current flows through a heater.
+    /// Whether current would flow through a heater that has electricity.
     pub(super) fn heater_on(&self, heater: HeaterId) -> bool {
-        self.power_on
-            && !self.unplugged
+        !self.unplugged
             && !self.unplugged_by_hand
             && !self.heater_dead[heater.0]
             && !self.heater_unplugged[heater.0]
             && self.closed(&self.heater_chains[heater.0])
     }
 
-    /// Whether a fan turns.
+    /// Whether the chain of a fan is closed.
     pub(super) fn fan_on(&self, fan: usize) -> bool {
-        self.power_on && self.closed(&self.fan_chains[fan])
+        self.closed(&self.fan_chains[fan])
     }
 
     /// Whether a chiller is asked to run.
     pub(super) fn chiller_on(&self, chiller: usize) -> bool {
-        self.power_on && self.closed(&self.chiller_chains[chiller])
+        self.closed(&self.chiller_chains[chiller])
     }
 
     fn closed(&self, chain: &[ContactId]) -> bool {

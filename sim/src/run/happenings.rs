@@ -3,9 +3,10 @@
 use super::RunError;
 use super::chains::next_chatter_ms;
 use super::loops::Loop;
+use super::supply::Notice;
 use super::timeline::{Change, NEVER};
 use crate::ids::ContactId;
-use crate::scenario::{Effect, Happening, Origin, Outputs, When};
+use crate::scenario::{Effect, Happening, Load, Origin, Outputs, When};
 use crate::time::{MINUTE, Millis};
 use crate::trace::{Mark, MarkKind};
 
@@ -49,12 +50,16 @@ impl Loop<'_, '_> {
         if self.controller.hung() == Some(Outputs::Drop) {
             self.chains.drop_commands();
         }
-        if !self.chains.power_on() || self.controller.hung().is_some() {
+        if self.controller.hung().is_some() {
             self.pending.clear();
         }
         self.probes.apply(now_ms, self.timeline.active_since());
         self.devices.apply(self.scenario, self.timeline.active());
-        if self.surroundings.apply(self.timeline.active()) {
+        self.supply.apply(now_ms, self.timeline.active());
+        if self
+            .surroundings
+            .apply(self.timeline.active(), self.supply.grid_on())
+        {
             self.stepper.air_changed();
         }
         self.levels.apply(self.scenario, self.timeline.active_since());
@@ -65,10 +70,56 @@ impl Loop<'_, '_> {
                 .min((now_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE);
         }
         self.next_creep_ms = next_creep_ms(now_ms, self.timeline.active_since());
+        self.power_changed(now_ms);
+        Ok(())
+    }
+
+    /// Something tripped, started or ran out by itself.
+    pub(super) fn turn_supply(&mut self, now_ms: Millis) {
+        for notice in self.supply.advance(now_ms) {
+            let name = match notice {
+                Notice::Tripped(circuit) => {
+                    format!("breaker of {} trips", self.scenario.circuits[circuit].name)
+                }
+                Notice::RanOut(backup) => format!("{} runs out", self.scenario.backups[backup].name),
+            };
+            self.mark(now_ms, MarkKind::Begins, &name);
+        }
+        self.power_changed(now_ms);
+    }
+
+    /// Lets everything run or stand by whether it has electricity.
+    fn power_changed(&mut self, now_ms: Millis) {
+        let controller_on = self.supply.powers(Load::Controller);
+        self.chains.set_controller_on(controller_on);
+        if !controller_on {
+            self.pending.clear();
+        }
+        self.chains.power_changed();
+        self.next_clock_ms = now_ms;
         self.set_flows(now_ms);
         self.switch_fans(now_ms);
         self.set_losses();
-        Ok(())
+    }
+
+    /// Tells the supply what everything draws, where that matters.
+    pub(super) fn meter_loads(&mut self, now_ms: Millis) {
+        let devices = &self.devices;
+        let drawn_w: Vec<f64> = self
+            .supply
+            .loads()
+            .iter()
+            .map(|load| match *load {
+                Load::Heater(heater) => devices.heaters[heater.0].power_w(),
+                Load::Pump(pump) => devices.pumps[pump.0].power_w(),
+                Load::Fan(fan) => devices.fans[fan.0].power_w(),
+                Load::Chiller(chiller) => devices.chillers[chiller.0].meter.power_w(),
+                Load::Light(light) => devices.lights[light.0].power_w(),
+                Load::AirPump(pump) => devices.air_pumps[pump.0].power_w(),
+                Load::TopOff | Load::Controller | Load::Router => self.scenario.rated_w(*load),
+            })
+            .collect();
+        self.supply.draw(now_ms, &drawn_w);
     }
 
     /// Starts happenings that wait for one of these changes; true if any does. A weld that waits for an opening so takes hold before the

@@ -6,14 +6,15 @@ use super::devices::{Devices, Meter};
 use super::levels::Levels;
 use super::oxygen::OxygenCourse;
 use super::probes::Probes;
+use super::supply::Supply;
 use super::surroundings::Surroundings;
 use super::timeline::{NEVER, Timeline};
 use super::watches::Watches;
 use super::{RunError, RunRequest};
-use crate::ids::{ContactId, TankId};
+use crate::ids::{ContactId, FanId, LightId, TankId};
 use crate::network::{AirCourse, Observer, Stepper, Vector};
 use crate::plant::Plant;
-use crate::scenario::{Happening, HeaterKind, Scenario, When};
+use crate::scenario::{Happening, HeaterKind, Load, Scenario, When};
 use crate::scores::{Meters, SalinityScores, ScoreTally, Scores};
 use crate::strategy::{Announced, Command, Commands, Readings};
 use crate::time::{DAY, HOUR, MINUTE, Millis, hours};
@@ -34,6 +35,7 @@ pub(super) struct Loop<'a, 't> {
     pub(super) stepper: Stepper<'a>,
     pub(super) surroundings: Surroundings,
     pub(super) timeline: Timeline,
+    pub(super) supply: Supply,
     pub(super) chains: Chains,
     pub(super) probes: Probes,
     watches: Watches,
@@ -56,6 +58,7 @@ pub(super) struct Loop<'a, 't> {
     /// Which heaters' bodies are in air.
     pub(super) bodies_in_air: Vec<bool>,
     limits_itself: bool,
+    meters_loads: bool,
     /// Water evaporated in the warm-up, kg: scores count from time zero.
     evaporated_before_kg: f64,
     pub(super) tally: ScoreTally,
@@ -90,6 +93,8 @@ impl<'a, 't> Loop<'a, 't> {
         let start_ms = -scenario.warm_up_ms;
         let interval_ms = request.recipe.interval_ms().max(1);
         let node_c = [scenario.water.target_c; crate::network::MAX_NODES];
+        let supply = Supply::new(scenario, start_ms);
+        let meters_loads = supply.meters_loads();
         let waits_for_contacts = happenings
             .iter()
             .any(|happening| matches!(happening.when, When::Closing { .. } | When::Opening { .. }));
@@ -102,6 +107,7 @@ impl<'a, 't> Loop<'a, 't> {
             stepper: Stepper::new(&plant.network, request.stepper, start_ms, &node_c),
             surroundings: Surroundings::new(scenario, request.seed, request.replicate),
             timeline: Timeline::new(happenings, start_ms),
+            supply,
             chains: Chains::new(scenario, plant, request.seed, request.replicate),
             probes: Probes::new(scenario, plant, request.seed, request.replicate),
             watches: Watches::new(scenario),
@@ -126,6 +132,7 @@ impl<'a, 't> Loop<'a, 't> {
             oxygen: None,
             heights_m: scenario.tanks.iter().map(|tank| tank.water_height_m).collect(),
             bodies_in_air: vec![false; scenario.heaters.len()],
+            meters_loads,
             limits_itself: scenario
                 .heaters
                 .iter()
@@ -169,6 +176,9 @@ impl<'a, 't> Loop<'a, 't> {
         } else if now_ms >= self.next_creep_ms {
             self.apply_happenings(now_ms)?;
         }
+        if now_ms >= self.supply.next_ms() {
+            self.turn_supply(now_ms);
+        }
         self.chains.sense(self.stepper.state());
         let decides = now_ms >= self.next_decision_ms;
         let looks = !self.watches.is_empty() && now_ms.rem_euclid(MINUTE) == 0;
@@ -187,7 +197,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
         if decides {
             self.next_decision_ms += self.interval_ms;
-            if self.chains.power_on() && self.controller.hung().is_none() {
+            if self.supply.powers(Load::Controller) && self.controller.hung().is_none() {
                 self.decide(now_ms)?;
             }
         }
@@ -207,6 +217,9 @@ impl<'a, 't> Loop<'a, 't> {
         if now_ms >= self.next_upkeep_ms {
             self.upkeep(now_ms);
         }
+        if self.meters_loads {
+            self.meter_loads(now_ms);
+        }
         Ok(())
     }
 
@@ -224,7 +237,7 @@ impl<'a, 't> Loop<'a, 't> {
     /// Switches what goes by the clock.
     fn switch_by_clock(&mut self, now_ms: Millis) {
         for (index, light) in self.scenario.lights.iter().enumerate() {
-            let on = self.chains.power_on() && light.hours().holds(now_ms);
+            let on = self.supply.powers(Load::Light(LightId(index))) && light.hours().holds(now_ms);
             let power_w = if on { light.power_w } else { 0.0 };
             if self.devices.lights[index].set(now_ms, power_w) {
                 self.stepper.set_power(
@@ -248,7 +261,7 @@ impl<'a, 't> Loop<'a, 't> {
     }
 
     fn look(&mut self, now_ms: Millis) {
-        let power_on = self.chains.power_on();
+        let power_on = self.supply.powers(Load::Controller) && self.supply.powers(Load::Router);
         let (tally, trace) = (&mut self.tally, &mut self.trace);
         self.watches
             .look(now_ms, &self.readings.probes_c, power_on, |name| {
@@ -349,7 +362,9 @@ impl<'a, 't> Loop<'a, 't> {
     pub(super) fn switch_fans(&mut self, now_ms: Millis) -> bool {
         let mut changed = false;
         for (index, fan) in self.scenario.fans.iter().enumerate() {
-            let turns = self.chains.fan_on(index) && !self.devices.fan_stopped[index];
+            let turns = self.supply.powers(Load::Fan(FanId(index)))
+                && self.chains.fan_on(index)
+                && !self.devices.fan_stopped[index];
             let power_w = if turns { fan.power_w } else { 0.0 };
             changed |= self.devices.fans[index].set(now_ms, power_w);
         }
@@ -361,6 +376,7 @@ impl<'a, 't> Loop<'a, 't> {
         let mut stop_ms = self.end_ms.min(self.next_decision_ms).min(self.next_clock_ms);
         stop_ms = stop_ms.min(self.next_chiller_ms).min(self.next_upkeep_ms);
         stop_ms = stop_ms.min(self.timeline.next_ms()).min(self.next_creep_ms);
+        stop_ms = stop_ms.min(self.supply.next_ms());
         for border_ms in [0, self.judged_from_ms] {
             if now_ms < border_ms {
                 stop_ms = stop_ms.min(border_ms);
@@ -387,7 +403,7 @@ impl<'a, 't> Loop<'a, 't> {
             .advance(stop_ms, &mut self.surroundings, &mut watching)
     }
 
-    fn mark(&mut self, at_ms: Millis, what: MarkKind, name: &str) {
+    pub(super) fn mark(&mut self, at_ms: Millis, what: MarkKind, name: &str) {
         if let Some(trace) = self.trace.as_deref_mut() {
             trace.mark(&Mark { at_ms, what, name });
         }
@@ -473,6 +489,8 @@ impl<'a, 't> Loop<'a, 't> {
                 outside_range_h: hours(outside_ms),
             },
             room: self.surroundings.scores(),
+            circuits: self.supply.circuit_scores(self.scenario),
+            backups: self.supply.backup_scores(self.scenario),
         };
         let heat_balance = self.stepper.heat_balance();
         self.tally.finish(self.scenario, end_ms, &meters, heat_balance)

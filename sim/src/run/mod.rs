@@ -11,6 +11,7 @@ mod levels;
 mod loops;
 mod oxygen;
 mod probes;
+mod supply;
 mod surroundings;
 mod timeline;
 mod upkeep;

@@ -4,9 +4,10 @@
 //! does not bear on it; temperatures run straight in between, coefficients are those of the middle.
 
 use super::loops::Loop;
+use crate::ids::AirPumpId;
 use crate::physics::oxygen::{demand_factor, saturation_mg_per_l, transfer_factor};
 use crate::physics::oxygen_balance::{Exchange, TankOxygen, advance, steady_mg_per_l};
-use crate::scenario::{Cover, Oxygen, Scenario};
+use crate::scenario::{Cover, Load, Oxygen, Scenario};
 use crate::scores::{OxygenAt, OxygenScores, OxygenTally};
 use crate::time::{MINUTE, Millis, seconds};
 
@@ -19,8 +20,6 @@ pub(super) struct OxygenCourse {
     tanks: Vec<Course>,
     exchanges: Vec<Exchange>,
     air_pumps: Vec<Bubbling>,
-    /// Without mains since this instant.
-    out_since_ms: Option<Millis>,
     now_ms: Millis,
     judged_from_ms: Millis,
     oxygen_mg_per_l: Vec<f64>,
@@ -46,11 +45,14 @@ struct Bubbling {
     tank: usize,
     transfer_m3_per_s: f64,
     battery_ms: Option<Millis>,
+    /// Since when it has no electricity.
+    out_since_ms: Option<Millis>,
 }
 
 /// What bears on oxygen and switches.
 pub(super) struct OxygenState<'a> {
-    pub(super) power_on: bool,
+    /// By air pump: it has electricity.
+    pub(super) air_pumps_powered: &'a [bool],
     /// By pump.
     pub(super) pumps_moving: &'a [bool],
     /// By tank.
@@ -85,6 +87,7 @@ impl OxygenCourse {
             tank: pump.tank.0,
             transfer_m3_per_s: pump.transfer_m3_per_s,
             battery_ms: pump.battery_ms,
+            out_since_ms: None,
         });
         let mut course = Self {
             stated,
@@ -93,7 +96,6 @@ impl OxygenCourse {
             tanks: tanks.collect(),
             exchanges: Vec::new(),
             air_pumps: air_pumps.collect(),
-            out_since_ms: None,
             now_ms: start_ms,
             judged_from_ms,
             oxygen_mg_per_l: Vec::new(),
@@ -107,11 +109,13 @@ impl OxygenCourse {
 
     /// What holds from the instant reached on.
     pub(super) fn switch(&mut self, scenario: &Scenario, state: &OxygenState<'_>) {
-        self.out_since_ms = if state.power_on {
-            None
-        } else {
-            Some(self.out_since_ms.unwrap_or(self.now_ms))
-        };
+        for (pump, powered) in self.air_pumps.iter_mut().zip(state.air_pumps_powered) {
+            pump.out_since_ms = if *powered {
+                None
+            } else {
+                Some(pump.out_since_ms.unwrap_or(self.now_ms))
+            };
+        }
         let runs = |flow: &crate::scenario::Flow| flow.pump.is_none_or(|pump| state.pumps_moving[pump.0]);
         self.exchanges.clear();
         let flows = scenario.flows.iter().filter(|flow| runs(flow));
@@ -197,9 +201,8 @@ impl OxygenCourse {
     }
 
     fn battery_ends(&self) -> impl Iterator<Item = Millis> {
-        let batteries = self.air_pumps.iter().filter_map(|pump| pump.battery_ms);
-        let since_ms = self.out_since_ms;
-        batteries.filter_map(move |battery_ms| since_ms.map(|since_ms| since_ms + battery_ms))
+        let ends = |pump: &Bubbling| Some(pump.out_since_ms? + pump.battery_ms?);
+        self.air_pumps.iter().filter_map(ends)
     }
 
     /// Fills the coefficients from an instant on; `water_c` gives each tank's temperature.
@@ -215,7 +218,7 @@ impl OxygenCourse {
             let water_c = water_c(tank, index);
             let bubbles = self.air_pumps.iter().filter(|pump| {
                 pump.tank == index
-                    && self.out_since_ms.is_none_or(|since_ms| {
+                    && pump.out_since_ms.is_none_or(|since_ms| {
                         pump.battery_ms
                             .is_some_and(|battery_ms| from_ms < since_ms + battery_ms)
                     })
@@ -273,7 +276,7 @@ impl Loop<'_, '_> {
             self.start_ms,
             self.judged_from_ms,
             &OxygenState {
-                power_on: true,
+                air_pumps_powered: &vec![true; self.scenario.air_pumps.len()],
                 pumps_moving: &self.pumps_moving(self.start_ms),
                 covers: &self.devices.covers,
                 heights_m: &self.heights_m,
@@ -292,11 +295,14 @@ impl Loop<'_, '_> {
     /// Lets what bears on oxygen hold from now on.
     pub(super) fn switch_oxygen(&mut self, now_ms: Millis, pumps_moving: &[bool]) {
         self.settle_oxygen(now_ms);
+        let powered: Vec<bool> = (0..self.scenario.air_pumps.len())
+            .map(|index| self.supply.powers(Load::AirPump(AirPumpId(index))))
+            .collect();
         if let Some(oxygen) = &mut self.oxygen {
             oxygen.switch(
                 self.scenario,
                 &OxygenState {
-                    power_on: self.chains.power_on(),
+                    air_pumps_powered: &powered,
                     pumps_moving,
                     covers: &self.devices.covers,
                     heights_m: &self.heights_m,

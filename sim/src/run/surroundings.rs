@@ -35,8 +35,8 @@ impl Surroundings {
         self.room.is_some()
     }
 
-    /// Recomputes what happenings do to the room; true if the air changed at once.
-    pub(super) fn apply<'a>(&mut self, active: impl Iterator<Item = &'a Happening>) -> bool {
+    /// Recomputes what happenings and the mains do to the room; true if the air changed at once.
+    pub(super) fn apply<'a>(&mut self, active: impl Iterator<Item = &'a Happening>, grid_on: bool) -> bool {
         use crate::scenario::RoomDevice::{Cooling, Heating};
         let mut shift_k = 0.0;
         let mut states = [(Heating, DeviceState::Working), (Cooling, DeviceState::Working)];
@@ -60,6 +60,11 @@ impl Surroundings {
         match &mut self.room {
             Some(room) => {
                 for (device, state) in states {
+                    let state = if grid_on || room.runs_without_power(device) {
+                        state
+                    } else {
+                        DeviceState::Off
+                    };
                     room.set_device(device, state);
                 }
                 room.set_shift(shift_k);

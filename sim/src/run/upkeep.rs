@@ -2,12 +2,12 @@
 
 use super::levels::NewWater;
 use super::loops::Loop;
-use crate::ids::TankId;
+use crate::ids::{AirPumpId, ChillerId, HeaterId, PumpId, TankId};
 use crate::network::AirCourse;
 use crate::network::Setting;
 use crate::plant::{BodyIn, EVAPORATION_PATH, IN_AIR, IN_WATER};
 use crate::room::RoomGain;
-use crate::scenario::HeaterKind;
+use crate::scenario::{HeaterKind, Load};
 use crate::time::{MINUTE, Millis, SECOND};
 
 /// How often it is looked after when nothing moves but the sun or the room's extremes, ms. A choice: sun and room
@@ -150,7 +150,8 @@ impl Loop<'_, '_> {
         self.stepper
             .set_mode(self.plant.mode(&moving, &self.probes.places(), &bodies));
         for (index, pump) in self.scenario.air_pumps.iter().enumerate() {
-            let power_w = if self.chains.power_on() { pump.power_w } else { 0.0 };
+            let powered = self.supply.powers(Load::AirPump(AirPumpId(index)));
+            let power_w = if powered { pump.power_w } else { 0.0 };
             self.devices.air_pumps[index].set(now_ms, power_w);
         }
         self.switch_oxygen(now_ms, &moving);
@@ -173,7 +174,7 @@ impl Loop<'_, '_> {
         let pumps = self.scenario.pumps.iter().enumerate();
         pumps
             .map(|(index, pump)| {
-                self.chains.power_on()
+                self.supply.powers(Load::Pump(PumpId(index)))
                     && !self.devices.pump_stopped[index]
                     && pump.hours.is_none_or(|hours| hours.holds(now_ms))
                     && self.heights_m[pump.tank.0] >= pump.starves_below_m
@@ -189,7 +190,8 @@ impl Loop<'_, '_> {
         }
         let moving = self.pumps_moving(now_ms);
         for (index, chiller) in self.scenario.chillers.iter().enumerate() {
-            let asked = self.chains.chiller_on(index)
+            let asked = self.supply.powers(Load::Chiller(ChillerId(index)))
+                && self.chains.chiller_on(index)
                 && !self.devices.chiller_dead[index]
                 && chiller.pump.is_none_or(|pump| moving[pump.0]);
             let water_c = self.stepper.temp_c(self.plant.water[chiller.tank.0]);
@@ -229,7 +231,8 @@ impl Loop<'_, '_> {
     /// Sets each heater's power: none, all of it, or what a self-limiting element lets through at its present temperature.
     pub(super) fn power_heaters(&mut self, now_ms: Millis) {
         for (index, heater) in self.scenario.heaters.iter().enumerate() {
-            let on = self.chains.heater_on(crate::ids::HeaterId(index));
+            let id = HeaterId(index);
+            let on = self.supply.powers(Load::Heater(id)) && self.chains.heater_on(id);
             let power_w = match (on, heater.kind) {
                 (false, _) => 0.0,
                 (
@@ -240,9 +243,11 @@ impl Loop<'_, '_> {
                     },
                 ) => {
                     let body_c = self.stepper.temp_c(self.plant.bodies[index]);
-                    heater.power_w * ((none_from_c - body_c) / (none_from_c - full_to_c)).clamp(0.0, 1.0)
+                    heater.power_w
+                        * self.supply.heat_frac(id)
+                        * ((none_from_c - body_c) / (none_from_c - full_to_c)).clamp(0.0, 1.0)
                 }
-                (true, _) => heater.power_w,
+                (true, _) => heater.power_w * self.supply.heat_frac(id),
             };
             if self.devices.heaters[index].set(now_ms, power_w) {
                 let share = match heater.kind {

@@ -2,7 +2,7 @@
 //!
 //! A component's state is recomputed from the *set* of active happenings, so overlaps need no order.
 
-use crate::ids::{ChillerId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
+use crate::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
 use crate::scenario::Cover;
 use crate::time::{DAY, Millis, day_index};
 
@@ -105,6 +105,15 @@ pub enum Effect {
     },
     /// No electricity: heaters, pumps, fans, lights and controllers stand still; commanded contacts are open.
     PowerOut,
+    /// The mains' voltage is this share of its nominal one: heaters give its square.
+    MainsVoltage {
+        /// 0.5..1.5.
+        of_nominal_frac: f64,
+    },
+    /// A circuit's breaker or residual-current device has tripped and nobody resets it.
+    CircuitTripped(CircuitId),
+    /// A backup does not come on: its battery is worn out, or its fuel stale. Nobody notices before it is needed.
+    BackupDead(BackupId),
     /// A pump stands still (feeding pause, maintenance, failure).
     PumpStopped(PumpId),
     /// The probe hangs in room air.

@@ -11,6 +11,7 @@ mod livestock;
 mod oxygen;
 mod probe;
 mod room;
+mod supply;
 mod tank;
 mod watch;
 
@@ -24,6 +25,7 @@ pub use livestock::{DangerLine, Livestock};
 pub use oxygen::{AirPump, Oxygen};
 pub use probe::{Probe, ProbePurpose};
 pub use room::{Humidity, LumpedRoom, Room, RoomTemperature, RoomThermostat, VerdictRoom};
+pub use supply::{Backup, CONTROLLER_W, Circuit, Load, ROUTER_W, Store};
 pub use tank::{
     CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
     ROCK_SPECIFIC_HEAT_J_PER_KG_K, Tank,
@@ -83,6 +85,10 @@ pub struct Scenario {
     pub happenings: Vec<Happening>,
     /// Fault sets the scenario's file defines, by name; the built-in sets need no entry.
     pub fault_sets: Vec<FaultSet>,
+    /// Circuits of the house; what stands on none has one of its own that nothing trips.
+    pub circuits: Vec<Circuit>,
+    /// What goes on without the mains.
+    pub backups: Vec<Backup>,
     /// Alert rules.
     pub watches: Vec<Watch>,
     /// Price of electricity, currency per kWh, if one is stated.

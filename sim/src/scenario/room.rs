@@ -54,6 +54,8 @@ pub struct RoomThermostat {
     pub power_w: f64,
     /// Full width of its deadband, centred on the setpoint, K. 1 K: common practice, no source.
     pub deadband_k: f64,
+    /// It goes on in an outage.
+    pub runs_without_power: bool,
 }
 
 /// Room temperature as a sum of parts: course + daily swing + seasonal swing + random drift.

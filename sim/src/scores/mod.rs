@@ -39,6 +39,10 @@ pub struct Scores {
     pub chillers: Vec<ChillerScores>,
     /// Salinity of the system.
     pub salinity: SalinityScores,
+    /// All circuits, in the scenario's order.
+    pub circuits: Vec<CircuitScores>,
+    /// All backups, in the scenario's order.
+    pub backups: Vec<BackupScores>,
     /// What the room was like.
     pub room: RoomScores,
     /// All electricity of the system, kWh.
@@ -179,6 +183,26 @@ pub struct ChillerScores {
     pub starts: u64,
     /// Shortest rest between two runs, ms.
     pub shortest_off_ms: Option<Millis>,
+}
+
+/// What became of a circuit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CircuitScores {
+    /// The circuit's name.
+    pub circuit: String,
+    /// Largest current, warm-up included, A; `None`: not metered, since no breaker or backup asks for it.
+    pub highest_a: Option<f64>,
+    /// When its breaker tripped from overload, ms.
+    pub tripped_ms: Option<Millis>,
+}
+
+/// What became of a backup.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BackupScores {
+    /// The backup's name.
+    pub backup: String,
+    /// When it first ran out, ms.
+    pub ran_out_ms: Option<Millis>,
 }
 
 /// Salinity of the system over the scored time, once a minute while something moves water.

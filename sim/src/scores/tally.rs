@@ -3,7 +3,10 @@
 use super::contact::ContactTally;
 use super::temperature::TankTally;
 use super::trials::trial_instants;
-use super::{ChillerScores, HeatBalance, HeaterScores, OxygenScores, RoomScores, SalinityScores, Scores};
+use super::{
+    BackupScores, ChillerScores, CircuitScores, HeatBalance, HeaterScores, OxygenScores, RoomScores,
+    SalinityScores, Scores,
+};
 use crate::scenario::Scenario;
 use crate::time::Millis;
 
@@ -45,6 +48,8 @@ pub(crate) struct Meters {
     pub(crate) evaporated_kg: f64,
     pub(crate) salinity: SalinityScores,
     pub(crate) room: RoomScores,
+    pub(crate) circuits: Vec<CircuitScores>,
+    pub(crate) backups: Vec<BackupScores>,
 }
 
 impl ScoreTally {
@@ -213,6 +218,8 @@ impl ScoreTally {
             chillers,
             salinity: meters.salinity.clone(),
             room: meters.room.clone(),
+            circuits: meters.circuits.clone(),
+            backups: meters.backups.clone(),
             energy_kwh: total_kwh,
             cost: scenario.price_per_kwh.map(|price| price * total_kwh),
             evaporated_kg: meters.evaporated_kg,

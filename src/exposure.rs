@@ -373,11 +373,13 @@ fn component(scenario: &Scenario, effect: &Effect) -> Option<String> {
         | Effect::ProbeNoisy { probe, .. }
         | Effect::ProbeReads { probe, .. }
         | Effect::ProbeInTank { probe, .. } => &scenario.probes[probe.0].name,
-        Effect::Covered { tank, .. } | Effect::Leak { tank, .. } | Effect::WaterChange { tank, .. } => {
-            &scenario.tanks[tank.0].name
-        }
+        Effect::Covered { tank, .. }
+        | Effect::Leak { tank, .. }
+        | Effect::WaterChange { tank, .. }
+        | Effect::SealedIce { tank, .. }
+        | Effect::SidesWrapped { tank, .. } => &scenario.tanks[tank.0].name,
         Effect::CircuitTripped(circuit) => &scenario.circuits[circuit.0].name,
-        Effect::BackupDead(backup) => &scenario.backups[backup.0].name,
+        Effect::BackupDead(backup) | Effect::BackupStarted(backup) => &scenario.backups[backup.0].name,
         Effect::ControllerHung { .. }
         | Effect::PowerOut
         | Effect::MainsVoltage { .. }
@@ -387,7 +389,10 @@ fn component(scenario: &Scenario, effect: &Effect) -> Option<String> {
         | Effect::TopOffStuckOn { .. }
         | Effect::RoomDeviceOff(_)
         | Effect::RoomDeviceStuckOn(_)
-        | Effect::RoomShift { .. } => return None,
+        | Effect::RoomShift { .. }
+        | Effect::RoomCooled { .. }
+        | Effect::NetworkDown
+        | Effect::AlertsMuted => return None,
     };
     Some(name.clone())
 }

@@ -22,7 +22,7 @@ pub fn fault_kind(scenario: &Scenario, effect: &Effect) -> FaultKind {
         }
         Effect::DialOff { .. } | Effect::DialDrifts { .. } | Effect::DialSet { .. } => FaultKind::DialOff,
         Effect::ControllerHung { .. } => FaultKind::ControllerHung,
-        Effect::PowerOut | Effect::BackupDead(_) => FaultKind::Outage,
+        Effect::PowerOut | Effect::BackupDead(_) | Effect::BackupStarted(_) => FaultKind::Outage,
         Effect::CircuitTripped(_) => FaultKind::CircuitTripped,
         Effect::MainsVoltage { .. } => FaultKind::MainsOff,
         Effect::PumpStopped(_) => FaultKind::PumpStopped,
@@ -37,8 +37,13 @@ pub fn fault_kind(scenario: &Scenario, effect: &Effect) -> FaultKind {
         Effect::Leak { .. } => FaultKind::Leak,
         Effect::TopOffStopped | Effect::TopOffStuckOn { .. } => FaultKind::TopOff,
         Effect::WaterChange { .. } => FaultKind::WaterChange,
-        Effect::RoomDeviceOff(_) | Effect::RoomDeviceStuckOn(_) | Effect::RoomShift { .. } => FaultKind::Room,
-        Effect::Covered { .. } => FaultKind::Cover,
+        Effect::RoomDeviceOff(_)
+        | Effect::RoomDeviceStuckOn(_)
+        | Effect::RoomShift { .. }
+        | Effect::RoomCooled { .. } => FaultKind::Room,
+        // Ice and wraps are what people do; as failures they would be ones of what the tank loses.
+        Effect::Covered { .. } | Effect::SealedIce { .. } | Effect::SidesWrapped { .. } => FaultKind::Cover,
+        Effect::NetworkDown | Effect::AlertsMuted => FaultKind::AlertsLost,
     }
 }
 

@@ -8,6 +8,7 @@
 //! - [`closings`]: how much closings hang on what heater bodies hold.
 //! - [`fault_kind`]: what would have to be there to bear a fault.
 //! - [`single`]: one run.
+//! - [`alerts`]: what alerts are worth, against how long people take.
 //! - [`budget`]: where the heat goes.
 //! - [`correlations`]: the same tank by other published correlations.
 //! - [`uncertainty`]: how far a budget may be off.
@@ -16,6 +17,7 @@
 //! - [`listing`]: what there is to choose from.
 //! - [`rooms`]: the rooms in which verdicts are given.
 
+pub mod alerts;
 pub mod budget;
 pub mod closings;
 pub mod compare;

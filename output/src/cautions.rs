@@ -47,6 +47,18 @@ pub enum Caution {
     TrippedDevice,
     /// Power strips, timers and circuits.
     LoadRatings,
+    /// A plug that somebody pulls.
+    DryHands,
+    /// Ice in the water.
+    SealedIce,
+    /// Something wrapped round a tank.
+    WrappedSides,
+    /// Candles and stoves where it is cold and dark.
+    NoFlames,
+    /// Electricity from a generator.
+    Generator,
+    /// Alerts that somebody leans on.
+    AlertsMayFail,
     /// A lid or blanket over the water.
     CoveredWater,
     /// Work on mains wiring.
@@ -57,7 +69,7 @@ pub enum Caution {
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 24] = [
         Self::RanDry,
         Self::StuckHeater,
         Self::DialUnchecked,
@@ -73,6 +85,12 @@ impl Caution {
         Self::ChatteringContact,
         Self::TrippedDevice,
         Self::LoadRatings,
+        Self::DryHands,
+        Self::SealedIce,
+        Self::WrappedSides,
+        Self::NoFlames,
+        Self::Generator,
+        Self::AlertsMayFail,
         Self::CoveredWater,
         Self::LocalRules,
         Self::NoCertificate,
@@ -142,6 +160,30 @@ impl Caution {
                 "Power strips, timers and sockets carry what they are rated for and no more, off the floor and out of reach of \
                  splashes; after an outage everything on them draws at once."
             }
+            Self::DryHands => {
+                "Pull a plug with dry hands on a dry floor, or switch off its circuit; never reach over or into the water \
+                 for it, and look whether the water goes on moving afterwards."
+            }
+            Self::SealedIce => {
+                "Ice goes in sealed, a bottle at a time, at a limited rate: no faster than the livestock bears, with a thermometer \
+                 beside it. Take water out first so that nothing overflows, and pull the heaters' plugs before hands go in."
+            }
+            Self::WrappedSides => {
+                "Blankets on the sides only: the top stays open for oxygen, cloth does not hang into the water, and nothing covers \
+                 plugs, lamps or pumps."
+            }
+            Self::NoFlames => {
+                "No candles, stoves or other flames near a tank: blankets and cables burn, and their gases kill in \
+                 closed rooms."
+            }
+            Self::Generator => {
+                "Generators run outdoors only, away from doors, windows and other openings, and are never back-fed into the \
+                 house's wiring: plug devices into the generator itself."
+            }
+            Self::AlertsMayFail => {
+                "An alert is worth what its way and the people at its end are worth: test it like a protection, and do not let it take \
+                 the place of a cut-out. Nobody hurries into danger because of one."
+            }
             Self::CoveredWater => {
                 "A tight cover also keeps oxygen out and moisture in: leave a gap, and keep it clear of lamps and \
                  plugs."
@@ -176,6 +218,12 @@ impl Caution {
             Self::ChatteringContact => "chattering-contact",
             Self::TrippedDevice => "tripped-device",
             Self::LoadRatings => "load-ratings",
+            Self::DryHands => "dry-hands",
+            Self::SealedIce => "sealed-ice",
+            Self::WrappedSides => "wrapped-sides",
+            Self::NoFlames => "no-flames",
+            Self::Generator => "generator",
+            Self::AlertsMayFail => "alerts-may-fail",
             Self::CoveredWater => "covered-water",
             Self::LocalRules => "local-rules",
             Self::NoCertificate => "no-certificate",
@@ -286,6 +334,8 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
             Caution::StoppedFlow,
             Caution::Outage,
             Caution::PowerReturns,
+            Caution::NoFlames,
+            Caution::Generator,
             Caution::MainsNearWater,
             Caution::LocalRules,
             Caution::NoCertificate,
@@ -325,7 +375,25 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
         ]),
         Effect::Covered { .. } => Cautions(&[Caution::CoveredWater]),
         Effect::HeatersUnplugged | Effect::HeaterUnplugged(_) => {
-            Cautions(&[Caution::MainsNearWater, Caution::NoCertificate])
+            Cautions(&[Caution::DryHands, Caution::MainsNearWater, Caution::NoCertificate])
+        }
+        Effect::SealedIce { .. } => Cautions(&[
+            Caution::SealedIce,
+            Caution::MainsNearWater,
+            Caution::NoCertificate,
+        ]),
+        Effect::SidesWrapped { .. } => {
+            Cautions(&[Caution::WrappedSides, Caution::NoFlames, Caution::NoCertificate])
+        }
+        Effect::BackupStarted(_) => Cautions(&[
+            Caution::Generator,
+            Caution::PowerReturns,
+            Caution::MainsNearWater,
+            Caution::LocalRules,
+            Caution::NoCertificate,
+        ]),
+        Effect::NetworkDown | Effect::AlertsMuted => {
+            Cautions(&[Caution::AlertsMayFail, Caution::NoCertificate])
         }
         Effect::Leak { .. } | Effect::TopOffStopped | Effect::TopOffStuckOn { .. } => Cautions(&[
             Caution::DryHeater,
@@ -343,6 +411,9 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
         }
         Effect::RoomDeviceOff(_) | Effect::RoomDeviceStuckOn(_) => {
             NoneBecause("a room's own heating or cooling asks nobody to touch the tank")
+        }
+        Effect::RoomCooled { .. } => {
+            NoneBecause("cooling the room's air by its own device asks nobody to touch the tank")
         }
         Effect::RoomShift { .. } => NoneBecause("a warmer or colder room asks nobody to touch anything"),
     }
@@ -395,6 +466,10 @@ pub fn for_equipment(scenario: &Scenario) -> Vec<Cautioned> {
     if !scenario.fans.is_empty() {
         cautions.push(Caution::FanNearWater.because("a fan over the water"));
     }
+    if !scenario.watches.is_empty() {
+        cautions.push(Caution::AlertsMayFail.because("alerts"));
+    }
+    cautions.extend(for_happenings(scenario, scenario.acts()));
     cautions.push(Caution::NoCertificate.because("any result"));
     gathered(cautions)
 }

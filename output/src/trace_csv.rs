@@ -168,6 +168,7 @@ impl<W: Write> TraceSink for TraceCsv<W> {
             MarkKind::Begins => "begins: ",
             MarkKind::Ends => "ends: ",
             MarkKind::Alert => "alert: ",
+            MarkKind::Heard => "heard by: ",
             MarkKind::Act => "act: ",
         });
         self.marks.push_str(mark.name);

@@ -1,5 +1,7 @@
 //! Reads the fields of one table against their field table: every mistake is written down, none stops the rest.
 
+mod tables;
+
 use std::sync::Arc;
 
 use tepid_sim::quantity::{
@@ -179,6 +181,10 @@ impl<'a> Reader<'a> {
         self.optional(name, |field, node| self.read_with(field, node, parse_moment))
     }
 
+    pub fn moment(&self, name: &str) -> Result<Millis, Reported> {
+        self.optional_moment(name)?.ok_or_else(|| self.missing(name))
+    }
+
     pub fn day_of_year(&self, name: &str) -> Result<u32, Reported> {
         self.need(name, |field, node| self.read_with(field, node, parse_day_of_year))
     }
@@ -340,36 +346,6 @@ impl<'a> Reader<'a> {
             all_read.map(|()| positions)
         });
         read?.ok_or_else(|| self.missing_name(name, names))
-    }
-
-    /// The table of a field, if it is given as one.
-    pub fn optional_table(&self, name: &str) -> Result<Option<&'a Table>, Reported> {
-        let (Some(field), Some(node)) = (self.field(name), self.node(name)) else {
-            return Ok(None);
-        };
-        match &node.value {
-            Value::Table(table) => Ok(Some(table)),
-            _ => Err(self.wrong_value(field, node)),
-        }
-    }
-
-    /// The tables of a field; what is no table is reported and left out, and `whole` says so.
-    pub fn tables(&self, name: &str) -> (Vec<&'a Table>, Result<(), Reported>) {
-        let (Some(field), Some(node)) = (self.field(name), self.node(name)) else {
-            return (Vec::new(), Ok(()));
-        };
-        let Value::List(items) = &node.value else {
-            return (Vec::new(), Err(self.wrong_value(field, node)));
-        };
-        let mut tables = Vec::new();
-        let mut whole = Ok(());
-        for item in items {
-            match &item.value {
-                Value::Table(table) => tables.push(table),
-                _ => whole = Err(self.wrong_value(field, item)),
-            }
-        }
-        (tables, whole)
     }
 
     /// A value that may be a quantity: `None` if it is a table.

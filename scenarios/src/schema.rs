@@ -115,6 +115,9 @@ fn kind(kind: FieldKind) -> Value {
         }
         FieldKind::Table(inner) => section(inner),
         FieldKind::Tables(inner) => json!({ "type": "array", "items": section(inner) }),
+        FieldKind::TableOrTables(inner) => {
+            json!({ "anyOf": [section(inner), { "type": "array", "items": section(inner) }] })
+        }
         FieldKind::QuantityOrTable(_, inner) => json!({ "anyOf": [text, section(inner)] }),
         FieldKind::FlagOrTable(inner) => json!({ "anyOf": [{ "type": "boolean" }, section(inner)] }),
         FieldKind::WordOrTable(word, inner) => json!({ "anyOf": [{ "const": word }, section(inner)] }),

@@ -4,7 +4,7 @@ use tepid_scenarios::interview::{AnswerError, Answers, ConversationError, Size, 
 use tepid_scenarios::{FileKind, Loaded, kind_of_text, load_str, strategy};
 use tepid_sim::quantity::System;
 use tepid_sim::run::{RunRequest, run};
-use tepid_sim::scenario::{Act, Scenario};
+use tepid_sim::scenario::{ActKind, Scenario};
 use tepid_sim::time::HOUR;
 
 fn answered(typed: &[(Topic, &str)]) -> Answers {
@@ -195,9 +195,11 @@ fn the_answers_are_in_the_file_in_the_chosen_units() {
         dials.len() == 2 && dials.iter().all(|opens_c| (opens_c - 34.0).abs() < 0.01),
         "{dials:?}"
     );
+    let acts = &scenario.watches[0].acts;
+    assert_eq!(acts.len(), 1);
     assert_eq!(
-        scenario.watches[0].acts,
-        Some(Act::UnplugHeaters { after_ms: 10 * HOUR })
+        (acts[0].kind, acts[0].after_ms),
+        (ActKind::UnplugHeaters, 10 * HOUR)
     );
 }
 

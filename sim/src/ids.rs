@@ -52,3 +52,7 @@ id!(
     /// A backup, by its position in [`crate::scenario::Scenario::backups`].
     BackupId
 );
+id!(
+    /// A person, by their position in [`crate::scenario::Scenario::persons`].
+    PersonId
+);

@@ -167,7 +167,7 @@ impl<'a> StillPlant<'a> {
     fn setting(&self, tank: usize) -> Setting {
         let cover = self.scenario.tanks[tank].cover;
         self.plant
-            .loss_setting(crate::ids::TankId(tank), cover, &self.fans_on, None)
+            .loss_setting(crate::ids::TankId(tank), cover, &self.fans_on, None, 0.0)
     }
 
     /// Where each tank's water settles in this air with these heaters on for good, °C, by tank; gains in their daily mean. `None` if

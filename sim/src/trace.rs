@@ -59,6 +59,8 @@ pub enum MarkKind {
     Ends,
     /// An alert got out.
     Alert,
+    /// Somebody heard of it.
+    Heard,
     /// Somebody acted.
     Act,
 }

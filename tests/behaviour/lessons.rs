@@ -3,7 +3,7 @@
 use crate::support::{run_with, scenario, scenario_of, worst};
 use tepid_sim::ids::{ContactId, HeaterId, ProbeId};
 use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, Scenario, When};
-use tepid_sim::time::{HOUR, MINUTE};
+use tepid_sim::time::HOUR;
 
 /// 200 L in a warm room with one strong heater behind a relay, and whatever else is put into its chain.
 fn tank_with(chain: &str, contacts: &str) -> Scenario {
@@ -217,21 +217,22 @@ fn overlapping_faults_of_one_kind_end_when_the_last_of_them_ends() {
 
 #[test]
 fn an_alert_that_nobody_hears_in_time_is_too_late() {
-    let mut scenario = tank_with("\"relay\"", "");
-    scenario.watches.push(tepid_sim::scenario::Watch {
-        name: "too warm".to_owned(),
-        probe: ProbeId(0),
-        rule: tepid_sim::scenario::WatchRule::Above(26.5),
-        lasting_ms: 5 * MINUTE,
-        needs_power: true,
-        reaches: vec!["keeper".to_owned()],
-        acts: Some(tepid_sim::scenario::Act::UnplugHeaters { after_ms: HOUR }),
-    });
+    let mut scenario = tank_with(
+        "\"relay\"",
+        r#"
+[[watch]]
+name  = "too warm"
+probe = "main"
+above = "26.5 °C"
+needs = ["power"]
+acts  = { after = "1 h", does = "unplug heaters" }
+"#,
+    );
     let weld = fault("weld", Effect::ContactWelded(ContactId(0)));
     let quick = run_with(&scenario, "on-off", std::slice::from_ref(&weld));
     assert!(worst(&quick).highest_c < 28.5, "{}", worst(&quick).highest_c);
     assert!(quick.acted_ms.is_some());
-    scenario.watches[0].acts = None;
+    scenario.watches[0].acts.clear();
     let nobody = run_with(&scenario, "on-off", &[weld]);
     assert!(worst(&nobody).hot.used >= 1.0);
     assert!(nobody.warning_lead_ms.is_some_and(|lead_ms| lead_ms > 0));

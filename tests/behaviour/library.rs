@@ -194,7 +194,7 @@ fn an_alert_that_needs_power_comes_when_the_outage_is_over() {
     );
     let recipe = strategy("on-off");
     let mut battery = garage.clone();
-    battery.watches[0].needs_power = false;
+    battery.watches[0].battery_ms = 2 * DAY;
     let heard = run(&RunRequest::new(&battery, recipe.as_ref(), 7), None).expect("runs");
     assert!(
         heard.first_alert_ms.is_some_and(|alert_ms| alert_ms < over_ms),

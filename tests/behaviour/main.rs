@@ -1,5 +1,6 @@
 //! Whole-program behaviour: what the tank does, and what the command says.
 
+mod alerts;
 mod bad_input;
 mod budget;
 mod command;

@@ -155,6 +155,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         happenings: Vec::new(),
         fault_sets: Vec::new(),
         watches: Vec::new(),
+        persons: Vec::new(),
         price_per_kwh: None,
         assumptions: Vec::new(),
     }

@@ -105,6 +105,12 @@ pub fn spans(course: &Course, time: &Scale) -> Vec<Span> {
                     false,
                 ));
             }
+            MarkKind::Heard => {
+                spans.push((
+                    Span::instant(format!("heard by {}", mark.name), mark.at_ms, at),
+                    false,
+                ));
+            }
             MarkKind::Act => {
                 spans.push((
                     Span::instant(format!("done: {}", mark.name), mark.at_ms, at),

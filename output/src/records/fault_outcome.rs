@@ -69,7 +69,7 @@ pub struct FaultOutcome {
     /// Hours to each cold line, in the order of the danger table; 0 or negative: passed before the fault; `None`: not
     /// reached.
     pub cold_reached_h: Vec<Option<f64>>,
-    /// Hours between somebody being alerted and the dose being used up; negative = too late.
+    /// Hours between somebody hearing of an alert and the dose being used up; negative = too late.
     pub warning_lead_h: Option<f64>,
     /// Oxygen of the same tank and run; left out where no stock is stated.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -123,6 +123,8 @@ pub enum FaultKind {
     MainsOff,
     /// A controller that hangs or comes back in another state.
     ControllerHung,
+    /// Alerts that do not get out.
+    AlertsLost,
 }
 
 impl FaultOutcome {

@@ -61,9 +61,17 @@ pub struct RunScores {
     pub alerts: u32,
     /// First alert that got out, h.
     pub first_alert_h: Option<f64>,
+    /// Alerts that got out while nothing was broken and no stocked tank was beyond a line of danger.
+    pub nuisance_alerts: u32,
+    /// The same per year.
+    pub nuisance_alerts_per_year: f64,
+    /// First time somebody heard of an alert, h.
+    pub heard_h: Option<f64>,
+    /// Who that was.
+    pub heard_by: Option<String>,
     /// First time somebody acted, h.
     pub acted_h: Option<f64>,
-    /// Dose used up less somebody alerted, h; negative = too late.
+    /// Dose used up less somebody heard of an alert, h; negative = too late.
     pub warning_lead_h: Option<f64>,
     /// Where the heat came from and went.
     pub heat_balance: HeatBalance,
@@ -262,6 +270,10 @@ impl RunScores {
             evaporated_kg: scores.evaporated_kg,
             alerts: scores.alerts,
             first_alert_h: scores.first_alert_ms.map(hours),
+            nuisance_alerts: scores.nuisance_alerts,
+            nuisance_alerts_per_year: scores.nuisance_alerts_per_year(),
+            heard_h: scores.heard.as_ref().map(|heard| hours(heard.at_ms)),
+            heard_by: scores.heard.as_ref().map(|heard| heard.by.clone()),
             acted_h: scores.acted_ms.map(hours),
             warning_lead_h: scores.warning_lead_ms.map(hours),
             heat_balance: HeatBalance {

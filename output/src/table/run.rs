@@ -148,14 +148,7 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         told += &format!(", windows running wet for {}", duration(room.saturated_h));
     }
     rest.push(("Room".to_owned(), told));
-    for (name, value) in [
-        ("First alert", scores.first_alert_h),
-        ("Somebody acted", scores.acted_h),
-    ] {
-        if let Some(at_h) = value {
-            rest.push((name.to_owned(), format!("at {}", at(at_h))));
-        }
-    }
+    rest.extend(alerts(scores));
     if let Some(lead_h) = scores.warning_lead_h {
         let told = if lead_h < 0.0 {
             format!("{} too late", duration(-lead_h))
@@ -349,4 +342,28 @@ fn heaters(scores: &RunScores, units: Units) -> String {
         text += &wrapped("", &format!("{}: {RUN_DRY}", heater.heater), WIDTH);
     }
     text
+}
+
+/// Who heard of what went wrong, and what was done.
+fn alerts(scores: &RunScores) -> Vec<(String, String)> {
+    let mut told = Vec::new();
+    if scores.nuisance_alerts > 0 {
+        let value = format!(
+            "{}, with nothing broken and no tank in danger: {:.0} a year",
+            scores.nuisance_alerts, scores.nuisance_alerts_per_year
+        );
+        told.push(("Nuisance alerts".to_owned(), value));
+    }
+    if let Some(at_h) = scores.first_alert_h {
+        told.push(("First alert".to_owned(), format!("at {}", at(at_h))));
+        let value = match (scores.heard_h, &scores.heard_by) {
+            (Some(heard_h), Some(by)) => format!("{by}, at {}", at(heard_h)),
+            _ => "nobody".to_owned(),
+        };
+        told.push(("Heard by".to_owned(), value));
+    }
+    if let Some(at_h) = scores.acted_h {
+        told.push(("Somebody acted".to_owned(), format!("at {}", at(at_h))));
+    }
+    told
 }

@@ -22,6 +22,7 @@ pub(super) fn decides(kind: FaultKind) -> &'static str {
         FaultKind::MainsOff => "the heaters' size and the room",
         FaultKind::ContactChatters => "how long a contact stands it and what else stands in the chain",
         FaultKind::ControllerHung => "what its contacts do meanwhile and what stands beside it in the chain",
+        FaultKind::AlertsLost => "what else goes wrong while nobody hears of it",
     }
 }
 
@@ -63,6 +64,9 @@ pub(super) fn remedy(kind: FaultKind) -> &'static str {
         }
         FaultKind::ControllerHung => {
             "have something that starts it again by itself, contacts that open without it, and a cut-out outside its box"
+        }
+        FaultKind::AlertsLost => {
+            "have something outside the house that tells when the box no longer reports, and test the alert"
         }
     }
 }

@@ -92,6 +92,21 @@ fn effects() -> Vec<Effect> {
         Effect::RoomDeviceOff(RoomDevice::Heating),
         Effect::RoomDeviceStuckOn(RoomDevice::Heating),
         Effect::RoomShift { by_k: 5.0 },
+        Effect::RoomCooled {
+            by_k: 3.0,
+            k_per_h: 2.0,
+        },
+        Effect::SealedIce {
+            tank: TankId(0),
+            k_per_h: 0.5,
+        },
+        Effect::SidesWrapped {
+            tank: TankId(0),
+            extra_m2_k_per_w: 0.3,
+        },
+        Effect::BackupStarted(BackupId(0)),
+        Effect::NetworkDown,
+        Effect::AlertsMuted,
     ]
 }
 
@@ -227,4 +242,21 @@ fn cautions_reach_every_format() {
             .contains("A welded contact ignores")
     );
     assert!(table::budget(&examples::budget(), Units::Metric).contains("A welded contact ignores \"off\""));
+}
+
+#[test]
+fn an_outage_speaks_of_generators_and_flames() {
+    let text: String = for_effect(&Effect::PowerOut)
+        .cautions()
+        .iter()
+        .map(|caution| caution.text())
+        .collect();
+    for part in [
+        "outdoors only",
+        "openings",
+        "never back-fed",
+        "flames near a tank",
+    ] {
+        assert!(text.contains(part), "{part}");
+    }
 }

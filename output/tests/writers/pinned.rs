@@ -185,8 +185,12 @@ pub fn run() -> RunResult {
             evaporated_kg: 31.0,
             alerts: 1,
             first_alert_h: Some(2.1),
+            nuisance_alerts: 1,
+            nuisance_alerts_per_year: 26.1,
+            heard_h: Some(2.4),
+            heard_by: Some("sitter".to_owned()),
             acted_h: None,
-            warning_lead_h: Some(6.9),
+            warning_lead_h: Some(6.6),
             heat_balance: tepid_output::records::HeatBalance {
                 paths: vec![tepid_output::records::HeatPath {
                     name: "heater left".to_owned(),

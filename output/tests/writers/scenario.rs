@@ -124,6 +124,7 @@ pub fn scenario() -> Scenario {
         happenings: Vec::new(),
         fault_sets: Vec::new(),
         watches: Vec::new(),
+        persons: Vec::new(),
         price_per_kwh: None,
         assumptions: Vec::new(),
     }

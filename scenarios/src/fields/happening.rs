@@ -75,6 +75,8 @@ pub(crate) const WHAT: &[&str] = &[
     "room heating stuck on",
     "room cooling off",
     "room cooling stuck on",
+    "network down",
+    "alerts muted",
 ];
 
 /// The fields beside `what`, `name`, `lasts` and the time that mean something for what happens.

@@ -3,6 +3,7 @@
 //! The loader, the JSON Schema, the text of `tepid new`, [`crate::explain`] and the paths of `set` and `vary` all
 //! derive from these tables; one file per section.
 
+pub(crate) mod act;
 pub(crate) mod building;
 pub(crate) mod chiller;
 pub(crate) mod contact;
@@ -12,6 +13,7 @@ pub(crate) mod heater;
 pub(crate) mod livestock;
 pub(crate) mod make_up;
 pub(crate) mod oxygen;
+pub(crate) mod person;
 pub(crate) mod probe;
 pub(crate) mod room;
 pub(crate) mod scenario;
@@ -102,6 +104,8 @@ pub enum FieldKind {
     Table(&'static Section),
     /// A list of tables.
     Tables(&'static Section),
+    /// A table, or a list of tables.
+    TableOrTables(&'static Section),
     /// A quantity, or a table whose first field it is.
     QuantityOrTable(Kind, &'static Section),
     /// `true`, `false`, or a table.
@@ -145,6 +149,8 @@ pub enum Of {
     Circuit,
     /// A backup.
     Backup,
+    /// A person.
+    Person,
 }
 
 impl Of {
@@ -161,6 +167,7 @@ impl Of {
             Self::Probe => "probe",
             Self::Circuit => "circuit",
             Self::Backup => "backup",
+            Self::Person => "person",
         }
     }
 }
@@ -334,6 +341,7 @@ impl FieldKind {
             Self::Course => "a list of points such as [\"12 h\", \"21 °C\"]".to_owned(),
             Self::Table(section) => format!("a table ({})", section.doc),
             Self::Tables(section) => format!("tables with the header [[{}]]", section.name),
+            Self::TableOrTables(section) => format!("a table, or a list of tables ({})", section.doc),
             Self::QuantityOrTable(kind, _) => {
                 format!("{} such as \"{}\", or a table", kind.words(), kind.example())
             }
@@ -364,6 +372,7 @@ impl FieldKind {
         match self {
             Self::Table(section)
             | Self::Tables(section)
+            | Self::TableOrTables(section)
             | Self::QuantityOrTable(_, section)
             | Self::FlagOrTable(section)
             | Self::WordOrTable(_, section) => Some(section),

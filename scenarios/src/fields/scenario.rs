@@ -10,6 +10,7 @@ use super::heater::HEATER;
 use super::livestock::LIVESTOCK;
 use super::make_up::{AUTOMATIC_CHANGE, TOP_OFF};
 use super::oxygen::AIR_PUMP;
+use super::person::PERSON;
 use super::probe::PROBE;
 use super::room::ROOM;
 use super::sun::SUN;
@@ -176,6 +177,13 @@ pub(crate) static SCENARIO: Section = Section {
             "none",
             "[[watch]]",
             "alert rules",
+        ),
+        Field::optional(
+            "person",
+            FieldKind::Tables(&PERSON),
+            "names alone, at hand at any hour",
+            "[[person]]",
+            "people whom alerts reach",
         ),
         Field::optional(
             "cost",

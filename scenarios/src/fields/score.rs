@@ -81,7 +81,12 @@ pub const SCORES: &[ScoreName] = &[
     score(
         "warning lead",
         Kind::Time,
-        "time the dose was used up less time somebody was alerted",
+        "time the dose was used up less time somebody heard of an alert",
+    ),
+    score(
+        "nuisance alerts per year",
+        Kind::Number,
+        "alerts with nothing broken and no tank in danger, per year",
     ),
 ];
 

@@ -363,6 +363,8 @@ fn effects(
         "room heating off" | "room heating stuck on" | "room cooling off" | "room cooling stuck on" => {
             plain(room_device(reader, what, around)?)
         }
+        "network down" => plain(Effect::NetworkDown),
+        "alerts muted" => plain(Effect::AlertsMuted),
         _ => plain(Effect::PowerOut),
     }
 }

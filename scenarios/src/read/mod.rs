@@ -1,5 +1,6 @@
 //! From the tree of a scenario file to a checked scenario: one file per section.
 
+mod act;
 mod assumed;
 mod building;
 mod chiller;
@@ -10,6 +11,7 @@ mod heater;
 mod livestock;
 mod make_up;
 mod oxygen;
+mod person;
 mod probe;
 mod room;
 mod size;
@@ -43,6 +45,7 @@ pub(crate) struct Index {
     pub probes: Names,
     pub circuits: Names,
     pub backups: Names,
+    pub persons: Names,
 }
 
 /// What was assumed for want of a statement.
@@ -85,6 +88,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
     let (event_tables, events_whole) = reader.tables("event");
     let (fault_tables, faults_whole) = reader.tables("fault");
     let (watch_tables, watches_whole) = reader.tables("watch");
+    let (person_tables, persons_whole) = reader.tables("person");
     let index = Index {
         tanks: Names::gather(Of::Tank, &tank_tables, problems),
         pumps: Names::gather(Of::Pump, &pump_tables, problems),
@@ -95,6 +99,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         probes: Names::gather(Of::Probe, &probe_tables, problems),
         circuits: Names::gather(Of::Circuit, &circuit_tables, problems),
         backups: Names::gather(Of::Backup, &backup_tables, problems),
+        persons: Names::gather(Of::Person, &person_tables, problems),
     };
     report_twice("air pump", &air_pump_tables, problems);
     report_twice("light", &light_tables, problems);
@@ -165,7 +170,23 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         &mut assumptions,
     );
     let automatic_change = make_up::automatic_change(&reader, water.as_ref().ok(), &index, problems);
-    let watches = watch::read_all(&watch_tables, &index, problems);
+    let persons = person::read_all(&person_tables, &watch_tables, problems, &mut assumptions);
+    let watches = match &persons {
+        Ok(persons) => watch::read_all(
+            &watch_tables,
+            &watch::Watched {
+                index: &index,
+                persons,
+                heaters: heaters.as_deref().ok(),
+                contacts: contacts.as_deref().ok(),
+                tanks: tanks.as_deref().ok(),
+                backups: backups.as_deref().ok(),
+                room_answers: room.as_ref().is_ok_and(|room| room.lumped.is_some()),
+                problems,
+            },
+        ),
+        Err(reported) => Err(*reported),
+    };
     let around = happening::Around {
         index: &index,
         tanks: tanks.as_deref().ok(),
@@ -210,6 +231,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         events_whole,
         faults_whole,
         watches_whole,
+        persons_whole,
     ] {
         whole?;
     }
@@ -257,6 +279,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         happenings,
         fault_sets,
         watches: watches?,
+        persons: persons?.list,
         price_per_kwh: cost?,
         assumptions,
     };

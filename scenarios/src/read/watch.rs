@@ -1,85 +1,295 @@
 //! `[[watch]]`.
 
-use tepid_sim::ids::ProbeId;
+use tepid_sim::ids::{CircuitId, HeaterId, PersonId, ProbeId};
 use tepid_sim::quantity::{Kind, System, print};
-use tepid_sim::scenario::{Act, Watch, WatchRule};
+use tepid_sim::scenario::{Backup, Contact, ContactKind, Heater, Need, Tank, Watch, WatchRule};
+use tepid_sim::time::{HOUR, MINUTE, seconds};
 
-use super::Index;
 use super::equipment::collect;
-use crate::fields::watch::{ACTS, WATCH};
-use crate::node::Table;
+use super::person::Persons;
+use super::{Index, act};
+use crate::fields::watch::{NEEDS, PARTICULAR, RULES, WATCH, used_by};
+use crate::nearest::nearest;
+use crate::node::{Table, Value};
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 
-pub(super) fn read_all(
-    tables: &[&Table],
-    index: &Index,
-    problems: &Problems,
-) -> Result<Vec<Watch>, Reported> {
+/// What watches refer to; `None` where it could not be read and is reported by its own section.
+pub(super) struct Watched<'a> {
+    pub index: &'a Index,
+    pub persons: &'a Persons,
+    pub heaters: Option<&'a [Heater]>,
+    pub contacts: Option<&'a [Contact]>,
+    pub tanks: Option<&'a [Tank]>,
+    pub backups: Option<&'a [Backup]>,
+    /// The room's air answers to what stands in it.
+    pub room_answers: bool,
+    pub problems: &'a Problems,
+}
+
+pub(super) fn read_all(tables: &[&Table], watched: &Watched<'_>) -> Result<Vec<Watch>, Reported> {
     collect(tables, |table| {
-        let reader = Reader::open(table, &WATCH, problems);
+        let reader = Reader::open(table, &WATCH, watched.problems);
         let name = reader.optional_text("name");
-        let probe = reader.reference("probe", &index.probes);
-        let rule = rule(&reader);
+        let rule = rule(&reader, watched);
         let lasting = reader.millis("lasting");
-        let reaches = reader.optional_texts("reaches");
-        let needs = reader.optional_choices("needs");
-        let acts = acts(&reader, problems);
-        let (rule, probe) = (rule?, probe?);
-        let reaches = reaches?.map_or_else(
-            || vec!["keeper".to_owned()],
-            |people| people.into_iter().map(|(person, _)| person).collect(),
-        );
+        let reaches = reaches(&reader, watched);
+        let needs = needs(&reader, watched.index);
+        let (battery, passed_on) = (reader.millis("battery"), reader.optional_millis("passed_on"));
+        let acts = act::read_all(&reader, watched);
+        let (rule, needs) = (rule?, needs?);
+        let needs = match needs {
+            Some(needs) => needs,
+            None if rule == WatchRule::NoSignOfLife => {
+                vec![Need::Power, Need::Router, Need::Network, Need::Controller]
+            }
+            None => Vec::new(),
+        };
+        if rule == WatchRule::NoSignOfLife && needs.is_empty() {
+            let problem = Problem::new(
+                "watch-needs",
+                reader.place_of("needs"),
+                "something that needs nothing always gives a sign of life",
+            )
+            .expected("what must be alive for the box to report, or no `needs`: all of it");
+            return Err(reader.report(problem));
+        }
         Ok(Watch {
-            name: name?.unwrap_or_else(|| format!("{} {}", index.probes.described(probe), rule_words(rule))),
-            probe: ProbeId(probe),
+            name: name?.unwrap_or_else(|| rule_words(rule, watched.index)),
             rule,
             lasting_ms: lasting?,
-            needs_power: needs?.is_some_and(|needs| needs.contains(&"power")),
-            reaches,
+            needs,
+            battery_ms: battery?,
+            reaches: reaches?,
+            passed_on_ms: passed_on?,
             acts: acts?,
         })
     })
 }
 
-fn rule(reader: &Reader<'_>) -> Result<WatchRule, Reported> {
-    let (above, below) = (
-        reader.optional_quantity("above"),
-        reader.optional_quantity("below"),
-    );
-    let no_reading = reader.flag("no_reading");
-    match (above?, below?, no_reading?) {
-        (Some(line), None, false) => Ok(WatchRule::Above(line)),
-        (None, Some(line), false) => Ok(WatchRule::Below(line)),
-        (None, None, true) => Ok(WatchRule::NoReading),
-        _ => {
-            let problem = Problem::new(
-                "watch-rule",
-                reader.place_of("below"),
-                "a watch has exactly one of `above`, `below`, `no_reading`",
-            )
-            .label("one rule each")
-            .expected("one rule; write two watches for two rules")
-            .fix("above = \"27 °C\"");
-            Err(reader.report(problem))
-        }
-    }
-}
-
-fn rule_words(rule: WatchRule) -> String {
-    match rule {
-        WatchRule::Above(line) => format!("above {}", print(Kind::Temperature, line, System::Metric)),
-        WatchRule::Below(line) => format!("below {}", print(Kind::Temperature, line, System::Metric)),
-        _ => "without a reading".to_owned(),
-    }
-}
-
-fn acts(reader: &Reader<'_>, problems: &Problems) -> Result<Option<Act>, Reported> {
-    let Some(table) = reader.optional_table("acts")? else {
+/// What must be alive for the alert to get out.
+fn needs(reader: &Reader<'_>, index: &Index) -> Result<Option<Vec<Need>>, Reported> {
+    let Some(wanted) = reader.optional_texts("needs")? else {
         return Ok(None);
     };
-    let reader = Reader::open(table, &ACTS, problems);
-    let (after, does) = (reader.millis("after"), reader.choice("does"));
-    does?;
-    Ok(Some(Act::UnplugHeaters { after_ms: after? }))
+    let needs = wanted.into_iter().map(|(name, node)| {
+        let need = match name.as_str() {
+            "power" => Some(Need::Power),
+            "router" => Some(Need::Router),
+            "network" => Some(Need::Network),
+            "controller" => Some(Need::Controller),
+            _ => index.circuits.find(&name).map(|at| Need::Circuit(CircuitId(at))),
+        };
+        need.ok_or_else(|| {
+            let known: Vec<&str> = NEEDS.iter().copied().chain(index.circuits.known()).collect();
+            let problem = Problem::new(
+                "unknown-name",
+                &node.place,
+                format!("an alert cannot need `{name}`"),
+            )
+            .label("no such thing")
+            .found(name.as_str())
+            .expected(format!("some of {}", known.join(", ")))
+            .nearest(nearest(&name, known.iter().copied()));
+            reader.report(problem)
+        })
+    });
+    // Every unknown name is told.
+    let needs: Vec<_> = needs.collect();
+    needs.into_iter().collect::<Result<_, _>>().map(Some)
+}
+
+/// Whom the alert reaches: people of the file, or, where it has none, names alone.
+fn reaches(reader: &Reader<'_>, watched: &Watched<'_>) -> Result<Vec<PersonId>, Reported> {
+    let names = &watched.index.persons;
+    let Some(wanted) = reader.optional_texts("reaches")? else {
+        return Ok((0..watched.persons.list.len()).map(PersonId).collect());
+    };
+    let ids = wanted.into_iter().map(|(name, node)| {
+        let found = watched.persons.list.iter().position(|person| person.name == name);
+        found
+            .map(PersonId)
+            .ok_or_else(|| reader.report(names.unknown(&name, &node.place, "reaches")))
+    });
+    // Every unknown name is told.
+    let ids: Vec<_> = ids.collect();
+    ids.into_iter().collect()
+}
+
+/// The rule that stands in a table: a flag that is false is none.
+fn rules_given(reader: &Reader<'_>) -> Vec<&'static str> {
+    let stands = |rule: &&&str| {
+        reader
+            .node(rule)
+            .is_some_and(|node| !matches!(node.value, Value::Flag(false)))
+    };
+    RULES.iter().filter(stands).copied().collect()
+}
+
+fn rule(reader: &Reader<'_>, watched: &Watched<'_>) -> Result<WatchRule, Reported> {
+    let index = watched.index;
+    let given = rules_given(reader);
+    let [rule] = given[..] else {
+        let place = given
+            .get(1)
+            .map_or(reader.place(), |second| reader.place_of(second));
+        let problem = Problem::new("watch-rule", place, "a watch has exactly one rule")
+            .label("one rule each")
+            .expected(format!(
+                "one of {}; write two watches for two rules",
+                RULES
+                    .iter()
+                    .map(|rule| format!("`{rule}`"))
+                    .collect::<Vec<_>>()
+                    .join(", ")
+            ))
+            .fix("above = \"27 °C\"");
+        return Err(reader.report(problem));
+    };
+    reader.only(PARTICULAR, used_by(rule), rule)?;
+    let probe = || reader.reference("probe", &index.probes).map(ProbeId);
+    let heater = || reader.reference("heater", &index.heaters).map(HeaterId);
+    let line = || reader.quantity(rule);
+    Ok(match rule {
+        "above" => {
+            let (probe, line) = (probe(), line());
+            WatchRule::Above {
+                probe: probe?,
+                line_c: line?,
+            }
+        }
+        "below" => {
+            let (probe, line) = (probe(), line());
+            WatchRule::Below {
+                probe: probe?,
+                line_c: line?,
+            }
+        }
+        "faster" => {
+            let (probe, rate, over) = (probe(), line(), reader.millis("over"));
+            let over_ms = over?;
+            if over_ms % MINUTE != 0 {
+                let problem = Problem::new(
+                    "out-of-range",
+                    reader.place_of("over"),
+                    "readings are looked at once a minute",
+                )
+                .expected("whole minutes");
+                return Err(reader.report(problem));
+            }
+            WatchRule::Faster {
+                probe: probe?,
+                k_per_h: rate? * seconds(HOUR),
+                over_ms,
+            }
+        }
+        "apart" => apart(reader, index)?,
+        "no_reading" => WatchRule::NoReading { probe: probe()? },
+        "draws_above" => {
+            let (heater, line) = (heater(), line());
+            WatchRule::DrawsAbove {
+                heater: heater?,
+                line_w: line?,
+            }
+        }
+        "draws_below" => {
+            let (heater, line) = (heater(), line());
+            WatchRule::DrawsBelow {
+                heater: heater?,
+                line_w: line?,
+            }
+        }
+        "drawn" => drawn(reader, watched)?,
+        _ => WatchRule::NoSignOfLife,
+    })
+}
+
+/// Two probes that disagree.
+fn apart(reader: &Reader<'_>, index: &Index) -> Result<WatchRule, Reported> {
+    let (probe, other) = (
+        reader.reference("probe", &index.probes),
+        reader.reference("other", &index.probes),
+    );
+    let by = reader.quantity("apart");
+    let (probe, other) = (probe?, other?);
+    if probe == other {
+        let problem = Problem::new(
+            "watch-rule",
+            reader.place_of("other"),
+            "a probe cannot disagree with itself",
+        )
+        .label("the same probe")
+        .expected("another probe");
+        return Err(reader.report(problem));
+    }
+    Ok(WatchRule::Disagree {
+        probe: ProbeId(probe),
+        other: ProbeId(other),
+        by_k: by?,
+    })
+}
+
+/// Current against commands, of a heater that takes any.
+fn drawn(reader: &Reader<'_>, watched: &Watched<'_>) -> Result<WatchRule, Reported> {
+    let names = &watched.index.heaters;
+    let (heater, word) = (reader.reference("heater", names), reader.choice("drawn"));
+    let (position, word) = (heater?, word?);
+    let chain = &watched
+        .heaters
+        .and_then(|heaters| heaters.get(position))
+        .ok_or(Reported)?
+        .chain;
+    let contacts = watched.contacts.ok_or(Reported)?;
+    let commanded = |kind: ContactKind| matches!(kind, ContactKind::Relay | ContactKind::SolidState);
+    if !chain.iter().any(|contact| commanded(contacts[contact.0].kind)) {
+        let problem = Problem::new(
+            "watch-not-commanded",
+            reader.place_of("heater"),
+            format!("{} takes no commands", names.described(position)),
+        )
+        .label("no relay or solid state contact in its chain")
+        .expected("a heater that a strategy commands; `draws_above` with `lasting` watches any");
+        return Err(reader.report(problem));
+    }
+    let heater = HeaterId(position);
+    Ok(if word == "though not commanded" {
+        WatchRule::DrawnNotCommanded { heater }
+    } else {
+        WatchRule::CommandedNotDrawn { heater }
+    })
+}
+
+/// "probe `main` above 27 °C".
+fn rule_words(rule: WatchRule, index: &Index) -> String {
+    let metric = |kind, value| print(kind, value, System::Metric);
+    let probe = |id: ProbeId| index.probes.described(id.0);
+    let heater = |id: HeaterId| index.heaters.described(id.0);
+    match rule {
+        WatchRule::Above { probe: id, line_c } => {
+            format!("{} above {}", probe(id), metric(Kind::Temperature, line_c))
+        }
+        WatchRule::Below { probe: id, line_c } => {
+            format!("{} below {}", probe(id), metric(Kind::Temperature, line_c))
+        }
+        WatchRule::Faster {
+            probe: id, k_per_h, ..
+        } => {
+            format!("{} faster than {k_per_h:.1} K/h", probe(id))
+        }
+        WatchRule::Disagree { probe: id, other, .. } => {
+            format!("{} and {} disagree", probe(id), probe(other))
+        }
+        WatchRule::NoReading { probe: id } => format!("{} without a reading", probe(id)),
+        WatchRule::DrawsAbove { heater: id, line_w } => {
+            format!("{} draws above {}", heater(id), metric(Kind::Power, line_w))
+        }
+        WatchRule::DrawsBelow { heater: id, line_w } => {
+            format!("{} draws below {}", heater(id), metric(Kind::Power, line_w))
+        }
+        WatchRule::DrawnNotCommanded { heater: id } => format!("{} draws though not commanded", heater(id)),
+        WatchRule::CommandedNotDrawn { heater: id } => {
+            format!("{} draws nothing though commanded", heater(id))
+        }
+        _ => "no sign of life".to_owned(),
+    }
 }

@@ -91,6 +91,8 @@ pub struct Setting {
     pub choice: u32,
     /// Height of the water where it is not as built, m.
     pub water_height_m: Option<f64>,
+    /// Thermal resistance round the sides beyond what was built, m² K/W.
+    pub wrap_m2_k_per_w: f64,
 }
 
 /// What holds at present: couplings, heat capacities, settings of losses, top-off.

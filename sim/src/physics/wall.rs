@@ -137,6 +137,13 @@ impl Wall {
         )
     }
 
+    /// The same wall with more insulation outside, m² K/W.
+    #[must_use]
+    pub fn wrapped(mut self, more_m2_k_per_w: f64) -> Self {
+        self.extra_m2_k_per_w += more_m2_k_per_w;
+        self
+    }
+
     /// The bottom of a tank.
     #[must_use]
     pub fn bottom(tank: &Tank) -> Self {

@@ -33,7 +33,7 @@ use crate::physics::wall::pane_heat_capacity_j_per_k;
 use crate::physics::water;
 use crate::scenario::{
     Cover, Effect, Happening, Heater, HeaterKind, ROCK_FILM_W_PER_K_KG, ROCK_SPECIFIC_HEAT_J_PER_KG_K,
-    Scenario, SensedAt,
+    Scenario, SensedAt, Tank,
 };
 use body_losses::BodyLosses;
 pub(crate) use body_losses::{IN_AIR, IN_WATER};
@@ -73,6 +73,14 @@ pub(crate) enum ProbePlace {
     Tank(TankId),
 }
 
+/// What sealed ice takes its heat from.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Ice {
+    pub(crate) source: SourceId,
+    /// Heat capacity of the tank as it was built, J/K.
+    pub(crate) heat_capacity_j_per_k: f64,
+}
+
 /// A compiled scenario: the network and where everything is in it.
 #[derive(Debug)]
 pub struct Plant {
@@ -91,6 +99,8 @@ pub struct Plant {
     /// Per tank: heat capacity of the panes that follow the water, J/K.
     pub(crate) pane_capacities_j_per_k: Vec<f64>,
     pub(crate) losses: Vec<LossesId>,
+    /// Per tank: sealed ice, where somebody may hang it in.
+    pub(crate) ice: Vec<Option<Ice>>,
     pub(crate) probes: Vec<Sensor>,
     /// Probes that may come to hang in another tank, one mode bit each after all others.
     misplaced: Vec<(ProbeId, TankId)>,
@@ -184,6 +194,21 @@ impl Plant {
             .zip(&water)
             .map(|(tank, node)| builder.source(&format!("new water {}", tank.name), *node))
             .collect();
+        let ice = scenario
+            .tanks
+            .iter()
+            .enumerate()
+            .map(|(index, tank)| {
+                let hung_in =
+                    |one: &Happening| matches!(one.effect, Effect::SealedIce { tank, .. } if tank.0 == index);
+                all_that_may_befall(scenario, happenings)
+                    .any(hung_in)
+                    .then(|| Ice {
+                        source: builder.source(&format!("ice {}", tank.name), water[index]),
+                        heat_capacity_j_per_k: water_capacity_j_per_k(scenario, tank),
+                    })
+            })
+            .collect();
         Ok(Self {
             network: builder.build()?,
             water,
@@ -197,6 +222,7 @@ impl Plant {
             new_water_sources,
             pane_capacities_j_per_k: scenario.tanks.iter().map(pane_heat_capacity_j_per_k).collect(),
             losses,
+            ice,
             probes,
             misplaced,
             own_sensors,
@@ -239,13 +265,14 @@ impl Plant {
     }
 
     /// The setting of a tank's losses under a cover with these fans running (by position among all fans) and its water at a height, m, if that is
-    /// not the one it was built with.
+    /// not the one it was built with, and a wrap round its sides, m² K/W.
     pub(crate) fn loss_setting(
         &self,
         tank: TankId,
         cover: Cover,
         fans_running: &[bool],
         water_height_m: Option<f64>,
+        wrap_m2_k_per_w: f64,
     ) -> Setting {
         let covers = &self.covers[tank.0];
         let fans = &self.fans_of[tank.0];
@@ -256,6 +283,7 @@ impl Plant {
         Setting {
             choice: (cover_index << fans.len() | blowing) as u32,
             water_height_m,
+            wrap_m2_k_per_w,
         }
     }
 }
@@ -308,7 +336,7 @@ fn probe_bit(scenario: &Scenario, probe: usize) -> Option<u8> {
 /// Probes that may come to hang in another tank, each pair once.
 fn misplaced_probes(scenario: &Scenario, happenings: &[Happening]) -> Vec<(ProbeId, TankId)> {
     let mut found = Vec::new();
-    for happening in scenario.happenings.iter().chain(happenings) {
+    for happening in all_that_may_befall(scenario, happenings) {
         if let Effect::ProbeInTank { probe, tank } = happening.effect
             && !found.contains(&(probe, tank))
         {
@@ -318,20 +346,36 @@ fn misplaced_probes(scenario: &Scenario, happenings: &[Happening]) -> Vec<(Probe
     found
 }
 
-type Tanks = (Vec<NodeId>, Vec<Vec<Cover>>, Vec<Vec<FanId>>, Vec<LossesId>);
+/// The scenario's own happenings, these, and what people may do.
+fn all_that_may_befall<'a>(
+    scenario: &'a Scenario,
+    happenings: &'a [Happening],
+) -> impl Iterator<Item = &'a Happening> {
+    scenario
+        .happenings
+        .iter()
+        .chain(happenings)
+        .chain(scenario.acts())
+}
 
-fn add_tanks(builder: &mut NetworkBuilder, scenario: &Scenario, happenings: &[Happening]) -> Tanks {
+/// Heat capacity of a tank's water and the panes that follow it, as it was built, J/K.
+fn water_capacity_j_per_k(scenario: &Scenario, tank: &Tank) -> f64 {
     let salinity = scenario.water.salinity_g_per_kg;
     let target_c = scenario.water.target_c;
     let volumetric =
         water::density_kg_per_m3(salinity, target_c) * water::specific_heat_j_per_kg_k(salinity, target_c);
+    volumetric * tank.water_volume_m3() + pane_heat_capacity_j_per_k(tank)
+}
+
+type Tanks = (Vec<NodeId>, Vec<Vec<Cover>>, Vec<Vec<FanId>>, Vec<LossesId>);
+
+fn add_tanks(builder: &mut NetworkBuilder, scenario: &Scenario, happenings: &[Happening]) -> Tanks {
     let mut nodes = Vec::new();
     let mut all_covers = Vec::new();
     let mut all_fans = Vec::new();
     let mut losses = Vec::new();
     for (index, tank) in scenario.tanks.iter().enumerate() {
-        let capacity = volumetric * tank.water_volume_m3() + pane_heat_capacity_j_per_k(tank);
-        let node = builder.lump(&tank.name, capacity);
+        let node = builder.lump(&tank.name, water_capacity_j_per_k(scenario, tank));
         if tank.rock_kg > 0.0 {
             let rock = builder.lump(
                 &format!("rock {}", tank.name),
@@ -340,7 +384,7 @@ fn add_tanks(builder: &mut NetworkBuilder, scenario: &Scenario, happenings: &[Ha
             builder.couple(node, rock, tank.rock_kg * ROCK_FILM_W_PER_K_KG, Gate::Always);
         }
         let mut covers = vec![tank.cover];
-        for happening in scenario.happenings.iter().chain(happenings) {
+        for happening in all_that_may_befall(scenario, happenings) {
             if let Effect::Covered { tank: covered, cover } = happening.effect
                 && covered == TankId(index)
                 && !covers.contains(&cover)

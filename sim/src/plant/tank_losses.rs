@@ -64,6 +64,7 @@ impl Losses for TankLosses {
                 ..self.tank.clone()
             })
         });
+        let sides = sides.wrapped(setting.wrap_m2_k_per_w);
         let lost = surface.losses(node_c, air, radiant_c);
         heat_w.copy_from_slice(&[
             -sides.heat_loss_w(node_c, air, radiant_c),

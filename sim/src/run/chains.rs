@@ -31,8 +31,6 @@ pub(super) struct Chains {
     unplugged: bool,
     /// What K above the network's reference is in °C.
     reference_c: f64,
-    /// Somebody pulled the plugs of all heaters, for good.
-    unplugged_by_hand: bool,
 }
 
 #[derive(Debug)]
@@ -231,7 +229,6 @@ impl Chains {
             resolved: false,
             controller_on: true,
             unplugged: false,
-            unplugged_by_hand: false,
         }
     }
 
@@ -379,12 +376,6 @@ impl Chains {
         }
     }
 
-    /// Somebody pulls the plugs of all heaters, for good.
-    pub(super) fn unplug(&mut self) {
-        self.unplugged_by_hand = true;
-        self.resolved = false;
-    }
-
     /// Resolved states, by contact.
     pub(super) fn states(&self) -> &[ContactState] {
         &self.states
@@ -393,10 +384,20 @@ impl Chains {
     /// Whether current would flow through a heater that has electricity.
     pub(super) fn heater_on(&self, heater: HeaterId) -> bool {
         !self.unplugged
-            && !self.unplugged_by_hand
             && !self.heater_dead[heater.0]
             && !self.heater_unplugged[heater.0]
             && self.closed(&self.heater_chains[heater.0])
+    }
+
+    /// Whether the commanded contacts of a heater's chain should all be closed; `None`: it has none.
+    pub(super) fn heater_commanded(&self, heater: HeaterId) -> Option<bool> {
+        let switches = self.heater_chains[heater.0]
+            .iter()
+            .map(|contact| &self.contacts[contact.0]);
+        switches
+            .filter(|switch| switch.takes_commands)
+            .map(|switch| switch.commanded)
+            .reduce(|all, one| all && one)
     }
 
     /// Whether the chain of a fan is closed.

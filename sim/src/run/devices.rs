@@ -18,6 +18,8 @@ pub(super) struct Devices {
     /// Share of each chiller's capacity that a blocked condenser leaves.
     pub(super) chiller_left_frac: Vec<f64>,
     pub(super) covers: Vec<Cover>,
+    /// Thermal resistance of the wrap round each tank's sides, m² K/W.
+    pub(super) wraps_m2_k_per_w: Vec<f64>,
 }
 
 impl Devices {
@@ -34,6 +36,7 @@ impl Devices {
             chiller_dead: vec![false; scenario.chillers.len()],
             chiller_left_frac: vec![1.0; scenario.chillers.len()],
             covers: scenario.tanks.iter().map(|tank| tank.cover).collect(),
+            wraps_m2_k_per_w: vec![0.0; scenario.tanks.len()],
         }
     }
 }
@@ -45,6 +48,7 @@ impl Devices {
         self.fan_stopped.fill(false);
         self.chiller_dead.fill(false);
         self.chiller_left_frac.fill(1.0);
+        self.wraps_m2_k_per_w.fill(0.0);
         for (cover, tank) in self.covers.iter_mut().zip(&scenario.tanks) {
             *cover = tank.cover;
         }
@@ -58,6 +62,13 @@ impl Devices {
                     *left = left.min(left_frac);
                 }
                 Effect::Covered { tank, cover } => self.covers[tank.0] = cover,
+                Effect::SidesWrapped {
+                    tank,
+                    extra_m2_k_per_w,
+                } => {
+                    let wrap = &mut self.wraps_m2_k_per_w[tank.0];
+                    *wrap = wrap.max(extra_m2_k_per_w);
+                }
                 _ => {}
             }
         }

@@ -7,7 +7,7 @@ use super::supply::Notice;
 use super::timeline::{Change, NEVER};
 use crate::ids::ContactId;
 use crate::scenario::{Effect, Happening, Load, Origin, Outputs, When};
-use crate::time::{MINUTE, Millis};
+use crate::time::{HOUR, MINUTE, Millis, hours, seconds};
 use crate::trace::{Mark, MarkKind};
 
 impl Loop<'_, '_> {
@@ -58,7 +58,7 @@ impl Loop<'_, '_> {
         self.supply.apply(now_ms, self.timeline.active());
         if self
             .surroundings
-            .apply(self.timeline.active(), self.supply.grid_on())
+            .apply(now_ms, self.timeline.active_since(), self.supply.grid_on())
         {
             self.stepper.air_changed();
         }
@@ -70,6 +70,7 @@ impl Loop<'_, '_> {
                 .min((now_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE);
         }
         self.next_creep_ms = next_creep_ms(now_ms, self.timeline.active_since());
+        self.set_ice();
         self.power_changed(now_ms);
         Ok(())
     }
@@ -96,6 +97,9 @@ impl Loop<'_, '_> {
             self.pending.clear();
         }
         self.chains.power_changed();
+        let hung = self.controller.hung().is_some();
+        self.lifelines
+            .apply(now_ms, &self.supply, hung, self.timeline.active());
         self.next_clock_ms = now_ms;
         self.set_flows(now_ms);
         self.switch_fans(now_ms);
@@ -120,6 +124,20 @@ impl Loop<'_, '_> {
             })
             .collect();
         self.supply.draw(now_ms, &drawn_w);
+    }
+
+    /// Lets sealed ice take its heat.
+    fn set_ice(&mut self) {
+        for (tank, ice) in self.plant.ice.iter().enumerate() {
+            let Some(ice) = ice else { continue };
+            let rates = self.timeline.active().map(|one| match one.effect {
+                Effect::SealedIce { tank: of, k_per_h } if of.0 == tank => k_per_h,
+                _ => 0.0,
+            });
+            let k_per_h: f64 = rates.sum();
+            let taken_w = ice.heat_capacity_j_per_k * k_per_h / seconds(HOUR);
+            self.stepper.set_power(ice.source, -taken_w);
+        }
     }
 
     /// Starts happenings that wait for one of these changes; true if any does. A weld that waits for an opening so takes hold before the
@@ -159,6 +177,13 @@ fn next_creep_ms<'a>(now_ms: Millis, active: impl Iterator<Item = (&'a Happening
                 began_ms + next_chatter_ms(now_ms - began_ms, period_ms)
             }
             Effect::DialDrifts { .. } | Effect::ProbeDrifts { .. } => now_ms + MINUTE,
+            Effect::RoomCooled { by_k, k_per_h } => {
+                if k_per_h * hours(now_ms - began_ms) < by_k {
+                    now_ms + MINUTE
+                } else {
+                    NEVER
+                }
+            }
             _ => NEVER,
         })
         .min()

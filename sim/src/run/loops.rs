@@ -4,7 +4,9 @@ use super::chains::Chains;
 use super::controller::Controller;
 use super::devices::{Devices, Meter};
 use super::levels::Levels;
+use super::lifelines::Lifelines;
 use super::oxygen::OxygenCourse;
+use super::people::People;
 use super::probes::Probes;
 use super::supply::Supply;
 use super::surroundings::Surroundings;
@@ -38,10 +40,14 @@ pub(super) struct Loop<'a, 't> {
     pub(super) supply: Supply,
     pub(super) chains: Chains,
     pub(super) probes: Probes,
-    watches: Watches,
+    pub(super) watches: Watches,
+    pub(super) lifelines: Lifelines,
+    pub(super) people: People,
+    /// Position of the first act among the timeline's happenings.
+    pub(super) first_act: usize,
     pub(super) controller: Controller<'a>,
     commands: Commands,
-    readings: Readings,
+    pub(super) readings: Readings,
     pub(super) pending: Vec<(Millis, Command)>,
     next_decision_ms: Millis,
     pub(super) next_announcing_ms: Millis,
@@ -95,6 +101,7 @@ impl<'a, 't> Loop<'a, 't> {
         let node_c = [scenario.water.target_c; crate::network::MAX_NODES];
         let supply = Supply::new(scenario, start_ms);
         let meters_loads = supply.meters_loads();
+        let first_act = happenings.len() - scenario.acts().count();
         let waits_for_contacts = happenings
             .iter()
             .any(|happening| matches!(happening.when, When::Closing { .. } | When::Opening { .. }));
@@ -111,6 +118,9 @@ impl<'a, 't> Loop<'a, 't> {
             chains: Chains::new(scenario, plant, request.seed, request.replicate),
             probes: Probes::new(scenario, plant, request.seed, request.replicate),
             watches: Watches::new(scenario),
+            lifelines: Lifelines::new(scenario),
+            people: People::new(scenario, request.seed, request.replicate),
+            first_act,
             controller,
             commands: Commands::default(),
             readings: Readings {
@@ -190,11 +200,7 @@ impl<'a, 't> Loop<'a, 't> {
         if looks {
             self.look(now_ms);
         }
-        if self.watches.next_act_ms().is_some_and(|at_ms| at_ms <= now_ms) && self.watches.act_now(now_ms) {
-            self.chains.unplug();
-            self.tally.act(now_ms);
-            self.mark(now_ms, MarkKind::Act, "heaters unplugged");
-        }
+        self.people_act(now_ms)?;
         if decides {
             self.next_decision_ms += self.interval_ms;
             if self.supply.powers(Load::Controller) && self.controller.hung().is_none() {
@@ -227,9 +233,13 @@ impl<'a, 't> Loop<'a, 't> {
     pub(super) fn set_losses(&mut self) {
         let fans: Vec<bool> = self.devices.fans.iter().map(Meter::is_on).collect();
         for (index, cover) in self.devices.covers.iter().enumerate() {
-            let setting = self
-                .plant
-                .loss_setting(TankId(index), *cover, &fans, self.moved_height_m(index));
+            let setting = self.plant.loss_setting(
+                TankId(index),
+                *cover,
+                &fans,
+                self.moved_height_m(index),
+                self.devices.wraps_m2_k_per_w[index],
+            );
             self.stepper.set_losses(self.plant.losses[index], setting);
         }
     }
@@ -258,22 +268,6 @@ impl<'a, 't> Loop<'a, 't> {
             self.set_flows(now_ms);
         }
         self.next_clock_ms = next_ms;
-    }
-
-    fn look(&mut self, now_ms: Millis) {
-        let power_on = self.supply.powers(Load::Controller) && self.supply.powers(Load::Router);
-        let (tally, trace) = (&mut self.tally, &mut self.trace);
-        self.watches
-            .look(now_ms, &self.readings.probes_c, power_on, |name| {
-                tally.alert(now_ms);
-                if let Some(trace) = trace.as_deref_mut() {
-                    trace.mark(&Mark {
-                        at_ms: now_ms,
-                        what: MarkKind::Alert,
-                        name,
-                    });
-                }
-            });
     }
 
     fn decide(&mut self, now_ms: Millis) -> Result<(), RunError> {
@@ -309,15 +303,11 @@ impl<'a, 't> Loop<'a, 't> {
                 self.pending.push((now_ms + command.delay_ms, *command));
             }
         }
-        for alert in self.commands.alerts() {
-            self.tally.alert(now_ms);
-            if let Some(trace) = self.trace.as_deref_mut() {
-                trace.mark(&Mark {
-                    at_ms: now_ms,
-                    what: MarkKind::Alert,
-                    name: alert,
-                });
-            }
+        let alerts: Vec<String> = self.commands.alerts().to_vec();
+        for alert in alerts {
+            self.alert(now_ms, &alert);
+            // Whoever stands before the controller reads it: a strategy's alert has no way of its own.
+            self.tally.heard(now_ms, "whoever reads the controller");
         }
         Ok(())
     }
@@ -387,7 +377,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
         if !self.watches.is_empty() {
             stop_ms = stop_ms.min((now_ms.div_euclid(MINUTE) + 1) * MINUTE);
-            stop_ms = stop_ms.min(self.watches.next_act_ms().unwrap_or(NEVER));
+            stop_ms = stop_ms.min(self.people.next_ms().unwrap_or(NEVER));
         }
         stop_ms.max(now_ms + 1)
     }

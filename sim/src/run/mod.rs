@@ -3,13 +3,16 @@
 //! Order at one instant: happenings end, happenings start, contacts that sense for themselves, probes, watches, people, strategy, contacts
 //! resolve. Contacts that sense for themselves act in continuous time: the stepper stops at the millisecond at which one switches.
 
+mod alerts;
 mod chains;
 mod controller;
 mod devices;
 mod happenings;
 mod levels;
+mod lifelines;
 mod loops;
 mod oxygen;
+mod people;
 mod probes;
 mod supply;
 mod surroundings;
@@ -102,6 +105,7 @@ pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Resul
         .happenings
         .iter()
         .chain(request.faults)
+        .chain(request.scenario.acts())
         .cloned()
         .collect();
     if let Some(open) = happenings

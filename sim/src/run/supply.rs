@@ -121,6 +121,8 @@ struct Reserve {
     /// Since when something it feeds has no mains, ms.
     wanted_since_ms: Option<Millis>,
     dead: bool,
+    /// Somebody started it.
+    started: bool,
     feeding: bool,
     fed_w: f64,
     empty_ms: Option<Millis>,
@@ -138,6 +140,7 @@ impl Reserve {
             fuel_ms,
             wanted_since_ms: None,
             dead: false,
+            started: false,
             feeding: false,
             fed_w: 0.0,
             empty_ms: None,
@@ -153,7 +156,8 @@ impl Reserve {
             && match self.backup.store {
                 Store::Battery { .. } => self.left_j > 0.0,
                 Store::Generator { starts_after_ms, .. } => {
-                    self.fuel_ms > 0 && starts_after_ms.is_some_and(|after_ms| now_ms >= since_ms + after_ms)
+                    let by_itself = starts_after_ms.is_some_and(|after_ms| now_ms >= since_ms + after_ms);
+                    self.fuel_ms > 0 && (by_itself || self.started)
                 }
             }
     }
@@ -269,6 +273,11 @@ impl Supply {
         self.grid_on
     }
 
+    /// Whether a circuit has electricity.
+    pub(super) fn circuit_on(&self, circuit: usize) -> bool {
+        self.grid_on && self.lines[circuit].is_on()
+    }
+
     /// Share of its rated power that a heating element gives at its present voltage.
     pub(super) fn heat_frac(&self, heater: HeaterId) -> f64 {
         if self.on_backup[heater.0] {
@@ -303,12 +312,14 @@ impl Supply {
         }
         for reserve in &mut self.reserves {
             reserve.dead = false;
+            reserve.started = false;
         }
         for happening in active {
             match happening.effect {
                 Effect::PowerOut => self.grid_on = false,
                 Effect::MainsVoltage { of_nominal_frac } => self.of_nominal_frac *= of_nominal_frac,
                 Effect::CircuitTripped(circuit) => self.lines[circuit.0].off = true,
+                Effect::BackupStarted(backup) => self.reserves[backup.0].started = true,
                 Effect::BackupDead(backup) => self.reserves[backup.0].dead = true,
                 _ => {}
             }

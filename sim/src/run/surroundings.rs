@@ -5,7 +5,7 @@ use crate::physics::moist_air::Air;
 use crate::room::{DeviceState, RoomAir, RoomGain};
 use crate::scenario::{Effect, Happening, Scenario};
 use crate::scores::RoomScores;
-use crate::time::Millis;
+use crate::time::{Millis, hours};
 use crate::weather::Weather;
 
 /// The air of one run.
@@ -36,14 +36,23 @@ impl Surroundings {
     }
 
     /// Recomputes what happenings and the mains do to the room; true if the air changed at once.
-    pub(super) fn apply<'a>(&mut self, active: impl Iterator<Item = &'a Happening>, grid_on: bool) -> bool {
+    pub(super) fn apply<'a>(
+        &mut self,
+        now_ms: Millis,
+        active: impl Iterator<Item = (&'a Happening, Millis)>,
+        grid_on: bool,
+    ) -> bool {
         use crate::scenario::RoomDevice::{Cooling, Heating};
         let mut shift_k = 0.0;
         let mut states = [(Heating, DeviceState::Working), (Cooling, DeviceState::Working)];
-        for happening in active {
+        for (happening, began_ms) in active {
             let (device, state) = match happening.effect {
                 Effect::RoomShift { by_k } => {
                     shift_k += by_k;
+                    continue;
+                }
+                Effect::RoomCooled { by_k, k_per_h } => {
+                    shift_k -= (k_per_h * hours(now_ms - began_ms)).min(by_k);
                     continue;
                 }
                 Effect::RoomDeviceOff(device) => (device, DeviceState::Off),

@@ -100,7 +100,12 @@ impl Timeline {
         self.entries.iter().map(|entry| &entry.happening)
     }
 
-    /// Starts the happening at `index` now, because a contact did what it waits for.
+    /// Whether a happening is under way.
+    pub(super) fn is_active(&self, index: usize) -> bool {
+        self.entries[index].ends_ms.is_some()
+    }
+
+    /// Starts the happening at `index` now, because what it waits for has come.
     pub(super) fn start_now(&mut self, index: usize, now_ms: Millis) {
         self.entries[index].next_start_ms = now_ms;
         self.next_ms = self.next_ms.min(now_ms);

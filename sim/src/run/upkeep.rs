@@ -137,7 +137,7 @@ impl Loop<'_, '_> {
                 *losses,
                 Setting {
                     choice,
-                    water_height_m: None,
+                    ..Setting::default()
                 },
             );
         }

@@ -1,7 +1,11 @@
-//! Alert rules at work, and what people do about them.
+//! Alert rules at work, looked at once a minute.
 
-use crate::scenario::{Act, Scenario, Watch, WatchRule};
-use crate::time::Millis;
+use std::collections::VecDeque;
+
+use super::lifelines::Lifelines;
+use crate::ids::{HeaterId, ProbeId};
+use crate::scenario::{Need, Scenario, Watch, WatchRule};
+use crate::time::{MINUTE, Millis, hours};
 
 /// All watches of a run.
 #[derive(Debug)]
@@ -13,8 +17,42 @@ pub(super) struct Watches {
 struct Watching {
     watch: Watch,
     holds_since_ms: Option<Millis>,
+    /// Its alert got out since the rule began to hold.
     alerted: bool,
-    act_at_ms: Option<Millis>,
+    /// It acted by itself since then.
+    acted: bool,
+    /// Alerts so far.
+    count: i64,
+    /// Readings of the last minutes, the latest last, for a rate.
+    past_c: VecDeque<Option<f64>>,
+}
+
+/// What watches look at.
+pub(super) struct Seen<'a, D> {
+    pub(super) now_ms: Millis,
+    /// By probe.
+    pub(super) readings_c: &'a [Option<f64>],
+    /// What a heater draws and is told.
+    pub(super) drawn: D,
+    pub(super) lifelines: &'a Lifelines,
+}
+
+/// What a heater draws, and what the commanded contacts of its chain should do.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Drawn {
+    pub(super) power_w: f64,
+    /// All commanded contacts of its chain should be closed; `None`: there is none.
+    pub(super) commanded: Option<bool>,
+}
+
+/// A watch that alerts or acts at this look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Raised {
+    pub(super) watch: usize,
+    /// Its alert gets out, and is its n-th, from 0 on.
+    pub(super) alert: Option<i64>,
+    /// It acts by itself.
+    pub(super) acts: bool,
 }
 
 impl Watches {
@@ -23,7 +61,9 @@ impl Watches {
             watch: watch.clone(),
             holds_since_ms: None,
             alerted: false,
-            act_at_ms: None,
+            acted: false,
+            count: 0,
+            past_c: VecDeque::new(),
         };
         Self {
             list: scenario.watches.iter().map(watching).collect(),
@@ -34,55 +74,95 @@ impl Watches {
         self.list.is_empty()
     }
 
-    /// Looks at the readings of this minute; calls `alert` with the name of each watch whose alert gets out.
-    pub(super) fn look(
-        &mut self,
-        now_ms: Millis,
-        readings_c: &[Option<f64>],
-        power_on: bool,
-        mut alert: impl FnMut(&str),
-    ) {
-        for entry in &mut self.list {
-            let reading = readings_c.get(entry.watch.probe.0).copied().flatten();
-            let holds = match (entry.watch.rule, reading) {
-                (WatchRule::Above(limit_c), Some(reading_c)) => reading_c > limit_c,
-                (WatchRule::Below(limit_c), Some(reading_c)) => reading_c < limit_c,
-                (WatchRule::NoReading, reading) => reading.is_none(),
-                (_, None) => false,
-            };
-            if !holds {
+    /// Whether the rule of a watch holds, as of the last look.
+    pub(super) fn holds(&self, watch: usize) -> bool {
+        self.list[watch].holds_since_ms.is_some()
+    }
+
+    /// Looks at this minute; alerts come from time zero on.
+    pub(super) fn look(&mut self, seen: &Seen<'_, impl Fn(HeaterId) -> Drawn>) -> Vec<Raised> {
+        let mut raised = Vec::new();
+        for (watch, entry) in self.list.iter_mut().enumerate() {
+            if !entry.holds(seen) {
                 entry.holds_since_ms = None;
                 entry.alerted = false;
+                entry.acted = false;
                 continue;
             }
-            let since_ms = *entry.holds_since_ms.get_or_insert(now_ms);
-            let gets_out = power_on || !entry.watch.needs_power;
-            if !entry.alerted && gets_out && now_ms - since_ms >= entry.watch.lasting_ms {
-                entry.alerted = true;
-                alert(&entry.watch.name);
-                if let Some(Act::UnplugHeaters { after_ms }) = entry.watch.acts
-                    && now_ms >= 0
-                {
-                    entry.act_at_ms.get_or_insert(now_ms + after_ms);
+            let since_ms = *entry.holds_since_ms.get_or_insert(seen.now_ms);
+            if seen.now_ms < 0 || seen.now_ms - since_ms < entry.watch.lasting_ms {
+                continue;
+            }
+            let alerts = !entry.alerted && entry.gets_out(seen.now_ms, seen.lifelines);
+            let acts = !entry.acted && entry.works(seen.now_ms, seen.lifelines);
+            entry.alerted |= alerts;
+            entry.acted |= acts;
+            if alerts || acts {
+                raised.push(Raised {
+                    watch,
+                    alert: alerts.then_some(entry.count),
+                    acts,
+                });
+            }
+            entry.count += i64::from(alerts);
+        }
+        raised
+    }
+}
+
+impl Watching {
+    fn holds(&mut self, seen: &Seen<'_, impl Fn(HeaterId) -> Drawn>) -> bool {
+        let reading_c = |probe: ProbeId| seen.readings_c.get(probe.0).copied().flatten();
+        match self.watch.rule {
+            WatchRule::Above { probe, line_c } => reading_c(probe).is_some_and(|now_c| now_c > line_c),
+            WatchRule::Below { probe, line_c } => reading_c(probe).is_some_and(|now_c| now_c < line_c),
+            WatchRule::Faster {
+                probe,
+                k_per_h,
+                over_ms,
+            } => {
+                let minutes = (over_ms / MINUTE) as usize;
+                self.past_c.push_back(reading_c(probe));
+                if self.past_c.len() <= minutes {
+                    return false;
                 }
+                let then_c = self.past_c.pop_front().flatten();
+                then_c
+                    .zip(reading_c(probe))
+                    .is_some_and(|(then_c, now_c)| (now_c - then_c).abs() > k_per_h * hours(over_ms))
+            }
+            WatchRule::Disagree { probe, other, by_k } => reading_c(probe)
+                .zip(reading_c(other))
+                .is_some_and(|(one_c, other_c)| (one_c - other_c).abs() > by_k),
+            WatchRule::NoReading { probe } => reading_c(probe).is_none(),
+            WatchRule::DrawsAbove { heater, line_w } => (seen.drawn)(heater).power_w > line_w,
+            WatchRule::DrawsBelow { heater, line_w } => (seen.drawn)(heater).power_w < line_w,
+            WatchRule::DrawnNotCommanded { heater } => {
+                let drawn = (seen.drawn)(heater);
+                drawn.power_w > 0.0 && drawn.commanded == Some(false)
+            }
+            WatchRule::CommandedNotDrawn { heater } => {
+                let drawn = (seen.drawn)(heater);
+                drawn.power_w <= 0.0 && drawn.commanded == Some(true)
+            }
+            WatchRule::NoSignOfLife => {
+                !seen
+                    .lifelines
+                    .alive(seen.now_ms, &self.watch.needs, self.watch.battery_ms)
             }
         }
     }
 
-    /// The next instant at which somebody acts.
-    pub(super) fn next_act_ms(&self) -> Option<Millis> {
-        self.list.iter().filter_map(|entry| entry.act_at_ms).min()
+    /// Whether its alert gets out. One from outside the house always does: a mute is one of the box.
+    fn gets_out(&self, now_ms: Millis, lifelines: &Lifelines) -> bool {
+        self.watch.rule == WatchRule::NoSignOfLife
+            || !lifelines.muted() && lifelines.alive(now_ms, &self.watch.needs, self.watch.battery_ms)
     }
 
-    /// Whether somebody acts now; the act is then over.
-    pub(super) fn act_now(&mut self, now_ms: Millis) -> bool {
-        let mut acted = false;
-        for entry in &mut self.list {
-            if entry.act_at_ms.is_some_and(|at_ms| at_ms <= now_ms) {
-                entry.act_at_ms = None;
-                acted = true;
-            }
-        }
-        acted
+    /// Whether it can act by itself: of what its alert needs, controller and circuits must be alive; a switch without electricity is open anyway.
+    fn works(&self, now_ms: Millis, lifelines: &Lifelines) -> bool {
+        let by_the_switch = |need: &&Need| matches!(need, Need::Controller | Need::Circuit(_));
+        let needs: Vec<Need> = self.watch.needs.iter().filter(by_the_switch).copied().collect();
+        lifelines.alive(now_ms, &needs, self.watch.battery_ms)
     }
 }

@@ -47,6 +47,8 @@ pub enum When {
     /// At the worst of the instants that the study tries (see the score "stuck exposure"). A study resolves it to
     /// `At` before a run; a run refuses it.
     WorstPhase,
+    /// When somebody does it about an alert.
+    Acted,
 }
 
 /// How long a happening lasts.
@@ -217,6 +219,33 @@ pub enum Effect {
         /// K.
         by_k: f64,
     },
+    /// The room is cooled bit by bit; at the end it is as warm as before at once.
+    RoomCooled {
+        /// At most by this, K.
+        by_k: f64,
+        /// K/h.
+        k_per_h: f64,
+    },
+    /// Sealed ice hangs in a tank, no more than cools the tank by itself, full as it was built, at this rate.
+    SealedIce {
+        /// The tank.
+        tank: TankId,
+        /// K/h.
+        k_per_h: f64,
+    },
+    /// The sides of a tank are wrapped.
+    SidesWrapped {
+        /// The tank.
+        tank: TankId,
+        /// Thermal resistance of the wrap, m² K/W; of several the warmest counts.
+        extra_m2_k_per_w: f64,
+    },
+    /// Somebody has started a generator: it feeds while it is wanted.
+    BackupStarted(BackupId),
+    /// The line out of the house is dead.
+    NetworkDown,
+    /// Somebody muted the alerts of the box and forgot it.
+    AlertsMuted,
 }
 
 impl Happening {
@@ -269,6 +298,8 @@ pub enum Origin {
     Event,
     /// A failure; nobody knows beforehand. It never happens in the warm-up.
     Fault,
+    /// What somebody does about an alert.
+    Act,
 }
 
 /// A device of a lumped room.

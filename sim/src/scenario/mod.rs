@@ -9,6 +9,7 @@ mod equipment;
 mod happening;
 mod livestock;
 mod oxygen;
+mod person;
 mod probe;
 mod room;
 mod supply;
@@ -23,6 +24,7 @@ pub use equipment::{
 pub use happening::{Effect, Happening, Lasts, Origin, Outputs, Restart, RoomDevice, When};
 pub use livestock::{DangerLine, Livestock};
 pub use oxygen::{AirPump, Oxygen};
+pub use person::{Person, Response, ResponseTime};
 pub use probe::{Probe, ProbePurpose};
 pub use room::{Humidity, LumpedRoom, Room, RoomTemperature, RoomThermostat, VerdictRoom};
 pub use supply::{Backup, CONTROLLER_W, Circuit, Load, ROUTER_W, Store};
@@ -30,7 +32,7 @@ pub use tank::{
     CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
     ROCK_SPECIFIC_HEAT_J_PER_KG_K, Tank,
 };
-pub use watch::{Act, Watch, WatchRule};
+pub use watch::{ActKind, ActsBy, Need, Watch, WatchAct, WatchRule};
 
 use crate::time::Millis;
 
@@ -91,6 +93,8 @@ pub struct Scenario {
     pub backups: Vec<Backup>,
     /// Alert rules.
     pub watches: Vec<Watch>,
+    /// People whom alerts reach.
+    pub persons: Vec<Person>,
     /// Price of electricity, currency per kWh, if one is stated.
     pub price_per_kwh: Option<f64>,
     /// What was assumed for want of a statement, for people ("display: usual proportions assumed for 300 L").
@@ -160,6 +164,12 @@ pub struct CalendarDate {
 }
 
 impl Scenario {
+    /// What watches may have somebody do, watch by watch.
+    pub fn acts(&self) -> impl Iterator<Item = &Happening> {
+        let acts = self.watches.iter().flat_map(|watch| &watch.acts);
+        acts.map(|act| &act.happening)
+    }
+
     /// What the scenario's own happenings shift the room (or the air outdoors, where the room answers) by at an instant, K.
     #[must_use]
     pub fn room_shift_k(&self, at_ms: Millis) -> f64 {

@@ -18,7 +18,7 @@ pub(crate) use oxygen::{OxygenAt, OxygenTally};
 pub(crate) use tally::{Meters, ScoreTally};
 pub use trials::trial_instants;
 
-use crate::time::Millis;
+use crate::time::{Millis, days};
 
 /// The scores of one run.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,12 +55,33 @@ pub struct Scores {
     pub alerts: u32,
     /// First alert that got out, ms.
     pub first_alert_ms: Option<Millis>,
+    /// Alerts that got out while nothing was broken and no stocked tank was beyond a line of danger (without lines: outside the band).
+    pub nuisance_alerts: u32,
+    /// The first who heard of an alert.
+    pub heard: Option<Heard>,
     /// First time somebody acted, ms.
     pub acted_ms: Option<Millis>,
-    /// Time the dose was used up less time somebody was alerted, ms: negative = too late; `None` if either did not happen.
+    /// Time the dose was used up less time somebody heard of an alert, ms: negative = too late; `None` if either did not happen.
     pub warning_lead_ms: Option<Millis>,
     /// The heat balance of the run.
     pub heat_balance: HeatBalance,
+}
+
+/// Somebody heard of an alert.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Heard {
+    /// When, ms.
+    pub at_ms: Millis,
+    /// Who.
+    pub by: String,
+}
+
+impl Scores {
+    /// Nuisance alerts per year of scored time.
+    #[must_use]
+    pub fn nuisance_alerts_per_year(&self) -> f64 {
+        f64::from(self.nuisance_alerts) * DAYS_PER_YEAR_D / days(self.scored_ms.max(1))
+    }
 }
 
 /// Scores of one tank with livestock.

@@ -4,10 +4,10 @@ use super::contact::ContactTally;
 use super::temperature::TankTally;
 use super::trials::trial_instants;
 use super::{
-    BackupScores, ChillerScores, CircuitScores, HeatBalance, HeaterScores, OxygenScores, RoomScores,
+    BackupScores, ChillerScores, CircuitScores, Heard, HeatBalance, HeaterScores, OxygenScores, RoomScores,
     SalinityScores, Scores,
 };
-use crate::scenario::Scenario;
+use crate::scenario::{DangerLine, Scenario};
 use crate::time::Millis;
 
 /// Joules in a kilowatt-hour, J/kWh. Exact.
@@ -24,6 +24,10 @@ pub(crate) struct ScoreTally {
     judged_from_ms: Millis,
     alerts: u32,
     first_alert_ms: Option<Millis>,
+    nuisance_alerts: u32,
+    /// Coldest and warmest a stocked tank may be before an alert is called for, °C.
+    harmless_c: (f64, f64),
+    heard: Option<Heard>,
     acted_ms: Option<Millis>,
 }
 
@@ -79,6 +83,9 @@ impl ScoreTally {
             judged_from_ms,
             alerts: 0,
             first_alert_ms: None,
+            nuisance_alerts: 0,
+            harmless_c: harmless_c(scenario),
+            heard: None,
             acted_ms: None,
         }
     }
@@ -120,10 +127,26 @@ impl ScoreTally {
         }
     }
 
-    pub(crate) fn alert(&mut self, at_ms: Millis) {
+    /// An alert got out; `broken`: a fault is under way; `temp_c` gives a tank's temperature.
+    pub(crate) fn alert(&mut self, at_ms: Millis, broken: bool, temp_c: impl Fn(usize) -> f64) {
         if at_ms >= self.judged_from_ms {
             self.alerts += 1;
             self.first_alert_ms.get_or_insert(at_ms);
+            let (low_c, high_c) = self.harmless_c;
+            let mut tanks = self.tank_indices.iter();
+            if !broken && tanks.all(|tank| (low_c..=high_c).contains(&temp_c(*tank))) {
+                self.nuisance_alerts += 1;
+            }
+        }
+    }
+
+    /// Somebody heard of an alert.
+    pub(crate) fn heard(&mut self, at_ms: Millis, by: &str) {
+        if at_ms >= self.judged_from_ms && self.heard.is_none() {
+            self.heard = Some(Heard {
+                at_ms,
+                by: by.to_owned(),
+            });
         }
     }
 
@@ -225,12 +248,24 @@ impl ScoreTally {
             evaporated_kg: meters.evaporated_kg,
             alerts: self.alerts,
             first_alert_ms: self.first_alert_ms,
+            nuisance_alerts: self.nuisance_alerts,
+            heard: self.heard.clone(),
             acted_ms: self.acted_ms,
             warning_lead_ms: used_up_ms
-                .zip(self.first_alert_ms)
-                .map(|(used_up, alert)| used_up - alert),
+                .zip(self.heard.as_ref())
+                .map(|(used_up_ms, heard)| used_up_ms - heard.at_ms),
             heat_balance,
             tanks,
         }
     }
+}
+
+/// The temperatures between the mildest lines of danger, °C; where there is none on a side, the band's end.
+fn harmless_c(scenario: &Scenario) -> (f64, f64) {
+    let (livestock, band_c) = (&scenario.livestock, scenario.water.band_c);
+    let mildest = |lines: &[DangerLine], end_c: f64| lines.first().map_or(end_c, |line| line.temp_c);
+    (
+        mildest(&livestock.danger_cold, band_c.0),
+        mildest(&livestock.danger_hot, band_c.1),
+    )
 }

@@ -35,6 +35,7 @@ mod template;
 mod text_file;
 pub mod uncertainty;
 mod variant;
+mod watch_words;
 mod weather_file;
 
 pub use explain::{Explanation, explain};

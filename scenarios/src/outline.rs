@@ -1,5 +1,6 @@
 //! A scenario in a few plain lines: whoever wrote the file sees whether it was understood as it was meant.
 
+mod alerts;
 mod supply;
 
 use tepid_sim::ids::ContactId;
@@ -51,6 +52,7 @@ pub fn outline(scenario: &Scenario) -> Vec<String> {
         names => format!("controlled by probe {}", names.join(", probe ")),
     });
     lines.extend(supply::lines(scenario));
+    lines.extend(alerts::lines(scenario));
     lines.extend(happenings(scenario));
     lines
 }

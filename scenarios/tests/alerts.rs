@@ -70,11 +70,11 @@ fn every_rule_is_one_line() {
         ("probe = \"main\"\nbelow = \"24 °C\"", "probe `main` below 24 °C"),
         (
             "probe = \"main\"\nfaster = \"1.5 K/h\"",
-            "probe `main` faster than 1.5 K/h",
+            "probe `main` faster than 1.5 K an hour",
         ),
         (
             "probe = \"main\"\nother = \"check\"\napart = \"1 K\"",
-            "probe `main` and probe `check` disagree",
+            "probe `main` and probe `check` more than 1 K apart",
         ),
         (
             "probe = \"main\"\nno_reading = true",

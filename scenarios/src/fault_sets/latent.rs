@@ -2,6 +2,7 @@
 
 use tepid_sim::scenario::{Contact, Effect, FaultCase, Happening, Scenario, When};
 
+use super::switching::contacts;
 use super::{can_weld, fault};
 
 /// Each commanded contact welded at the worst moment while another contact of the same chain that could still have opened it has been welded
@@ -41,4 +42,24 @@ pub(super) fn weld_behind_weld(scenario: &Scenario) -> Vec<FaultCase> {
         }
     }
     found
+}
+
+/// Each commanded contact welded at the worst moment while nobody hears of it: the alerts have been muted for long.
+pub(super) fn weld_behind_mute(scenario: &Scenario) -> Vec<FaultCase> {
+    if scenario.watches.is_empty() {
+        return Vec::new();
+    }
+    let commanded = contacts(scenario, |_, contact| contact.role.is_some());
+    commanded
+        .map(|(id, contact)| FaultCase {
+            fault: Happening {
+                name: format!("{} welded, the alerts muted long before", contact.name),
+                ..fault("contact welded", &contact.name, Effect::ContactWelded(id))
+            },
+            already: vec![Happening {
+                when: When::At(0),
+                ..fault("alerts muted", "", Effect::AlertsMuted)
+            }],
+        })
+        .collect()
 }

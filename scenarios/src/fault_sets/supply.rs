@@ -1,7 +1,7 @@
 //! Built-in faults of the electricity supply.
 
 use tepid_sim::ids::{BackupId, CircuitId};
-use tepid_sim::scenario::{Effect, FaultCase, Happening, Lasts, Scenario, When};
+use tepid_sim::scenario::{Effect, FaultCase, Happening, Lasts, Need, Scenario, Watch, When};
 use tepid_sim::time::{HOUR, Millis};
 
 use super::{alone, fault};
@@ -57,4 +57,14 @@ pub(super) fn outage(_: &Scenario) -> Vec<FaultCase> {
         lasts: Lasts::For(OUTAGE_MS),
         ..fault("outage", "", Effect::PowerOut)
     }])
+}
+
+/// The line out of the house, where an alert needs it.
+pub(super) fn network_down(scenario: &Scenario) -> Vec<FaultCase> {
+    let needed = |watch: &Watch| watch.needs.contains(&Need::Network);
+    if scenario.watches.iter().any(needed) {
+        alone([fault("network down", "", Effect::NetworkDown)])
+    } else {
+        Vec::new()
+    }
 }

@@ -38,7 +38,7 @@ pub(crate) const NEEDS: &[&str] = &["power", "router", "network", "controller"];
 /// Heater drawing against its commands.
 pub(crate) const MISMATCHES: &[&str] = &["though not commanded", "not though commanded"];
 
-const ONE_RULE: &str = "a watch has one rule: this or another";
+const ONE_RULE: &str = "another rule";
 
 pub(crate) static WATCH: Section = Section {
     name: "watch",

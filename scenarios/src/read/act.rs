@@ -200,7 +200,7 @@ fn done(
 }
 
 /// The kind of act of a word.
-pub(super) fn kind(does: &str) -> ActKind {
+pub(crate) fn kind(does: &str) -> ActKind {
     match does {
         "unplug heater" => ActKind::UnplugHeater,
         "sealed ice" => ActKind::SealedIce,

@@ -24,6 +24,7 @@ mod watch;
 mod water;
 mod weather;
 
+pub(crate) use act::kind as act_kind;
 pub(crate) use happening::{ONE_SAMPLE_MS, called, described};
 use tepid_sim::scenario::{CalendarDate, FaultCase, FaultSet, Scenario};
 

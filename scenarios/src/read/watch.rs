@@ -1,7 +1,7 @@
 //! `[[watch]]`.
 
 use tepid_sim::ids::{CircuitId, HeaterId, PersonId, ProbeId};
-use tepid_sim::quantity::{Kind, System, print};
+use tepid_sim::quantity::{System, print};
 use tepid_sim::scenario::{Backup, Contact, ContactKind, Heater, Need, Tank, Watch, WatchRule};
 use tepid_sim::time::{HOUR, MINUTE, seconds};
 
@@ -13,6 +13,7 @@ use crate::nearest::nearest;
 use crate::node::{Table, Value};
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
+use crate::watch_words::rule_words;
 
 /// What watches refer to; `None` where it could not be read and is reported by its own section.
 pub(super) struct Watched<'a> {
@@ -55,7 +56,7 @@ pub(super) fn read_all(tables: &[&Table], watched: &Watched<'_>) -> Result<Vec<W
             return Err(reader.report(problem));
         }
         Ok(Watch {
-            name: name?.unwrap_or_else(|| rule_words(rule, watched.index)),
+            name: name?.unwrap_or_else(|| named(rule, watched.index)),
             rule,
             lasting_ms: lasting?,
             needs,
@@ -260,36 +261,11 @@ fn drawn(reader: &Reader<'_>, watched: &Watched<'_>) -> Result<WatchRule, Report
 }
 
 /// "probe `main` above 27 °C".
-fn rule_words(rule: WatchRule, index: &Index) -> String {
-    let metric = |kind, value| print(kind, value, System::Metric);
-    let probe = |id: ProbeId| index.probes.described(id.0);
-    let heater = |id: HeaterId| index.heaters.described(id.0);
-    match rule {
-        WatchRule::Above { probe: id, line_c } => {
-            format!("{} above {}", probe(id), metric(Kind::Temperature, line_c))
-        }
-        WatchRule::Below { probe: id, line_c } => {
-            format!("{} below {}", probe(id), metric(Kind::Temperature, line_c))
-        }
-        WatchRule::Faster {
-            probe: id, k_per_h, ..
-        } => {
-            format!("{} faster than {k_per_h:.1} K/h", probe(id))
-        }
-        WatchRule::Disagree { probe: id, other, .. } => {
-            format!("{} and {} disagree", probe(id), probe(other))
-        }
-        WatchRule::NoReading { probe: id } => format!("{} without a reading", probe(id)),
-        WatchRule::DrawsAbove { heater: id, line_w } => {
-            format!("{} draws above {}", heater(id), metric(Kind::Power, line_w))
-        }
-        WatchRule::DrawsBelow { heater: id, line_w } => {
-            format!("{} draws below {}", heater(id), metric(Kind::Power, line_w))
-        }
-        WatchRule::DrawnNotCommanded { heater: id } => format!("{} draws though not commanded", heater(id)),
-        WatchRule::CommandedNotDrawn { heater: id } => {
-            format!("{} draws nothing though commanded", heater(id))
-        }
-        _ => "no sign of life".to_owned(),
-    }
+fn named(rule: WatchRule, index: &Index) -> String {
+    rule_words(
+        rule,
+        &|probe| index.probes.described(probe.0),
+        &|heater| index.heaters.described(heater.0),
+        &|kind, value| print(kind, value, System::Metric),
+    )
 }

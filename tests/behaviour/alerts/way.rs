@@ -60,6 +60,23 @@ fn a_forgotten_mute_costs_the_tank() {
 }
 
 #[test]
+fn a_weld_that_an_alert_would_have_ended_does_its_worst_behind_a_mute() {
+    let scenario = tank(
+        "[[watch]]\nprobe = \"main\"\nabove = \"27 °C\"\nacts = { after = \"30 min\", does = \"unplug heaters\" }\n",
+    );
+    let set = tepid_scenarios::fault_set(&scenario, "weld behind a mute").expect("built in");
+    let [case] = set.cases.as_slice() else {
+        panic!("{:?}", set.cases)
+    };
+    let mut welds: Vec<_> = case.happenings().cloned().collect();
+    welds[0].when = tepid_sim::scenario::When::At(DAY);
+    let unheard = on_off(&scenario, &welds);
+    let heard_of = on_off(&scenario, &welds[..1]);
+    assert_eq!((unheard.alerts, unheard.acted_ms), (0, None));
+    assert!(unheard.tanks[0].hot.used >= 1.0 && heard_of.tanks[0].hot.used < 0.1);
+}
+
+#[test]
 fn a_mute_that_ends_lets_out_what_still_holds() {
     let scenario = tank(
         "[[watch]]\nprobe = \"main\"\nabove = \"27 °C\"\n[[event]]\nwhat = \"alerts muted\"\nat = \"day 1 09:00\"\nlasts = \"39 h\"\n",

@@ -6,11 +6,13 @@ mod rules;
 mod way;
 mod worth;
 
-use crate::support::{run_with, scenario_of};
+use crate::support::{run_with, scenario_of, strategy};
 use tepid_sim::ids::ContactId;
+use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, Scenario, When};
 use tepid_sim::scores::Scores;
 use tepid_sim::time::{DAY, Millis};
+use tepid_sim::trace::{Mark, MarkKind, TraceRow, TraceSink};
 
 /// 200 L under a mesh with one strong heater behind a relay and two probes; `top` stands above the tables, `more` below them.
 fn tank_of(top: &str, more: &str) -> Scenario {
@@ -88,6 +90,37 @@ fn outage() -> Happening {
 
 fn on_off(scenario: &Scenario, faults: &[Happening]) -> Scores {
     run_with(scenario, "on-off", faults)
+}
+
+/// Collects who heard and what was done, in order.
+#[derive(Default)]
+struct Told(Vec<String>);
+
+impl TraceSink for Told {
+    fn row(&mut self, _: &TraceRow<'_>) {}
+
+    fn mark(&mut self, mark: &Mark<'_>) {
+        match mark.what {
+            MarkKind::Heard => self.0.push(format!("heard by {}", mark.name)),
+            MarkKind::Act => self.0.push(mark.name.to_owned()),
+            _ => {}
+        }
+    }
+}
+
+/// Everybody who hears and everything that is done, in order.
+fn told(scenario: &Scenario, faults: &[Happening]) -> Vec<String> {
+    let recipe = strategy("on-off");
+    let mut sink = Told::default();
+    run(
+        &RunRequest {
+            faults,
+            ..RunRequest::new(scenario, recipe.as_ref(), 7)
+        },
+        Some(&mut sink),
+    )
+    .expect("runs");
+    sink.0
 }
 
 /// Who heard first, and when, ms.

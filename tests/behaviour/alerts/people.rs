@@ -3,7 +3,7 @@
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
 
-use super::{heard, on_off, tank, weld};
+use super::{heard, on_off, tank, told, weld};
 use crate::support::{run_with, strategy};
 
 /// A weld makes it alert within hours; whoever comes unplugs the heaters.
@@ -51,11 +51,18 @@ fn an_alert_passed_on_after_fifteen_minutes_reaches_the_sitter() {
 #[test]
 fn an_alert_is_not_passed_on_while_somebody_is_at_the_tank() {
     let quick = "[[person]]\nname = \"keeper\"\nresponse = { median = \"5 min\", spread = 1 }\n";
-    let sitter = "[[person]]\nname = \"sitter\"\nresponse = { median = \"0 s\", spread = 1 }\ncan = [\"unplug heaters\"]\n";
-    let watch = "[[watch]]\nprobe = \"main\"\nabove = \"27 °C\"\npassed_on = \"15 min\"\nacts = { does = \"sealed ice\", lasts = \"1 h\" }\n";
-    let scores = on_off(&tank(&format!("{watch}{quick}{sitter}")), &[weld(DAY)]);
-    let at_ms = scores.first_alert_ms.expect("an alert");
-    assert_eq!(scores.acted_ms, Some(at_ms + 5 * MINUTE));
+    let slow = quick.replace("5 min", "20 min");
+    let sitter = "[[person]]\nname = \"sitter\"\nresponse = { median = \"1 h\", spread = 1 }\n";
+    let watch = "[[watch]]\nprobe = \"main\"\nabove = \"27 °C\"\npassed_on = \"15 min\"\nacts = { does = \"unplug heaters\" }\n";
+    let with = |keeper: &str| told(&tank(&format!("{watch}{keeper}{sitter}")), &[weld(DAY)]);
+    let unplugged = "heaters unplugged by keeper";
+    assert_eq!(with(quick), ["heard by keeper", unplugged]);
+    assert_eq!(with(&slow), ["heard by keeper", "heard by sitter", unplugged]);
+    let at_once = watch.replace("passed_on = \"15 min\"\n", "");
+    assert_eq!(
+        told(&tank(&format!("{at_once}{quick}{sitter}")), &[weld(DAY)]),
+        ["heard by keeper", "heard by sitter", unplugged]
+    );
 }
 
 #[test]
@@ -131,6 +138,17 @@ fn whoever_comes_when_all_is_well_again_leaves_it_as_it_is() {
     wild.lasts = tepid_sim::scenario::Lasts::For(20 * MINUTE);
     let scores = on_off(&tank(&format!("{TOO_WARM}{people}")), &[wild]);
     assert_eq!((scores.alerts, scores.acted_ms), (1, None));
+}
+
+#[test]
+fn one_more_person_leaves_the_moods_of_the_others_as_they_were() {
+    let keeper = "[[person]]\nname = \"keeper\"\nresponse = { median = \"30 min\", spread = 3 }\n";
+    let idle = "[[person]]\nname = \"idle\"\nresponse = { never = true }\n";
+    let acted_ms = |people: &str| {
+        let scores = on_off(&tank(&format!("{TOO_WARM}{people}")), &[weld(DAY)]);
+        scores.acted_ms.expect("acted")
+    };
+    assert_eq!(acted_ms(keeper), acted_ms(&format!("{idle}{keeper}")));
 }
 
 #[test]

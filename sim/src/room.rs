@@ -42,6 +42,13 @@ pub struct RoomGain {
     pub moisture_kg_per_s: f64,
 }
 
+impl std::ops::AddAssign for RoomGain {
+    fn add_assign(&mut self, other: Self) {
+        self.heat_w += other.heat_w;
+        self.moisture_kg_per_s += other.moisture_kg_per_s;
+    }
+}
+
 /// How one of the room's devices does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum DeviceState {

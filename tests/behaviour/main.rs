@@ -13,6 +13,7 @@ mod heat_balance;
 mod lessons;
 mod levels;
 mod library;
+mod many_tanks;
 #[cfg(target_os = "linux")]
 mod memory;
 mod oxygen;

@@ -58,10 +58,11 @@ pub(super) fn stuck(scenario: &Scenario) -> Vec<FaultCase> {
 }
 
 pub(super) fn in_the_wrong_tank(scenario: &Scenario) -> Vec<FaultCase> {
+    // A probe's lead reaches the tanks that water joins to its own.
+    let systems = scenario.system_tanks();
     let elsewhere = |own: TankId| {
-        (0..scenario.tanks.len())
-            .map(TankId)
-            .filter(move |tank| *tank != own)
+        let joined = systems.iter().filter(move |tanks| tanks.contains(&own));
+        joined.flatten().copied().filter(move |tank| *tank != own)
     };
     alone(control(scenario).flat_map(|(probe, found)| {
         elsewhere(found.tank).map(move |tank| Happening {

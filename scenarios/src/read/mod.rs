@@ -293,7 +293,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         contacts: &contact_tables,
         probes: &probe_tables,
     };
-    size::check(&scenario, &tables, problems)?;
+    size::check(root, &scenario, &tables, problems)?;
     let mut assumptions = std::mem::take(&mut scenario.assumptions);
     assumed::tell(root, &tables, &scenario, &mut assumptions);
     unused::tell(root, &tables, &scenario, &mut assumptions);

@@ -3,7 +3,6 @@
 use super::RunError;
 use super::chains::next_chatter_ms;
 use super::loops::Loop;
-use super::supply::Notice;
 use super::timeline::{Change, NEVER};
 use crate::ids::ContactId;
 use crate::scenario::{Effect, Happening, Load, Origin, Outputs, When};
@@ -78,19 +77,14 @@ impl Loop<'_, '_> {
     /// Something tripped, started or ran out by itself.
     pub(super) fn turn_supply(&mut self, now_ms: Millis) {
         for notice in self.supply.advance(now_ms) {
-            let name = match notice {
-                Notice::Tripped(circuit) => {
-                    format!("breaker of {} trips", self.scenario.circuits[circuit].name)
-                }
-                Notice::RanOut(backup) => format!("{} runs out", self.scenario.backups[backup].name),
-            };
+            let name = notice.told(self.scenario);
             self.mark(now_ms, MarkKind::Begins, &name);
         }
         self.power_changed(now_ms);
     }
 
     /// Lets everything run or stand by whether it has electricity.
-    fn power_changed(&mut self, now_ms: Millis) {
+    pub(super) fn power_changed(&mut self, now_ms: Millis) {
         let controller_on = self.supply.powers(Load::Controller);
         self.chains.set_controller_on(controller_on);
         if !controller_on {

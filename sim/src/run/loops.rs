@@ -16,6 +16,7 @@ use super::{RunError, RunRequest};
 use crate::ids::{ContactId, FanId, LightId, TankId};
 use crate::network::{AirCourse, Observer, Stepper, Vector};
 use crate::plant::Plant;
+use crate::room::RoomGain;
 use crate::scenario::{Happening, HeaterKind, Load, Scenario, When};
 use crate::scores::{Meters, SalinityScores, ScoreTally, Scores};
 use crate::strategy::{Announced, Command, Commands, Readings};
@@ -159,28 +160,52 @@ impl<'a, 't> Loop<'a, 't> {
     }
 
     pub(super) fn run(mut self) -> Result<Scores, RunError> {
-        let mut now_ms = self.start_ms;
-        self.start_oxygen();
-        self.apply_happenings(now_ms)?;
-        self.switch_by_clock(now_ms);
+        let mut now_ms = self.begin()?;
         loop {
-            self.settle_instant(now_ms)?;
+            if let Some(gain) = self.settle_instant(now_ms)? {
+                self.surroundings.step(now_ms, gain);
+            }
             if now_ms >= self.end_ms {
                 break;
             }
-            if now_ms == 0 {
-                self.evaporated_before_kg = self.stepper.evaporated_kg().iter().sum();
-            }
-            self.show_row(now_ms);
-            let stop_ms = self.next_stop(now_ms);
-            now_ms = self.advance(stop_ms);
+            now_ms = self.leave(now_ms, NEVER);
         }
         self.show_row(now_ms);
         Ok(self.finish())
     }
 
-    /// Everything that is due at one instant, in the order of the contract.
-    fn settle_instant(&mut self, now_ms: Millis) -> Result<(), RunError> {
+    /// Puts everything as it is at the start, whose instant it returns.
+    pub(super) fn begin(&mut self) -> Result<Millis, RunError> {
+        self.start_oxygen();
+        self.apply_happenings(self.start_ms)?;
+        self.switch_by_clock(self.start_ms);
+        Ok(self.start_ms)
+    }
+
+    /// Goes on from a settled instant to the next at which anything is due, at most to `limit_ms`.
+    pub(super) fn leave(&mut self, now_ms: Millis, limit_ms: Millis) -> Millis {
+        if now_ms == 0 {
+            self.evaporated_before_kg = self.stepper.evaporated_kg().iter().sum();
+        }
+        self.show_row(now_ms);
+        let stop_ms = self.next_stop(now_ms).min(limit_ms);
+        self.advance(stop_ms)
+    }
+
+    /// Goes on from a settled instant to a later one, which it leaves unsettled.
+    pub(super) fn travel(&mut self, now_ms: Millis, to_ms: Millis) -> Result<(), RunError> {
+        let mut at_ms = self.leave(now_ms, to_ms);
+        while at_ms < to_ms {
+            // Between whole minutes no room is due to be moved.
+            self.settle_instant(at_ms)?;
+            at_ms = self.leave(at_ms, to_ms);
+        }
+        Ok(())
+    }
+
+    /// Everything that is due at one instant, in the order of the contract; what a room that answers is given from now on, where it is time
+    /// to move it.
+    pub(super) fn settle_instant(&mut self, now_ms: Millis) -> Result<Option<RoomGain>, RunError> {
         if now_ms >= self.timeline.next_ms() {
             self.turn_happenings(now_ms)?;
         } else if now_ms >= self.next_creep_ms {
@@ -220,13 +245,15 @@ impl<'a, 't> Loop<'a, 't> {
         if now_ms >= self.next_chiller_ms {
             self.switch_chillers(now_ms);
         }
-        if now_ms >= self.next_upkeep_ms {
-            self.upkeep(now_ms);
-        }
+        let gain = if now_ms >= self.next_upkeep_ms {
+            self.upkeep(now_ms)
+        } else {
+            None
+        };
         if self.meters_loads {
             self.meter_loads(now_ms);
         }
-        Ok(())
+        Ok(gain)
     }
 
     /// Tells the network what covers, fans and levels do.
@@ -399,7 +426,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
     }
 
-    fn show_row(&mut self, now_ms: Millis) {
+    pub(super) fn show_row(&mut self, now_ms: Millis) {
         let Some(trace) = self.trace.as_deref_mut() else {
             return;
         };
@@ -444,7 +471,7 @@ impl<'a, 't> Loop<'a, 't> {
         });
     }
 
-    fn finish(mut self) -> Scores {
+    pub(super) fn finish(mut self) -> Scores {
         let end_ms = self.end_ms;
         self.settle_oxygen(end_ms);
         let read = |list: &mut Vec<Meter>| {

@@ -17,12 +17,13 @@ mod probes;
 mod supply;
 mod surroundings;
 mod timeline;
+mod together;
 mod upkeep;
 mod watches;
 
 use crate::network::{NetworkError, StepperSettings};
 use crate::plant::Plant;
-use crate::scenario::{Happening, Scenario, When};
+use crate::scenario::{BetweenSystems, Happening, Scenario, When};
 use crate::scores::Scores;
 use crate::strategy::{
     BindError, StrategyFailure, StrategyRecipe, WiredContact, WiredHeater, WiredProbe, Wiring,
@@ -87,6 +88,9 @@ pub enum RunError {
         /// How.
         failure: StrategyFailure,
     },
+    /// A happening belongs to two water systems at once.
+    #[error(transparent)]
+    BetweenSystems(#[from] BetweenSystems),
     /// A happening says "worst phase": a study must choose the instant first.
     #[error("`{name}` happens at the worst phase, which a single run cannot find; give it a time")]
     UnresolvedPhase {
@@ -115,6 +119,10 @@ pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Resul
         return Err(RunError::UnresolvedPhase {
             name: open.name.clone(),
         });
+    }
+    let systems = request.scenario.systems()?;
+    if !systems.is_empty() {
+        return together::run(request, &systems, happenings, trace);
     }
     let plant = Plant::compile(request.scenario, request.faults)?;
     let controller = Controller::new(request.recipe, Wiring::of(request.scenario), &happenings)?;

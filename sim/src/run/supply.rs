@@ -20,6 +20,8 @@
 //! # Checked by
 //! `tests/behaviour/faults/supply.rs`, against the closed form and the conventional currents.
 
+mod following;
+
 use crate::ids::{AirPumpId, ChillerId, FanId, HeaterId, LightId, PumpId};
 use crate::run::timeline::NEVER;
 use crate::scenario::{Backup, Circuit, Effect, Happening, Load, Scenario, Store};
@@ -41,6 +43,16 @@ pub(super) enum Notice {
     RanOut(usize),
 }
 
+impl Notice {
+    /// It in words.
+    pub(super) fn told(&self, scenario: &Scenario) -> String {
+        match self {
+            Self::Tripped(circuit) => format!("breaker of {} trips", scenario.circuits[*circuit].name),
+            Self::RanOut(backup) => format!("{} runs out", scenario.backups[*backup].name),
+        }
+    }
+}
+
 /// The electricity of one run.
 #[derive(Debug)]
 pub(super) struct Supply {
@@ -59,6 +71,8 @@ pub(super) struct Supply {
     now_ms: Millis,
     next_ms: Millis,
     first: Firsts,
+    /// It does as the supply of several water systems says.
+    follows: bool,
 }
 
 /// Where the loads of each kind begin among all.
@@ -235,6 +249,7 @@ impl Supply {
             of_nominal_frac: 1.0,
             now_ms: start_ms,
             next_ms: NEVER,
+            follows: false,
             first: Firsts {
                 pumps,
                 fans,
@@ -304,6 +319,9 @@ impl Supply {
 
     /// Recomputes it from the set of active happenings.
     pub(super) fn apply<'a>(&mut self, now_ms: Millis, active: impl Iterator<Item = &'a Happening>) {
+        if self.follows {
+            return;
+        }
         self.settle(now_ms);
         self.grid_on = true;
         self.of_nominal_frac = 1.0;
@@ -352,9 +370,13 @@ impl Supply {
         if self.drawn_w == drawn_w {
             return;
         }
-        self.settle(now_ms);
+        if !self.follows {
+            self.settle(now_ms);
+        }
         self.drawn_w.copy_from_slice(drawn_w);
-        self.meter();
+        if !self.follows {
+            self.meter();
+        }
     }
 
     /// What became of each circuit.

@@ -23,8 +23,8 @@ const HOT_MS: Millis = 10 * SECOND;
 const NOTICED_M: f64 = 0.000_5;
 
 impl Loop<'_, '_> {
-    /// Looks after whatever is due, and says when next.
-    pub(super) fn upkeep(&mut self, now_ms: Millis) {
+    /// Looks after whatever is due, and says when next; returns what a room that answers is given.
+    pub(super) fn upkeep(&mut self, now_ms: Millis) -> Option<RoomGain> {
         self.surroundings.note(now_ms);
         self.feel_bodies(now_ms);
         for (index, sun) in self.scenario.suns.iter().enumerate() {
@@ -37,12 +37,10 @@ impl Loop<'_, '_> {
         if self.levels.moving {
             self.move_water(now_ms);
         }
-        if self.surroundings.answers() {
-            let gain = self.room_gain(now_ms);
-            self.surroundings.step(now_ms, gain);
-        }
+        let gain = self.surroundings.answers().then(|| self.room_gain(now_ms));
         let every_ms = self.upkeep_every_ms();
         self.next_upkeep_ms = (now_ms.div_euclid(every_ms) + 1) * every_ms;
+        gain
     }
 
     fn upkeep_every_ms(&self) -> Millis {

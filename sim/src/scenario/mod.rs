@@ -13,6 +13,7 @@ mod person;
 mod probe;
 mod room;
 mod supply;
+mod systems;
 mod tank;
 mod watch;
 
@@ -28,6 +29,7 @@ pub use person::{Person, Response, ResponseTime};
 pub use probe::{Probe, ProbePurpose};
 pub use room::{Humidity, LumpedRoom, Room, RoomTemperature, RoomThermostat, VerdictRoom};
 pub use supply::{Backup, CONTROLLER_W, Circuit, Load, ROUTER_W, Store};
+pub use systems::{BetweenSystems, Members, WaterSystem};
 pub use tank::{
     CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
     ROCK_SPECIFIC_HEAT_J_PER_KG_K, Tank,
@@ -36,7 +38,7 @@ pub use watch::{ActKind, ActsBy, Need, Watch, WatchAct, WatchRule};
 
 use crate::time::Millis;
 
-/// One water system, its room and what befalls it.
+/// Water systems that share a room and its circuits (usually one), and what befalls them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Scenario {
     /// Short name, as in the library and in result tables.

@@ -15,7 +15,7 @@ mod trials;
 pub use contact::DAYS_PER_YEAR_D;
 pub use oxygen::{HALF_SATURATION_FRAC, OxygenScores};
 pub(crate) use oxygen::{OxygenAt, OxygenTally};
-pub(crate) use tally::{Meters, ScoreTally};
+pub(crate) use tally::{Meters, ScoreTally, worst_tank};
 pub use trials::trial_instants;
 
 use crate::time::{Millis, days};
@@ -89,6 +89,8 @@ impl Scores {
 pub struct TankScores {
     /// The tank's name.
     pub tank: String,
+    /// Water in it as built, m³.
+    pub water_m3: f64,
     /// Mean temperature, °C.
     pub mean_c: f64,
     /// Highest temperature, °C, and when, ms.
@@ -127,6 +129,36 @@ pub struct TankScores {
     pub cold: Dose,
     /// Oxygen; `None`: no stock stated.
     pub oxygen: Option<OxygenScores>,
+}
+
+/// Tanks whose livestock is past what it bears.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PastDose {
+    /// How many tanks used up a dose, hot or cold.
+    pub tanks: usize,
+    /// Water of these tanks as built, m³: what is at risk.
+    pub water_m3: f64,
+}
+
+impl Scores {
+    /// The tanks that used up a dose.
+    #[must_use]
+    pub fn past_dose(&self) -> PastDose {
+        let past = self.tanks.iter().filter(|tank| tank.used_up_ms().is_some());
+        PastDose {
+            tanks: past.clone().count(),
+            water_m3: past.map(|tank| tank.water_m3).sum(),
+        }
+    }
+}
+
+impl TankScores {
+    /// When the first of its doses was used up, ms.
+    #[must_use]
+    pub fn used_up_ms(&self) -> Option<Millis> {
+        let both = [self.hot.used_up_ms, self.cold.used_up_ms];
+        both.into_iter().flatten().min()
+    }
 }
 
 /// How long a tank took to be back inside the band after something ended.

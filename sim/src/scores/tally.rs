@@ -5,7 +5,7 @@ use super::temperature::TankTally;
 use super::trials::trial_instants;
 use super::{
     BackupScores, ChillerScores, CircuitScores, Heard, HeatBalance, HeaterScores, OxygenScores, RoomScores,
-    SalinityScores, Scores,
+    SalinityScores, Scores, TankScores,
 };
 use crate::scenario::{DangerLine, Scenario};
 use crate::time::Millis;
@@ -70,7 +70,9 @@ impl ScoreTally {
             tanks: tank_indices
                 .iter()
                 .map(|index| {
-                    TankTally::new(&scenario.tanks[*index].name, &scenario.water, &scenario.livestock)
+                    let tank = &scenario.tanks[*index];
+                    let water_m3 = tank.water_volume_m3();
+                    TankTally::new(&tank.name, water_m3, &scenario.water, &scenario.livestock)
                 })
                 .collect(),
             tank_indices,
@@ -212,21 +214,9 @@ impl ScoreTally {
                 .sum::<f64>();
         let total_kwh = total_j / J_PER_KWH;
         let used_up_ms = self.tanks.iter().filter_map(TankTally::used_up_ms).min();
-        let worst_key = |tank: &super::TankScores| {
-            (
-                tank.hot.used.max(tank.cold.used),
-                tank.overshoot_k.max(tank.undershoot_k),
-            )
-        };
-        let mut worst_tank = 0;
-        for (index, tank) in tanks.iter().enumerate() {
-            if worst_key(tank) > worst_key(&tanks[worst_tank]) {
-                worst_tank = index;
-            }
-        }
         Scores {
             scored_ms: end_ms,
-            worst_tank,
+            worst_tank: worst_tank(&tanks),
             contacts: self
                 .contacts
                 .iter()
@@ -268,4 +258,21 @@ fn harmless_c(scenario: &Scenario) -> (f64, f64) {
         mildest(&livestock.danger_cold, band_c.0),
         mildest(&livestock.danger_hot, band_c.1),
     )
+}
+
+/// Position of the worst of tanks: the largest dose, then the largest overshoot or undershoot.
+pub(crate) fn worst_tank(tanks: &[TankScores]) -> usize {
+    let key = |tank: &TankScores| {
+        (
+            tank.hot.used.max(tank.cold.used),
+            tank.overshoot_k.max(tank.undershoot_k),
+        )
+    };
+    let mut worst = 0;
+    for (index, tank) in tanks.iter().enumerate() {
+        if key(tank) > key(&tanks[worst]) {
+            worst = index;
+        }
+    }
+    worst
 }

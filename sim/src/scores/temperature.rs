@@ -15,6 +15,7 @@ use crate::time::{DAY, HOUR, MINUTE, Millis};
 #[derive(Debug, Clone)]
 pub(super) struct TankTally {
     tank: String,
+    water_m3: f64,
     target_c: f64,
     low_c: f64,
     high_c: f64,
@@ -62,9 +63,10 @@ impl Beyond {
 }
 
 impl TankTally {
-    pub(super) fn new(tank: &str, water: &Water, livestock: &Livestock) -> Self {
+    pub(super) fn new(tank: &str, water_m3: f64, water: &Water, livestock: &Livestock) -> Self {
         Self {
             tank: tank.to_owned(),
+            water_m3,
             target_c: water.target_c,
             low_c: water.band_c.0,
             high_c: water.band_c.1,
@@ -143,6 +145,7 @@ impl TankTally {
         let in_hours = |integral_ms: f64| integral_ms / HOUR as f64;
         TankScores {
             tank: self.tank.clone(),
+            water_m3: self.water_m3,
             mean_c: self.target_c + self.twice_k_ms / (2.0 * scored_ms),
             highest_c: self.highest.0,
             highest_at_ms: self.highest.1,
@@ -190,7 +193,7 @@ mod tests {
             fastest_per_day_k: None,
             oxygen: None,
         };
-        TankTally::new("display", &water, &livestock)
+        TankTally::new("display", 0.3, &water, &livestock)
     }
 
     #[test]

@@ -1,0 +1,110 @@
+//! The scores of several water systems as one, in the order of the whole scenario.
+
+use crate::run::supply::Supply;
+use crate::scenario::{Scenario, WaterSystem};
+use crate::scores::{Heard, HeatBalance, SalinityScores, Scores, TankScores, worst_tank};
+use crate::time::Millis;
+
+/// Puts each system's scores where they belong, and adds up what is of all.
+pub(super) fn combined(
+    scenario: &Scenario,
+    systems: &[WaterSystem],
+    parts: Vec<Scores>,
+    supply: &Supply,
+) -> Scores {
+    let mut tanks = Vec::new();
+    let mut contacts = Vec::new();
+    let mut heaters = Vec::new();
+    let mut fans = Vec::new();
+    let mut chillers = Vec::new();
+    let mut rooms = Vec::new();
+    let mut salinity = SalinityScores {
+        lowest_g_per_kg: f64::INFINITY,
+        highest_g_per_kg: f64::NEG_INFINITY,
+        outside_range_h: 0.0,
+    };
+    let mut balances = Vec::new();
+    let (mut energy_kwh, mut evaporated_kg, mut alerts) = (0.0, 0.0, 0);
+    let mut first_alert_ms: Option<Millis> = None;
+    let mut nuisance_alerts = 0;
+    let mut heard: Option<Heard> = None;
+    let mut acted_ms: Option<Millis> = None;
+    let mut scored_ms = 0;
+    for (system, part) in systems.iter().zip(parts) {
+        let of = &system.members;
+        let stocked = of.tanks.iter().filter(|tank| scenario.tanks[tank.0].livestock);
+        tanks.extend(stocked.map(|id| id.0).zip(part.tanks));
+        contacts.extend(of.contacts.iter().map(|id| id.0).zip(part.contacts));
+        heaters.extend(of.heaters.iter().map(|id| id.0).zip(part.heaters));
+        fans.extend(of.fans.iter().map(|id| id.0).zip(part.fan_energy_kwh));
+        chillers.extend(of.chillers.iter().map(|id| id.0).zip(part.chillers));
+        rooms.push(part.room);
+        salinity.lowest_g_per_kg = salinity.lowest_g_per_kg.min(part.salinity.lowest_g_per_kg);
+        salinity.highest_g_per_kg = salinity.highest_g_per_kg.max(part.salinity.highest_g_per_kg);
+        salinity.outside_range_h = salinity.outside_range_h.max(part.salinity.outside_range_h);
+        energy_kwh += part.energy_kwh;
+        evaporated_kg += part.evaporated_kg;
+        alerts += part.alerts;
+        first_alert_ms = earlier(first_alert_ms, part.first_alert_ms);
+        nuisance_alerts += part.nuisance_alerts;
+        heard = heard
+            .into_iter()
+            .chain(part.heard)
+            .min_by_key(|heard| heard.at_ms);
+        acted_ms = earlier(acted_ms, part.acted_ms);
+        scored_ms = part.scored_ms;
+        balances.push(part.heat_balance);
+    }
+    let tanks: Vec<TankScores> = ordered(tanks);
+    let used_up_ms = tanks.iter().filter_map(TankScores::used_up_ms).min();
+    Scores {
+        scored_ms,
+        worst_tank: worst_tank(&tanks),
+        contacts: ordered(contacts),
+        heaters: ordered(heaters),
+        fan_energy_kwh: ordered(fans),
+        chillers: ordered(chillers),
+        salinity,
+        circuits: supply.circuit_scores(scenario),
+        backups: supply.backup_scores(scenario),
+        // The air is the same for all.
+        room: rooms.swap_remove(0),
+        energy_kwh,
+        cost: scenario.price_per_kwh.map(|price| price * energy_kwh),
+        evaporated_kg,
+        alerts,
+        first_alert_ms,
+        nuisance_alerts,
+        warning_lead_ms: used_up_ms
+            .zip(heard.as_ref())
+            .map(|(used_up_ms, heard)| used_up_ms - heard.at_ms),
+        heard,
+        acted_ms,
+        heat_balance: in_all(balances),
+        tanks,
+    }
+}
+
+fn earlier(a: Option<Millis>, b: Option<Millis>) -> Option<Millis> {
+    a.into_iter().chain(b).min()
+}
+
+/// In the order of the whole; what several systems share counts once.
+fn ordered<T>(mut list: Vec<(usize, T)>) -> Vec<T> {
+    list.sort_by_key(|(at, _)| *at);
+    list.dedup_by_key(|(at, _)| *at);
+    list.into_iter().map(|(_, scores)| scores).collect()
+}
+
+fn in_all(balances: Vec<HeatBalance>) -> HeatBalance {
+    let stored_j: f64 = balances.iter().map(|balance| balance.stored_j).sum();
+    let turned_over_j: f64 = balances.iter().map(|balance| balance.turned_over_j).sum();
+    let paths: Vec<_> = balances.into_iter().flat_map(|balance| balance.paths).collect();
+    let sum_j: f64 = paths.iter().map(|path| path.heat_j).sum();
+    HeatBalance {
+        stored_j,
+        turned_over_j,
+        error_frac: (sum_j - stored_j).abs() / turned_over_j.max(1.0),
+        paths,
+    }
+}

@@ -105,9 +105,13 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         let highest = circuit
             .highest_a
             .map_or_else(|| "not metered".to_owned(), |amps| format!("at most {amps:.1} A"));
-        let tripped = circuit
-            .tripped_h
-            .map_or_else(String::new, |at_h| format!(", BREAKER TRIPPED at {}", at(at_h)));
+        let tripped = circuit.tripped_h.map_or_else(String::new, |at_h| {
+            if at_h < 0.0 {
+                ", BREAKER TRIPPED in the warm-up".to_owned()
+            } else {
+                format!(", BREAKER TRIPPED at {}", at(at_h))
+            }
+        });
         rest.push((
             format!("Circuit {}", circuit.circuit),
             format!("{highest}{tripped}"),

@@ -1,7 +1,7 @@
 //! Built-in faults of contacts and heaters.
 
 use tepid_sim::ids::{ContactId, HeaterId};
-use tepid_sim::scenario::{Contact, Effect, FaultCase, Happening, Scenario};
+use tepid_sim::scenario::{Contact, ContactKind, Effect, FaultCase, Happening, Scenario};
 use tepid_sim::time::{Millis, SECOND};
 
 use super::{alone, can_weld, fault};
@@ -41,9 +41,14 @@ pub(super) fn chattering(scenario: &Scenario) -> Vec<FaultCase> {
         period_ms: CHATTER_MS,
     };
     alone(
-        contacts(scenario, |_, contact| contact.role.is_some())
+        contacts(scenario, |_, contact| contact.role.is_some() && moves(contact))
             .map(|(id, contact)| fault("contact chatters", &contact.name, chatters(id))),
     )
+}
+
+/// A solid-state switch has nothing that could part and close: it fails closed, seldom open.
+fn moves(contact: &Contact) -> bool {
+    contact.kind != ContactKind::SolidState
 }
 
 pub(super) fn heater_dead(scenario: &Scenario) -> Vec<FaultCase> {

@@ -6,7 +6,7 @@ use tepid_sim::time::seconds;
 
 use super::power;
 
-/// Shares of a breaker's rating above which it should not be loaded for long; common practice, no source.
+/// Share of a breaker's rating above which it should not be loaded for hours. Common practice, no source.
 const LASTING_FRAC: f64 = 0.8;
 
 /// One line for each circuit and backup, and one for what is on none.
@@ -66,19 +66,16 @@ fn circuit(scenario: &Scenario, circuit: &Circuit) -> String {
         .collect();
     let breaker = match circuit.breaker_a {
         None => "no breaker stated".to_owned(),
-        Some(rated_a) if all_a > rated_a => {
-            format!(
-                "MORE than its breaker of {} carries: it trips when all is on at once",
-                amps(rated_a)
-            )
-        }
-        Some(rated_a) if all_a > LASTING_FRAC * rated_a => {
-            format!(
-                "more than {:.0} % of its breaker of {}: close",
-                LASTING_FRAC * 100.0,
-                amps(rated_a)
-            )
-        }
+        Some(rated_a) if all_a > tepid_sim::run::TRIPS_FROM * rated_a => format!(
+            "MORE than its breaker of {} carries: it trips when all is on for some minutes",
+            amps(rated_a)
+        ),
+        Some(rated_a) if all_a > rated_a => format!("ABOVE the rating of its breaker, {}", amps(rated_a)),
+        Some(rated_a) if all_a > LASTING_FRAC * rated_a => format!(
+            "above {:.0} % of its breaker's {}: too much to last",
+            LASTING_FRAC * 100.0,
+            amps(rated_a)
+        ),
         Some(rated_a) => format!("its breaker is for {}", amps(rated_a)),
     };
     let guard = if circuit.residual_current {

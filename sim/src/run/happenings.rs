@@ -22,7 +22,8 @@ impl Loop<'_, '_> {
             let effect = self.timeline.happening(index).effect;
             let goes_on = self.timeline.active().any(|other| other.effect == effect);
             // While something stays broken nothing is over, and what ends then is not to blame.
-            let broken = self.timeline.active().any(|other| other.origin == Origin::Fault);
+            let broken = self.supply.has_tripped()
+                || self.timeline.active().any(|other| other.origin == Origin::Fault);
             if what == MarkKind::Ends && !goes_on && !broken {
                 let (stepper, plant) = (&self.stepper, self.plant);
                 self.tally

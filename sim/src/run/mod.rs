@@ -32,6 +32,7 @@ use crate::time::Millis;
 use crate::trace::TraceSink;
 use controller::Controller;
 use loops::Loop;
+pub use supply::TRIPS_FROM;
 
 /// What to run.
 #[derive(Debug, Clone, Copy)]

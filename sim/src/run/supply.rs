@@ -28,9 +28,11 @@ use crate::scenario::{Backup, Circuit, Effect, Happening, Load, Scenario, Store}
 use crate::scores::{BackupScores, CircuitScores};
 use crate::time::{Millis, SECOND, seconds};
 
-/// Where the thermal release trips, unitless: the square of 1.3 times its rating, between the conventional 1.13 and 1.45. A choice. Valid for
-/// breakers of households.
-const TRIPS_AT: f64 = 1.3 * 1.3;
+/// Times its rating from which on the thermal release trips, unitless: between the conventional 1.13 and 1.45. A choice. Valid for breakers of
+/// households.
+pub const TRIPS_FROM: f64 = 1.3;
+/// Where the thermal release trips, unitless: [`TRIPS_FROM`] squared, since it warms with the square of the current.
+const TRIPS_AT: f64 = TRIPS_FROM * TRIPS_FROM;
 /// Time constant of the thermal release, ms. A choice: 2.55 times the rating then trips in 36 s. Valid up to 32 A.
 const RELEASE_MS: Millis = 120 * SECOND;
 
@@ -300,6 +302,11 @@ impl Supply {
         } else {
             self.of_nominal_frac * self.of_nominal_frac
         }
+    }
+
+    /// Whether a breaker tripped from overload.
+    pub(super) fn has_tripped(&self) -> bool {
+        self.lines.iter().any(|line| line.tripped_ms.is_some())
     }
 
     /// Whether it matters how much each load draws.

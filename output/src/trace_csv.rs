@@ -1,8 +1,8 @@
 //! The whole course of a run as comma-separated values, written while the run goes on.
 //!
 //! One line per trace row: `time_h`, `water_<tank>_c`, `room_c`, `humidity_frac`, `reading_<probe>_c` (empty: no reading),
-//! `heater_<name>_w`, `body_<name>_c`, `contact_<name>` (1 closed, 0 open), `oxygen_<tank>_mg_per_l` (where a stock is stated), and `marks`: what began, ended, alerted or was
-//! done since the line before. Lines that begin with `#` are comments: cautions before the head line, and after the last row one for each
+//! `heater_<name>_w`, `body_<name>_c`, `contact_<name>` (1 closed, 0 open), `level_<tank>_m`, `oxygen_<tank>_mg_per_l` (where a stock is
+//! stated), and `marks`: what began, ended, alerted or was done since the line before. Lines that begin with `#` are comments: cautions before the head line, and after the last row one for each
 //! heater that ran dry.
 
 use std::io::Write;
@@ -75,6 +75,7 @@ impl<W: Write> TraceCsv<W> {
                 .iter()
                 .map(|contact| format!("contact_{}", contact.name)),
         );
+        head.extend(scenario.tanks.iter().map(|tank| format!("level_{}_m", tank.name)));
         if scenario.livestock.oxygen.is_some() {
             let tanks = scenario.tanks.iter();
             head.extend(tanks.map(|tank| format!("oxygen_{}_mg_per_l", tank.name)));
@@ -155,6 +156,7 @@ impl<W: Write> TraceSink for TraceCsv<W> {
                 .iter()
                 .map(|state| u8::from(state.is_closed()).to_string()),
         );
+        cells.extend(row.level_m.iter().map(|&level_m| rounded(level_m, 4)));
         cells.extend(row.oxygen_mg_per_l.iter().map(|&oxygen| rounded(oxygen, 4)));
         cells.push(std::mem::take(&mut self.marks));
         self.failed = self.writer.write_record(&*cells).err();

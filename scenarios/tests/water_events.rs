@@ -89,6 +89,20 @@ fn a_leak_and_a_stuck_top_off_are_flows_of_mass() {
 }
 
 #[test]
+fn a_top_off_pumps_a_tenth_of_all_water_an_hour_unless_its_file_says_otherwise() {
+    let top_off = |text: &str| load_text(&format!("{TANK}{text}")).unwrap().top_off.unwrap();
+    // 100 L of fresh water at 25 °C are 99.705 kg.
+    let usual = top_off("");
+    assert_relative_eq!(usual.rate_kg_per_s, 9.970_5 / 3600.0, max_relative = 1e-4);
+    assert_eq!(usual.reservoir_kg, None);
+    let stated = top_off("[top_off]\nrate = \"2 L/h\"\nreservoir = \"10 L\"\n");
+    assert_relative_eq!(stated.rate_kg_per_s, 1.994_1 / 3600.0, max_relative = 1e-4);
+    assert_relative_eq!(stated.reservoir_kg.unwrap(), 9.970_5, max_relative = 1e-4);
+    let nothing = load_text(&format!("{TANK}[top_off]\nrate = \"0 L/h\"\n")).unwrap_err();
+    assert_eq!(nothing.problems[0].code, "out-of-range");
+}
+
+#[test]
 fn happenings_with_water_that_make_no_sense_are_refused() {
     for (event, code) in [
         ("what = \"water change\"\nlasts = \"1 h\"", "missing-field"),

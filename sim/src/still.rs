@@ -111,7 +111,6 @@ impl<'a> StillPlant<'a> {
     pub fn losses(&self, water_c: f64, air: Air) -> Losses {
         let mut paths = Vec::new();
         let mut evaporation = 0.0;
-        let mut evaporated = 0.0;
         for (tank, losses) in self.plant.losses.iter().enumerate() {
             let (names, loss_w, rate) =
                 self.plant
@@ -123,7 +122,6 @@ impl<'a> StillPlant<'a> {
                 loss_w,
             }));
             evaporation += rate;
-            evaporated += rate.max(0.0);
         }
         if let Some(top_off) = self.scenario.top_off {
             let colder_k = colder_k(top_off.temperature, water_c, air);
@@ -131,7 +129,7 @@ impl<'a> StillPlant<'a> {
             paths.push(LossPath {
                 tank: top_off.tank,
                 path: MAKE_UP_WATER.to_owned(),
-                loss_w: evaporated * specific_heat * colder_k,
+                loss_w: evaporation.max(0.0) * specific_heat * colder_k,
             });
         }
         if let Some(change) = self.scenario.automatic_change {

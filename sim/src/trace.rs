@@ -35,6 +35,8 @@ pub struct TraceRow<'a> {
     pub chiller_w: &'a [f64],
     /// Oxygen of each tank, mg/L; empty where no stock is stated.
     pub oxygen_mg_per_l: &'a [f64],
+    /// Height of the water of each tank, m.
+    pub level_m: &'a [f64],
     /// State of each contact from this instant on.
     pub contacts: &'a [ContactState],
 }

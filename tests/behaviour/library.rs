@@ -11,7 +11,7 @@ use tepid_sim::scores::{Scores, TankScores, trial_instants};
 use tepid_sim::time::{DAY, HOUR};
 
 /// What a keeper would run in each scenario: with it, and with nothing broken, the livestock's dose is never used up.
-const SENSIBLE: [(&str, &str); 8] = [
+pub const SENSIBLE: [(&str, &str); 8] = [
     ("spare-room-winter", "on-off"),
     ("spare-room-one-big-heater", "on-off"),
     ("attic-heat-wave", "heat-and-fan"),

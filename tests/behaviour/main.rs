@@ -16,8 +16,10 @@ mod library;
 mod many_tanks;
 #[cfg(target_os = "linux")]
 mod memory;
+mod moving_water;
 mod oxygen;
 mod readme;
 mod support;
+mod top_off;
 mod uncertainty;
 mod valid_range;

@@ -131,6 +131,8 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         top_off: Some(TopOff {
             tank: TankId(1),
             temperature: TopOffTemperature::Tank,
+            rate_kg_per_s: 30.0 / 3600.0,
+            reservoir_kg: None,
         }),
         contacts: vec![Contact {
             name: "relay".to_owned(),

@@ -225,6 +225,7 @@ mod tests {
                 fan_w: &[2.0],
                 chiller_w: &[],
                 oxygen_mg_per_l: &[],
+                level_m: &[],
                 contacts: &[],
             });
         }

@@ -28,7 +28,7 @@ pub use oxygen::{FaultOxygen, OxygenResult};
 pub use run::{FaultCase, RunResult};
 pub use scores::{
     ChillerResult, ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult,
-    RecoveryResult, RoomResult, RunScores, SalinityResult, TankResult,
+    LevelResult, RecoveryResult, RoomResult, RunScores, SalinityResult, TankResult,
 };
 pub use severity::Severity;
 pub use supply::{BackupResult, CircuitResult};

@@ -49,13 +49,15 @@ pub struct RunScores {
     pub backups: Vec<BackupResult>,
     /// Salinity of the system.
     pub salinity: SalinityResult,
+    /// Water levels of all tanks.
+    pub levels: Vec<LevelResult>,
     /// What the room was like.
     pub room: RoomResult,
     /// All electricity of the system, kWh.
     pub energy_kwh: f64,
     /// Its cost in the scenario's currency, if a price is stated.
     pub cost: Option<f64>,
-    /// Evaporated water, kg.
+    /// Evaporated water, kg; negative: condensed.
     pub evaporated_kg: f64,
     /// Alerts that got out.
     pub alerts: u32,
@@ -257,7 +259,18 @@ impl RunScores {
                 lowest_g_per_kg: scores.salinity.lowest_g_per_kg,
                 highest_g_per_kg: scores.salinity.highest_g_per_kg,
                 outside_range_h: scores.salinity.outside_range_h,
+                wanted_g_per_kg: scores.salinity.wanted_g_per_kg.map(|(low, high)| [low, high]),
             },
+            levels: scores
+                .levels
+                .iter()
+                .map(|level| LevelResult {
+                    tank: level.tank.clone(),
+                    full_m: level.full_m,
+                    lowest_m: level.lowest_m,
+                    highest_m: level.highest_m,
+                })
+                .collect(),
             room: RoomResult {
                 lowest_c: scores.room.lowest_c,
                 highest_c: scores.room.highest_c,
@@ -329,6 +342,22 @@ pub struct SalinityResult {
     pub highest_g_per_kg: f64,
     /// Time outside the range wanted, h.
     pub outside_range_h: f64,
+    /// The range wanted, lowest and highest, g/kg; left out where none is stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wanted_g_per_kg: Option<[f64; 2]>,
+}
+
+/// Level of one tank over a run, with livestock or without.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LevelResult {
+    /// The tank's name.
+    pub tank: String,
+    /// Height of the water as built, m.
+    pub full_m: f64,
+    /// Lowest, m.
+    pub lowest_m: f64,
+    /// Highest, m.
+    pub highest_m: f64,
 }
 
 /// The room over a run.

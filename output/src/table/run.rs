@@ -2,11 +2,14 @@
 
 use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decimal, range};
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
-use crate::records::{DoseResult, RecoveryResult, RunResult, RunScores, TankResult};
+use crate::records::{DoseResult, LevelResult, RecoveryResult, RunResult, RunScores, TankResult};
 use crate::wording::{
     Units, at, dose, duration, energy, or_missing, oxygen_facts, restated, share, span, spanned, wrapped,
     years,
 };
+
+/// A level that moved by less than this share of its height is not told. A choice, unitless.
+const NOTICEABLE_FRAC: f64 = 0.02;
 
 /// The scores of one run.
 #[must_use]
@@ -70,7 +73,7 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
             "Electricity in all".to_owned(),
             format!("{}, everything that draws power", energy(scores.energy_kwh)),
         ),
-        ("Evaporated".to_owned(), units.volume(scores.evaporated_kg)),
+        water_lost(scores.evaporated_kg, units),
         (
             "Alerts that got out".to_owned(),
             if scores.alerts == 0 {
@@ -125,17 +128,20 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         rest.push((format!("Backup {}", backup.backup), told));
     }
     let salinity = &scores.salinity;
-    if salinity.highest_g_per_kg > salinity.lowest_g_per_kg || salinity.outside_range_h > 0.0 {
+    let g_per_kg = |span: [f64; 2]| spanned(span, |value| format!("{value:.1} g/kg"));
+    let had = [salinity.lowest_g_per_kg, salinity.highest_g_per_kg];
+    if let Some(wanted) = salinity.wanted_g_per_kg {
+        let outside = duration(salinity.outside_range_h);
         let told = format!(
-            "{}, {} outside the range wanted",
-            spanned(
-                [salinity.lowest_g_per_kg, salinity.highest_g_per_kg],
-                |g_per_kg| { format!("{g_per_kg:.1} g/kg") }
-            ),
-            duration(salinity.outside_range_h)
+            "{}, {outside} outside the range wanted ({})",
+            g_per_kg(had),
+            g_per_kg(wanted)
         );
         rest.push(("Salinity".to_owned(), told));
+    } else if g_per_kg(had) != g_per_kg([had[0]; 2]) {
+        rest.push(("Salinity".to_owned(), g_per_kg(had)));
     }
+    rest.extend(levels(scores, units));
     let room = &scores.room;
     let computed = room.outdoors_c.map_or_else(String::new, |[lowest_c, highest_c]| {
         format!(
@@ -170,6 +176,31 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
     ));
     text += &facts(rest);
     text
+}
+
+/// What evaporated, net; where more condensed than evaporated, that.
+fn water_lost(evaporated_kg: f64, units: Units) -> (String, String) {
+    let name = if evaporated_kg < 0.0 {
+        "Condensed"
+    } else {
+        "Evaporated"
+    };
+    (name.to_owned(), units.volume(evaporated_kg.abs()))
+}
+
+/// Water levels that moved by more than [`NOTICEABLE_FRAC`].
+fn levels(scores: &RunScores, units: Units) -> impl Iterator<Item = (String, String)> {
+    let moved = |level: &&LevelResult| {
+        let by_m = (level.full_m - level.lowest_m).max(level.highest_m - level.full_m);
+        by_m > NOTICEABLE_FRAC * level.full_m
+    };
+    scores.levels.iter().filter(moved).map(move |level| {
+        let span = spanned([level.lowest_m, level.highest_m], |height_m| {
+            units.height(height_m)
+        });
+        let told = format!("{span} high, {} as built", units.height(level.full_m));
+        (format!("Water in {}", level.tank), told)
+    })
 }
 
 /// How doses count, and the unit of what lies beyond a line, where there is any.

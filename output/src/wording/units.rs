@@ -2,6 +2,12 @@
 
 use super::{MISSING, trimmed};
 
+/// Metres in a centimetre, m/cm. Exact.
+const M_PER_CM: f64 = 0.01;
+
+/// Metres in an inch, m/in, by definition.
+const M_PER_INCH: f64 = 0.0254;
+
 /// Litres in a US gallon, by definition (231 cubic inches).
 pub(super) const LITRES_PER_US_GALLON: f64 = 3.785_411_784;
 
@@ -118,6 +124,18 @@ impl Units {
                 format!("{:.2} gal", volume_l / LITRES_PER_US_GALLON)
             }
             Self::Us => format!("{:.1} gal", volume_l / LITRES_PER_US_GALLON),
+        }
+    }
+
+    /// A height, m: "24.5 cm", "9.6 in".
+    #[must_use]
+    pub fn height(self, height_m: f64) -> String {
+        if !height_m.is_finite() {
+            return MISSING.to_owned();
+        }
+        match self {
+            Self::Metric => format!("{:.1} cm", height_m / M_PER_CM),
+            Self::Us => format!("{:.1} in", height_m / M_PER_INCH),
         }
     }
 

@@ -135,7 +135,7 @@ fn a_trace_has_a_column_of_oxygen_only_where_a_stock_is_stated() {
             .unwrap();
         String::from_utf8(bytes).unwrap()
     };
-    assert!(head(&stocked()).contains("contact_relay left,oxygen_display_mg_per_l,marks"));
+    assert!(head(&stocked()).contains("contact_relay left,level_display_m,oxygen_display_mg_per_l,marks"));
     assert!(!head(&scenario()).contains("oxygen"));
 }
 

@@ -165,7 +165,14 @@ pub fn run() -> RunResult {
                 lowest_g_per_kg: 35.0,
                 highest_g_per_kg: 35.0,
                 outside_range_h: 0.0,
+                wanted_g_per_kg: None,
             },
+            levels: vec![tepid_output::records::LevelResult {
+                tank: "display".to_owned(),
+                full_m: 0.45,
+                lowest_m: 0.42,
+                highest_m: 0.45,
+            }],
             room: tepid_output::records::RoomResult {
                 lowest_c: 14.2,
                 highest_c: 20.3,

@@ -73,6 +73,7 @@ pub fn course(days: i64, columns: usize) -> Course {
             fan_w: &[if phase > 0.6 { 2.5 } else { 0.0 }],
             chiller_w: &[],
             oxygen_mg_per_l: &[],
+            level_m: &[],
             contacts: &[],
         });
         if at_ms == weld_ms {

@@ -24,6 +24,7 @@ fn row(at_ms: i64, contacts: &[ContactState]) -> TraceRow<'_> {
         fan_w: &[],
         chiller_w: &[],
         oxygen_mg_per_l: &[],
+        level_m: &[0.447_31],
         contacts,
     }
 }
@@ -49,9 +50,9 @@ fn a_trace_has_a_line_per_row_and_an_empty_cell_for_no_reading() {
         lines,
         [
             "time_h,water_display_c,room_c,humidity_frac,reading_main_c,heater_left_w,body_left_c,\
-             contact_relay left,marks",
-            "-1,25.5123,20,0.45,,200,31,0,",
-            "0.0002778,25.5123,20,0.45,,200,31,1,\"begins: relay left welded; alert: main, too warm\"",
+             contact_relay left,level_display_m,marks",
+            "-1,25.5123,20,0.45,,200,31,0,0.4473,",
+            "0.0002778,25.5123,20,0.45,,200,31,1,0.4473,\"begins: relay left welded; alert: main, too warm\"",
         ]
     );
 }

@@ -2,14 +2,12 @@
 
 use tepid_sim::ids::TankId;
 use tepid_sim::physics::water::density_kg_per_m3;
-use tepid_sim::scenario::{Effect, FaultCase, Happening, Lasts, Scenario, Tank};
+use tepid_sim::scenario::{Effect, FaultCase, Happening, Lasts, Scenario};
 use tepid_sim::time::{HOUR, Millis, seconds};
 
 use super::{alone, fault};
 
-/// What a stuck top-off pours in before its reservoir is empty, as a share of all water. An assumption, no source.
-const STUCK_TOP_OFF_FRAC: f64 = 0.1;
-/// How long that takes. An assumption, no source.
+/// How long a stuck top-off runs on before somebody sees it. An assumption, no source.
 const STUCK_TOP_OFF_MS: Millis = HOUR;
 /// What the built-in leak loses in an hour, as a share of the tank's water. An assumption, no source.
 const LEAK_FRAC_PER_HOUR: f64 = 0.05;
@@ -29,13 +27,14 @@ pub(super) fn top_off_stopped(scenario: &Scenario) -> Vec<FaultCase> {
 }
 
 pub(super) fn top_off_stuck_on(scenario: &Scenario) -> Vec<FaultCase> {
-    let volume_m3: f64 = scenario.tanks.iter().map(Tank::water_volume_m3).sum();
-    // Evaporated water is replaced by fresh water.
-    let density_kg_per_m3 = density_kg_per_m3(0.0, scenario.water.target_c);
-    let rate_kg_per_s = STUCK_TOP_OFF_FRAC * volume_m3 * density_kg_per_m3 / seconds(STUCK_TOP_OFF_MS);
-    alone(scenario.top_off.is_some().then(|| Happening {
-        lasts: Lasts::For(STUCK_TOP_OFF_MS),
-        ..fault("top-off stuck on", "", Effect::TopOffStuckOn { rate_kg_per_s })
+    alone(scenario.top_off.map(|top_off| {
+        let effect = Effect::TopOffStuckOn {
+            rate_kg_per_s: top_off.rate_kg_per_s,
+        };
+        Happening {
+            lasts: Lasts::For(STUCK_TOP_OFF_MS),
+            ..fault("top-off stuck on", "", effect)
+        }
     }))
 }
 

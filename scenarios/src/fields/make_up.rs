@@ -6,7 +6,7 @@ use super::{Field, FieldKind, Of, Section};
 
 pub(crate) static TOP_OFF: Section = Section {
     name: "top_off",
-    doc: "make-up of evaporated water; top_off = \"none\" where nobody tops off",
+    doc: "fresh water that holds the level, by a float switch and a pump; top_off = \"none\" where nobody tops off",
     fields: &[
         Field::optional(
             "tank",
@@ -24,6 +24,24 @@ pub(crate) static TOP_OFF: Section = Section {
         )
         .least("0 °C")
         .most("60 °C"),
+        Field::optional(
+            "rate",
+            FieldKind::Quantity(Kind::VolumeFlow),
+            "10 % of all water an hour",
+            "\"20 L/h\"",
+            "the most its pump moves: a float switch runs it until the level is as built, whatever lowered it",
+        )
+        .above("0 L/h")
+        .most("1000 m³/h"),
+        Field::optional(
+            "reservoir",
+            FieldKind::Quantity(Kind::Volume),
+            "does not run out",
+            "\"25 L\"",
+            "what its reservoir holds on day 1; once empty it stays so, and the level falls",
+        )
+        .above("0 L")
+        .most("100 m³"),
     ],
 };
 

@@ -1,7 +1,9 @@
 //! `[top_off]` and `[automatic_change]`.
 
 use tepid_sim::ids::TankId;
+use tepid_sim::physics::water::density_kg_per_m3;
 use tepid_sim::scenario::{AutomaticChange, Flow, Tank, TopOff, TopOffTemperature, Water};
+use tepid_sim::time::{HOUR, seconds};
 
 use super::equipment::tank_of;
 use super::{Assumptions, Index};
@@ -10,10 +12,15 @@ use crate::node::{Node, Table, Value};
 use crate::problem::{Problems, Reported};
 use crate::reader::Reader;
 
+/// Share of all water that the pump of a top-off moves in an hour where no rate is stated, unitless. Common practice, no source: far more than
+/// evaporates, little enough that it does not flood while nobody looks.
+const USUAL_FRAC: f64 = 0.1;
+
 pub(super) fn top_off(
     root: &Reader<'_>,
     flows: Option<&[Flow]>,
     tanks: Option<&[Tank]>,
+    water: Option<&Water>,
     index: &Index,
     problems: &Problems,
     assumptions: &mut Assumptions,
@@ -41,10 +48,23 @@ pub(super) fn top_off(
     let reader = Reader::open(table, &TOP_OFF, problems);
     let tank = reader.optional_reference("tank", &index.tanks);
     let temperature = temperature(&reader);
-    let (temperature, tank) = (temperature?, tank?);
+    let (rate, reservoir) = (
+        reader.optional_quantity("rate"),
+        reader.optional_quantity("reservoir"),
+    );
+    let (temperature, tank, rate, reservoir) = (temperature?, tank?, rate?, reservoir?);
     let sump = || Some(sump(flows?, tanks?).unwrap_or(TankId(0)));
     let tank = tank.map(TankId).or_else(sump).ok_or(Reported)?;
-    Ok(Some(TopOff { tank, temperature }))
+    // Evaporated water is replaced by fresh water.
+    let density = density_kg_per_m3(0.0, water.ok_or(Reported)?.target_c);
+    let volume_m3: f64 = tanks.ok_or(Reported)?.iter().map(Tank::water_volume_m3).sum();
+    let usual_m3_per_s = USUAL_FRAC * volume_m3 / seconds(HOUR);
+    Ok(Some(TopOff {
+        tank,
+        temperature,
+        rate_kg_per_s: density * rate.unwrap_or(usual_m3_per_s),
+        reservoir_kg: reservoir.map(|reservoir_m3| density * reservoir_m3),
+    }))
 }
 
 /// "room", "tank", or a temperature.

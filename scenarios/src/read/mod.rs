@@ -166,6 +166,7 @@ pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Re
         &reader,
         flows.as_deref().ok(),
         tanks.as_deref().ok(),
+        water.as_ref().ok(),
         &index,
         problems,
         &mut assumptions,

@@ -40,6 +40,15 @@ impl Leg {
         seconds(self.end_ms - self.start_ms)
     }
 
+    /// What one losses entry evaporates at an instant of the leg, kg/s; 0 before the first leg.
+    pub(super) fn evaporation_kg_per_s(&self, losses: super::LossesId, at_ms: Millis) -> f64 {
+        let at = |remainder: &Remainder| remainder.evaporation_kg_per_s.get(losses.0).copied();
+        let (Some(start), Some(end)) = (at(&self.at_start), at(&self.at_end)) else {
+            return 0.0;
+        };
+        start + (end - start) * seconds(at_ms - self.start_ms) / self.length_s()
+    }
+
     /// Takes note of a stretch of the leg that began at `from_ms` with this air.
     pub(super) fn pass(&mut self, from_ms: Millis, elapsed_s: f64, air: &AirLine) {
         let half_s2 = 0.5 * elapsed_s * elapsed_s;
@@ -111,7 +120,7 @@ impl Network {
             }
             remainder.entry_w[index] = heat_w.iter().sum();
             remainder.evaporation_kg_per_s[index] = evaporation;
-            evaporated += evaporation.max(0.0);
+            evaporated += evaporation;
             first += entry.linear.len();
         }
         remainder.make_up_w = self
@@ -119,7 +128,7 @@ impl Network {
             .make_up
             .filter(|_| present.topped_off)
             .map_or(0.0, |make_up| {
-                self.make_up_heat_w(&make_up, evaporated, state, air)
+                self.make_up_heat_w(&make_up, evaporated.max(0.0), state, air)
             });
     }
 

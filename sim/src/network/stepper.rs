@@ -245,6 +245,22 @@ impl<'n> Stepper<'n> {
         (loss_w, evaporation)
     }
 
+    /// Name of a node whose temperature is no number, if there is one.
+    #[must_use]
+    pub fn not_finite(&self) -> Option<&str> {
+        let nodes = &self.network.parts.nodes;
+        let at = self.state[..nodes.len()]
+            .iter()
+            .position(|theta_k| !theta_k.is_finite());
+        at.map(|at| nodes[at].name.as_str())
+    }
+
+    /// What a node evaporates now, kg/s, as it is booked; condensation negative.
+    #[must_use]
+    pub fn evaporation_kg_per_s(&self, losses: LossesId) -> f64 {
+        self.leg.evaporation_kg_per_s(losses, self.now_ms)
+    }
+
     /// The air changed otherwise than its course said (a happening): look at it anew.
     pub fn air_changed(&mut self) {
         self.leg.stale = true;

@@ -144,6 +144,16 @@ impl Wall {
         self
     }
 
+    /// The same sides with the water at another height, m.
+    #[must_use]
+    pub fn as_high_as(&self, water_height_m: f64) -> Self {
+        Self {
+            area_m2: self.area_m2 * (water_height_m / self.length_m),
+            length_m: water_height_m,
+            ..*self
+        }
+    }
+
     /// The bottom of a tank.
     #[must_use]
     pub fn bottom(tank: &Tank) -> Self {

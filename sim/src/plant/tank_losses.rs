@@ -23,8 +23,6 @@ pub(super) struct TankLosses {
     surfaces: Vec<Surface>,
     cabinet: Option<CabinetAir>,
     surroundings_offset_k: f64,
-    /// The tank as it was built, for its sides at another height of water.
-    tank: Tank,
 }
 
 impl TankLosses {
@@ -44,7 +42,6 @@ impl TankLosses {
             surfaces,
             cabinet: tank.cabinet,
             surroundings_offset_k: tank.surroundings_offset_k,
-            tank: tank.clone(),
         }
     }
 }
@@ -58,13 +55,10 @@ impl Losses for TankLosses {
         let air = self.cabinet.map_or(air, |cabinet| cabinet_air(air, cabinet));
         let radiant_c = air.temp_c + self.surroundings_offset_k;
         let surface = &self.surfaces[(setting.choice as usize).min(self.surfaces.len() - 1)];
-        let sides = setting.water_height_m.map_or(self.sides, |water_height_m| {
-            Wall::sides(&Tank {
-                water_height_m,
-                ..self.tank.clone()
-            })
-        });
-        let sides = sides.wrapped(setting.wrap_m2_k_per_w);
+        let sides = setting
+            .water_height_m
+            .map_or(self.sides, |height_m| self.sides.as_high_as(height_m))
+            .wrapped(setting.wrap_m2_k_per_w);
         let lost = surface.losses(node_c, air, radiant_c);
         heat_w.copy_from_slice(&[
             -sides.heat_loss_w(node_c, air, radiant_c),

@@ -63,12 +63,6 @@ impl Loop<'_, '_> {
             self.stepper.air_changed();
         }
         self.levels.apply(self.scenario, self.timeline.active_since());
-        self.stepper.set_topped_off(self.levels.topped_off());
-        if self.levels.moving {
-            self.next_upkeep_ms = self
-                .next_upkeep_ms
-                .min((now_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE);
-        }
         self.next_creep_ms = next_creep_ms(now_ms, self.timeline.active_since());
         self.set_ice();
         self.power_changed(now_ms);
@@ -95,6 +89,14 @@ impl Loop<'_, '_> {
         let hung = self.controller.hung().is_some();
         self.lifelines
             .apply(now_ms, &self.supply, hung, self.timeline.active());
+        self.levels
+            .set_power(self.scenario, self.supply.powers(Load::TopOff));
+        self.stepper.set_topped_off(self.levels.topped_off());
+        if self.levels.moving(self.scenario) {
+            self.next_upkeep_ms = self
+                .next_upkeep_ms
+                .min((now_ms + MINUTE - 1).div_euclid(MINUTE) * MINUTE);
+        }
         self.next_clock_ms = now_ms;
         self.set_flows(now_ms);
         self.switch_fans(now_ms);

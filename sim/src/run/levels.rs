@@ -2,13 +2,17 @@
 //!
 //! # Equation
 //! ```text
-//! dm/dt = top-off − evaporation − leak ± change          kg/s, per tank
-//! d(salt)/dt = − leak S − change out S + change in S_new  kg/s, of the whole system (water of joined tanks mixes within minutes)
-//! S = salt / (salt + water)
+//! dm/dt = top-off − evaporation − leak ± change ± overflow  kg/s, per tank, from a film to the brim
+//! d(salt)/dt = Σ S ṁ of what comes and goes; none in what evaporates, condenses or tops off
+//! S = salt/m                                              g/kg, per tank
+//! S₁ − S₂ falls by exp(−ṁ t (1/m₁ + 1/m₂))                through a flow ṁ that runs
+//! top-off = what is missing to the level as built, at most its rate and what its reservoir still holds; none without electricity
+//!           and none while water is changed
 //! Q_new water = ṁ c_p (T_new − T)                         W into the node
 //! ```
-//! All evaporation of a system comes out of one tank, the one that would be topped off: where an overflow holds the other levels, only the last
-//! one falls. A leak in a tank that is fed by a running pump lowers that tank too.
+//! Where an overflow holds the levels of the other tanks, only that of one falls, the one that is topped off: flows that run fill the others
+//! up from there as far as its water reaches. While levels are as built and evaporation alone moves them, top-off is evaporation and nothing
+//! need be reckoned by the minute: the network replaces it.
 //!
 //! # Units
 //! kg, kg/s, g/kg, m, W.
@@ -20,22 +24,32 @@
 //! Levels that move slowly against a minute.
 //!
 //! # Left out
-//! What siphons back from pipes when a pump stops; salt creep; a change of density with salinity (0.7 % per 10 g/kg).
+//! What siphons back from pipes when a pump stops; what a display evaporates during a pause of its pump while nothing else moves water
+//! (it is replaced at once); a leak that slows with the level; salt creep; a change of density with salinity (0.7 % per 10 g/kg); an
+//! emptied tank goes on losing heat by evaporation from its film.
 //!
 //! # Checked by
-//! `tests/behaviour/levels.rs`.
+//! `tests/behaviour/levels.rs`, `tests/behaviour/moving_water.rs`, `tests/behaviour/top_off.rs`.
+
+mod change;
+mod course;
+mod joined;
+mod tank_water;
 
 use crate::ids::TankId;
 use crate::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
 use crate::scenario::{Effect, Happening, Lasts, Scenario, TopOffTemperature};
-use crate::time::{MINUTE, Millis, seconds};
+use crate::scores::{LevelScores, SalinityScores};
+use crate::time::{HOUR, Millis};
+use change::WaterChange;
+use course::Course;
+use tank_water::TankWater;
 
 /// Grams in a kilogram, g/kg. Exact.
 const G_PER_KG: f64 = 1000.0;
 
-/// Less water than this is an empty tank, m. An assumption, no source: a film that no pump draws. Valid for pumps
-/// that stand on the bottom.
-const EMPTY_M: f64 = 0.005;
+/// Length of a step, s. Exact.
+const MINUTE_S: f64 = 60.0;
 
 /// Water and salt of a run.
 #[derive(Debug)]
@@ -43,47 +57,34 @@ pub(super) struct Levels {
     tanks: Vec<TankWater>,
     /// Where evaporation and top-off act.
     level_tank: usize,
-    salt_kg: f64,
     density_kg_per_m3: f64,
     specific_heat_j_per_kg_k: f64,
-    /// Something moves water: a happening, or nobody tops off.
-    pub(super) moving: bool,
+    fresh_specific_heat_j_per_kg_k: f64,
     movers: Movers,
-    salinity_g_per_kg: (f64, f64),
-    outside_range_ms: Millis,
-}
-
-#[derive(Debug)]
-struct TankWater {
-    water_kg: f64,
-    /// Water at the start, kg: what a share of a water change is a share of.
-    full_kg: f64,
-    /// Water that fits, kg.
-    brim_kg: f64,
-    footprint_m2: f64,
-    rock_m3: f64,
-    /// Fed by a flow from the level tank, so that its own level stays.
-    fed: bool,
+    /// What the reservoir of the top-off still holds, kg; `None`: it does not run out.
+    reservoir_kg: Option<f64>,
+    topped_off: bool,
+    /// New water brings heat in the minute under way, which must end with it.
+    brings_heat: bool,
+    course: Course,
 }
 
 /// What moves water now.
 #[derive(Debug, Default)]
 struct Movers {
-    no_top_off: bool,
+    power_on: bool,
+    top_off_works: bool,
     stuck_on_kg_per_s: f64,
-    leaks: Vec<(TankId, f64, f64)>,
-    changes: Vec<Change>,
+    leaks: Vec<Leak>,
+    changes: Vec<WaterChange>,
 }
 
-/// A water change under way.
+/// A hole.
 #[derive(Debug, Clone, Copy)]
-struct Change {
-    tank: TankId,
-    start_ms: Millis,
-    length_ms: Millis,
-    share_frac: f64,
-    temp_c: f64,
-    salinity_g_per_kg: f64,
+struct Leak {
+    tank: usize,
+    rate_kg_per_s: f64,
+    height_m: f64,
 }
 
 /// Heat that new water brings to a tank, W.
@@ -93,10 +94,20 @@ pub(super) struct NewWater {
     pub(super) heat_w: f64,
 }
 
+/// What bears on a minute of water.
+pub(super) struct Around<'a> {
+    /// By tank, kg/s; condensation negative.
+    pub(super) evaporation_kg_per_s: &'a [f64],
+    /// By flow.
+    pub(super) flows_run: &'a [bool],
+    pub(super) water_c: &'a dyn Fn(TankId) -> f64,
+    pub(super) room_c: f64,
+}
+
 impl Levels {
     pub(super) fn new(scenario: &Scenario) -> Self {
-        let salinity = scenario.water.salinity_g_per_kg;
-        let density = density_kg_per_m3(salinity, scenario.water.target_c);
+        let (salinity, target_c) = (scenario.water.salinity_g_per_kg, scenario.water.target_c);
+        let density = density_kg_per_m3(salinity, target_c);
         let level_tank = scenario.top_off.map_or_else(
             || {
                 let fed = |tank: usize| scenario.flows.iter().any(|flow| flow.to == TankId(tank));
@@ -106,34 +117,21 @@ impl Levels {
             },
             |top_off| top_off.tank.0,
         );
-        let tanks: Vec<TankWater> = scenario
-            .tanks
-            .iter()
-            .enumerate()
-            .map(|(index, tank)| TankWater {
-                water_kg: density * tank.water_volume_m3(),
-                full_kg: density * tank.water_volume_m3(),
-                brim_kg: density * (tank.surface_m2() * tank.height_m - tank.rock_m3()),
-                footprint_m2: tank.surface_m2(),
-                rock_m3: tank.rock_m3(),
-                fed: index != level_tank
-                    && scenario
-                        .flows
-                        .iter()
-                        .any(|flow| flow.from.0 == index || flow.to.0 == index),
-            })
+        let tanks = scenario.tanks.iter();
+        let tanks = tanks
+            .map(|tank| TankWater::new(tank, density, salinity))
             .collect();
-        let water_kg: f64 = tanks.iter().map(|tank| tank.water_kg).sum();
         Self {
             tanks,
             level_tank,
-            salt_kg: water_kg * salinity / G_PER_KG,
             density_kg_per_m3: density,
-            specific_heat_j_per_kg_k: specific_heat_j_per_kg_k(salinity, scenario.water.target_c),
-            moving: false,
+            specific_heat_j_per_kg_k: specific_heat_j_per_kg_k(salinity, target_c),
+            fresh_specific_heat_j_per_kg_k: specific_heat_j_per_kg_k(0.0, target_c),
             movers: Movers::default(),
-            salinity_g_per_kg: (salinity, salinity),
-            outside_range_ms: 0,
+            reservoir_kg: scenario.top_off.and_then(|top_off| top_off.reservoir_kg),
+            topped_off: scenario.top_off.is_some(),
+            brings_heat: false,
+            course: Course::new(scenario),
         }
     }
 
@@ -144,185 +142,203 @@ impl Levels {
         active: impl Iterator<Item = (&'a Happening, Millis)>,
     ) {
         let mut movers = Movers {
-            no_top_off: scenario.top_off.is_none(),
+            power_on: self.movers.power_on,
+            top_off_works: scenario.top_off.is_some(),
             ..Movers::default()
         };
         for (happening, start_ms) in active {
             match happening.effect {
-                Effect::TopOffStopped => movers.no_top_off = true,
+                Effect::TopOffStopped => movers.top_off_works = false,
                 Effect::TopOffStuckOn { rate_kg_per_s } => movers.stuck_on_kg_per_s += rate_kg_per_s,
                 Effect::Leak {
                     tank,
                     rate_kg_per_s,
                     height_m,
-                } => movers.leaks.push((tank, rate_kg_per_s, height_m)),
+                } => movers.leaks.push(Leak {
+                    tank: tank.0,
+                    rate_kg_per_s,
+                    height_m,
+                }),
                 Effect::WaterChange {
                     tank,
                     share_frac,
                     temp_c,
                     salinity_g_per_kg,
                 } => {
-                    let length_ms = match happening.lasts {
-                        Lasts::For(length_ms) => length_ms,
-                        Lasts::ToTheEnd => crate::time::HOUR,
-                    };
-                    movers.changes.push(Change {
+                    let mut change = WaterChange {
                         tank,
                         start_ms,
-                        length_ms,
+                        length_ms: match happening.lasts {
+                            Lasts::For(length_ms) => length_ms,
+                            Lasts::ToTheEnd => HOUR,
+                        },
                         share_frac,
                         temp_c,
                         salinity_g_per_kg,
-                    });
+                        taken_kg: 0.0,
+                    };
+                    if let Some(known) = self.movers.changes.iter().find(|known| known.is(&change)) {
+                        change.taken_kg = known.taken_kg;
+                    }
+                    movers.changes.push(change);
                 }
                 _ => {}
             }
         }
         self.movers = movers;
-        self.moving |= self.movers.no_top_off
+    }
+
+    /// Lets the pumps of top-off and automatic change run or stand, after [`Self::apply`] or when the supply changed.
+    pub(super) fn set_power(&mut self, scenario: &Scenario, on: bool) {
+        self.movers.power_on = on;
+        self.topped_off = self.follows_evaporation(scenario) && (self.topped_off || !self.moving(scenario));
+    }
+
+    /// Something moves water, so that it must be reckoned by the minute.
+    pub(super) fn moving(&self, scenario: &Scenario) -> bool {
+        let alone = |tank: usize| {
+            let mut flows = scenario.flows.iter();
+            tank != self.level_tank && !flows.any(|flow| flow.from.0 == tank || flow.to.0 == tank)
+        };
+        let mut tanks = self.tanks.iter().enumerate();
+        !self.follows_evaporation(scenario)
+            || self.brings_heat
             || self.movers.stuck_on_kg_per_s > 0.0
             || !self.movers.leaks.is_empty()
-            || !self.movers.changes.is_empty()
-            || scenario.automatic_change.is_some();
+            || scenario.automatic_change.is_some()
+            || tanks.any(|(tank, water)| water.missing_kg() != 0.0 && !alone(tank))
     }
 
-    /// Whether evaporated water is replaced now.
+    /// This evaporation moves the level, though nothing else does: water condenses, or the pump cannot keep up.
+    pub(super) fn moved_by(&self, scenario: &Scenario, evaporation_kg_per_s: f64) -> bool {
+        let most_kg_per_s = scenario.top_off.map_or(0.0, |top_off| top_off.rate_kg_per_s);
+        !(0.0..=most_kg_per_s).contains(&evaporation_kg_per_s)
+    }
+
+    /// The top-off does what it is for, and no reservoir need be watched.
+    fn follows_evaporation(&self, scenario: &Scenario) -> bool {
+        let watched = scenario
+            .top_off
+            .is_some_and(|top_off| top_off.reservoir_kg.is_some());
+        self.movers.power_on && self.movers.top_off_works && self.movers.changes.is_empty() && !watched
+    }
+
+    /// Top-off replaces just what evaporates now.
     pub(super) fn topped_off(&self) -> bool {
-        !self.movers.no_top_off
+        self.topped_off
     }
 
-    /// One minute from `now_ms` on; `evaporation_kg_per_s` of the whole system, `running` whether the return flow runs, `water_c` and
-    /// `room_c` give temperatures. Fills `new_water` with the heat that new water brings meanwhile.
+    /// One minute from `now_ms` on. Fills `new_water` with the heat that new water brings meanwhile, but for a top-off that replaces just
+    /// what evaporates.
     pub(super) fn step(
         &mut self,
         scenario: &Scenario,
         now_ms: Millis,
-        evaporation_kg_per_s: f64,
-        running: bool,
-        temps: (&dyn Fn(TankId) -> f64, f64),
+        around: &Around<'_>,
         new_water: &mut Vec<NewWater>,
     ) {
-        let (water_c, room_c) = temps;
-        let step_s = seconds(MINUTE);
         new_water.clear();
-        if self.movers.no_top_off || evaporation_kg_per_s < 0.0 {
-            self.add(self.level_tank, -evaporation_kg_per_s * step_s, 0.0);
+        for (tank, evaporation) in self.tanks.iter_mut().zip(around.evaporation_kg_per_s) {
+            tank.evaporate(evaporation * MINUTE_S);
         }
-        if self.movers.stuck_on_kg_per_s > 0.0 {
-            let rate = self.movers.stuck_on_kg_per_s;
-            self.add(self.level_tank, rate * step_s, 0.0);
-            let tank = TankId(self.level_tank);
-            let temp_c = scenario.top_off.map_or(room_c, |top_off| {
-                source_c(top_off.temperature, room_c, water_c(tank))
-            });
-            new_water.push(self.brings(tank, rate, temp_c, water_c(tank)));
+        for leak in &self.movers.leaks {
+            self.tanks[leak.tank].drain(leak.rate_kg_per_s * MINUTE_S, leak.height_m);
         }
-        for (tank, rate, height_m) in std::mem::take(&mut self.movers.leaks) {
-            let drained = if running && self.tanks[tank.0].fed && self.height_m(self.level_tank) > EMPTY_M {
-                self.level_tank
-            } else {
-                tank.0
-            };
-            if self.height_m(drained)
-                > if drained == tank.0 {
-                    height_m.max(EMPTY_M)
-                } else {
-                    EMPTY_M
-                }
-            {
-                let salinity = self.salinity();
-                self.add(drained, -rate * step_s, salinity);
-            }
-            self.movers.leaks.push((tank, rate, height_m));
+        self.let_out(now_ms);
+        self.let_in(now_ms, around, new_water);
+        if let Some(automatic) = &scenario.automatic_change
+            && self.movers.power_on
+        {
+            new_water.push(self.exchange(automatic, around));
         }
-        for change in self.movers.changes.clone() {
-            self.change(&change, now_ms, water_c(change.tank), new_water);
-        }
-        if let Some(automatic) = scenario.automatic_change {
-            let rate = automatic.rate_m3_per_s * self.density_kg_per_m3;
-            let salinity = self.salinity();
-            self.salt_kg += rate * step_s * (automatic.salinity_g_per_kg - salinity) / G_PER_KG;
-            let temp_c = source_c(automatic.temperature, room_c, water_c(automatic.tank));
-            new_water.push(self.brings(automatic.tank, rate, temp_c, water_c(automatic.tank)));
-        }
-        self.note_salinity(scenario, now_ms);
+        self.join(scenario, around, new_water);
+        self.top_off(scenario, now_ms, around, new_water);
+        self.brings_heat = new_water.iter().any(|water| water.heat_w != 0.0);
     }
 
-    /// A minute of a water change: out in the first half of its time, in during the second. What a start between whole minutes left
-    /// undone is done in its first minute.
-    fn change(&mut self, change: &Change, now_ms: Millis, water_c: f64, new_water: &mut Vec<NewWater>) {
-        let tank = change.tank.0;
-        let half_s = 0.5 * seconds(change.length_ms);
-        let since_ms = now_ms - change.start_ms;
-        let from_s = if since_ms < MINUTE { 0.0 } else { seconds(since_ms) };
-        let to_s = seconds(since_ms + MINUTE);
-        let done_frac = |begun_s: f64| {
-            ((to_s - begun_s) / half_s).clamp(0.0, 1.0) - ((from_s - begun_s) / half_s).clamp(0.0, 1.0)
+    /// A minute of the top-off.
+    fn top_off(
+        &mut self,
+        scenario: &Scenario,
+        now_ms: Millis,
+        around: &Around<'_>,
+        new_water: &mut Vec<NewWater>,
+    ) {
+        let level = &self.tanks[self.level_tank];
+        let wanted_kg = if !self.movers.power_on {
+            0.0
+        } else if self.movers.stuck_on_kg_per_s > 0.0 {
+            self.movers.stuck_on_kg_per_s * MINUTE_S
+        } else if let Some(top_off) = scenario.top_off
+            && self.movers.top_off_works
+            && self.movers.changes.is_empty()
+        {
+            level.missing_kg().clamp(0.0, top_off.rate_kg_per_s * MINUTE_S)
+        } else {
+            0.0
         };
-        let whole_kg = change.share_frac * self.tanks[tank].full_kg;
-        let salinity = self.salinity();
-        self.add(tank, -whole_kg * done_frac(0.0), salinity);
-        let new_kg = whole_kg * done_frac(half_s);
-        if new_kg > 0.0 {
-            self.add(tank, new_kg, change.salinity_g_per_kg);
-            new_water.push(self.brings(change.tank, new_kg / seconds(MINUTE), change.temp_c, water_c));
+        let new_kg = wanted_kg.min(self.reservoir_kg.unwrap_or(f64::INFINITY));
+        if let Some(reservoir_kg) = &mut self.reservoir_kg
+            && now_ms >= 0
+        {
+            *reservoir_kg -= new_kg;
+        }
+        let evaporated_kg = around.evaporation_kg_per_s.iter().sum::<f64>() * MINUTE_S;
+        self.topped_off = level.is_little(new_kg - evaporated_kg);
+        let tank = TankId(self.level_tank);
+        let water_c = (around.water_c)(tank);
+        let source_c = scenario.top_off.map_or(around.room_c, |top_off| {
+            source_c(top_off.temperature, around.room_c, water_c)
+        });
+        let mut brings = self.pour(tank, new_kg, 0.0, source_c - water_c);
+        if !self.topped_off {
+            brings.heat_w *= self.fresh_specific_heat_j_per_kg_k / self.specific_heat_j_per_kg_k;
+            new_water.push(brings);
         }
     }
 
-    fn brings(&self, tank: TankId, rate_kg_per_s: f64, temp_c: f64, water_c: f64) -> NewWater {
+    /// Pours water of a salinity, warmer than the tank's by some kelvin, into a tank over a minute: it mixes, and what does not fit runs over.
+    fn pour(&mut self, tank: TankId, by_kg: f64, salinity_g_per_kg: f64, warmer_k: f64) -> NewWater {
+        let kept_frac = self.tanks[tank.0].pour(by_kg, salinity_g_per_kg);
         NewWater {
             tank,
-            heat_w: rate_kg_per_s * self.specific_heat_j_per_kg_k * (temp_c - water_c),
+            heat_w: kept_frac * by_kg / MINUTE_S * self.specific_heat_j_per_kg_k * warmer_k,
         }
     }
 
-    /// Puts water of a salinity into a tank (or takes it out); what does not fit runs over.
-    fn add(&mut self, tank: usize, by_kg: f64, salinity_g_per_kg: f64) {
-        let water = &mut self.tanks[tank];
-        let wanted_kg = water.water_kg + by_kg;
-        let kept_kg = wanted_kg.clamp(0.0, water.brim_kg);
-        water.water_kg = kept_kg;
-        self.salt_kg += (by_kg * salinity_g_per_kg) / G_PER_KG;
-        if wanted_kg > kept_kg {
-            let salinity = self.salinity();
-            self.salt_kg -= (wanted_kg - kept_kg) * salinity / G_PER_KG;
-        }
+    /// Takes note of levels and salinity for the scores: they have held since the last note.
+    pub(super) fn note(&mut self, scenario: &Scenario, now_ms: Millis) {
+        self.course.note(scenario, now_ms, &self.tanks);
     }
 
-    /// Salinity of the system, g/kg.
-    pub(super) fn salinity(&self) -> f64 {
-        let water_kg: f64 = self.tanks.iter().map(|tank| tank.water_kg).sum();
-        G_PER_KG * self.salt_kg / water_kg.max(f64::MIN_POSITIVE)
+    /// Salinity over the scored time.
+    pub(super) fn salinity_scores(&self, scenario: &Scenario) -> SalinityScores {
+        self.course.salinity_scores(scenario)
     }
 
-    fn note_salinity(&mut self, scenario: &Scenario, now_ms: Millis) {
-        if now_ms < 0 {
-            return;
-        }
-        let salinity = self.salinity();
-        let (lowest, highest) = self.salinity_g_per_kg;
-        self.salinity_g_per_kg = (lowest.min(salinity), highest.max(salinity));
-        if let Some((low, high)) = scenario.water.salinity_range_g_per_kg
-            && !(low..=high).contains(&salinity)
-        {
-            self.outside_range_ms += MINUTE;
-        }
+    /// Levels over the scored time.
+    pub(super) fn level_scores(&self, scenario: &Scenario) -> Vec<LevelScores> {
+        self.course.level_scores(scenario)
     }
 
-    /// Lowest and highest salinity of the scored time, g/kg, and the time outside the range wanted, ms.
-    pub(super) fn salinity_scores(&self) -> ((f64, f64), Millis) {
-        (self.salinity_g_per_kg, self.outside_range_ms)
-    }
-
-    /// Height of the water in a tank, m.
+    /// Height of the water in a tank, m, > 0.
     pub(super) fn height_m(&self, tank: usize) -> f64 {
-        let water = &self.tanks[tank];
-        (water.water_kg / self.density_kg_per_m3 + water.rock_m3) / water.footprint_m2
+        self.tanks[tank].height_m()
     }
 
-    /// Heat capacity of the water of a tank, J/K.
+    /// Volume of the water in a tank, m³, > 0.
+    pub(super) fn volume_m3(&self, tank: usize) -> f64 {
+        self.tanks[tank].water_kg() / self.density_kg_per_m3
+    }
+
+    /// Height below which a pump in a tank draws air, m.
+    pub(super) fn drawn_from_m(&self, tank: usize) -> f64 {
+        self.tanks[tank].drawn_from_m()
+    }
+
+    /// Heat capacity of the water of a tank, J/K, > 0.
     pub(super) fn heat_capacity_j_per_k(&self, tank: usize) -> f64 {
-        self.tanks[tank].water_kg * self.specific_heat_j_per_kg_k
+        self.tanks[tank].water_kg() * self.specific_heat_j_per_kg_k
     }
 }
 

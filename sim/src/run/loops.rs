@@ -18,9 +18,9 @@ use crate::network::{AirCourse, Observer, Stepper, Vector};
 use crate::plant::Plant;
 use crate::room::RoomGain;
 use crate::scenario::{Happening, HeaterKind, Load, Scenario, When};
-use crate::scores::{Meters, SalinityScores, ScoreTally, Scores};
+use crate::scores::{Meters, ScoreTally, Scores};
 use crate::strategy::{Announced, Command, Commands, Readings};
-use crate::time::{DAY, HOUR, MINUTE, Millis, hours};
+use crate::time::{DAY, HOUR, MINUTE, Millis};
 use crate::trace::{Mark, MarkKind, TraceRow, TraceSink};
 
 /// How far ahead events are announced, ms. A choice. Valid for tanks whose time constant is below
@@ -86,6 +86,7 @@ struct TraceBuffers {
     fan_w: Vec<f64>,
     chiller_w: Vec<f64>,
     oxygen_mg_per_l: Vec<f64>,
+    level_m: Vec<f64>,
 }
 
 impl<'a, 't> Loop<'a, 't> {
@@ -171,6 +172,7 @@ impl<'a, 't> Loop<'a, 't> {
             now_ms = self.leave(now_ms, NEVER);
         }
         self.show_row(now_ms);
+        self.check_finite(now_ms)?;
         Ok(self.finish())
     }
 
@@ -246,7 +248,7 @@ impl<'a, 't> Loop<'a, 't> {
             self.switch_chillers(now_ms);
         }
         let gain = if now_ms >= self.next_upkeep_ms {
-            self.upkeep(now_ms)
+            self.upkeep(now_ms)?
         } else {
             None
         };
@@ -452,6 +454,11 @@ impl<'a, 't> Loop<'a, 't> {
         buffers
             .chiller_w
             .extend(chillers.map(|chiller| chiller.meter.power_w()));
+        buffers.level_m.clear();
+        let tanks = 0..self.scenario.tanks.len();
+        buffers
+            .level_m
+            .extend(tanks.map(|tank| self.levels.height_m(tank)));
         buffers.oxygen_mg_per_l.clear();
         if let Some(oxygen) = &mut self.oxygen {
             buffers.oxygen_mg_per_l.extend(oxygen.seen_at(now_ms));
@@ -467,6 +474,7 @@ impl<'a, 't> Loop<'a, 't> {
             fan_w: &buffers.fan_w,
             chiller_w: &buffers.chiller_w,
             oxygen_mg_per_l: &buffers.oxygen_mg_per_l,
+            level_m: &buffers.level_m,
             contacts: self.chains.states(),
         });
     }
@@ -479,7 +487,7 @@ impl<'a, 't> Loop<'a, 't> {
                 .map(|meter| meter.finish(end_ms))
                 .collect::<Vec<_>>()
         };
-        let (salinity_g_per_kg, outside_ms) = self.levels.salinity_scores();
+        self.levels.note(self.scenario, end_ms);
         let meters = Meters {
             heaters: read(&mut self.devices.heaters),
             fans: read(&mut self.devices.fans),
@@ -500,11 +508,8 @@ impl<'a, 't> Loop<'a, 't> {
             air_pumps: read(&mut self.devices.air_pumps),
             oxygen: self.oxygen.as_ref().map_or_else(Vec::new, OxygenCourse::scores),
             evaporated_kg: self.stepper.evaporated_kg().iter().sum::<f64>() - self.evaporated_before_kg,
-            salinity: SalinityScores {
-                lowest_g_per_kg: salinity_g_per_kg.0,
-                highest_g_per_kg: salinity_g_per_kg.1,
-                outside_range_h: hours(outside_ms),
-            },
+            salinity: self.levels.salinity_scores(self.scenario),
+            levels: self.levels.level_scores(self.scenario),
             room: self.surroundings.scores(),
             circuits: self.supply.circuit_scores(self.scenario),
             backups: self.supply.backup_scores(self.scenario),

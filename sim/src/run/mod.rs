@@ -92,6 +92,14 @@ pub enum RunError {
     /// A happening belongs to two water systems at once.
     #[error(transparent)]
     BetweenSystems(#[from] BetweenSystems),
+    /// A temperature is no number: nothing after it means anything.
+    #[error("the temperature of {node} is no number at {:.1} h: no result", crate::time::hours(*at_ms))]
+    NotFinite {
+        /// When it was found, ms: at most ten minutes after it came about.
+        at_ms: Millis,
+        /// Of what.
+        node: String,
+    },
     /// A happening says "worst phase": a study must choose the instant first.
     #[error("`{name}` happens at the worst phase, which a single run cannot find; give it a time")]
     UnresolvedPhase {

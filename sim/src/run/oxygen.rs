@@ -31,7 +31,6 @@ pub(super) struct OxygenCourse {
 #[derive(Debug)]
 struct Course {
     surface_m2: f64,
-    rock_m3: f64,
     livestock: bool,
     water_c: f64,
     volume_m3: f64,
@@ -57,8 +56,8 @@ pub(super) struct OxygenState<'a> {
     pub(super) pumps_moving: &'a [bool],
     /// By tank.
     pub(super) covers: &'a [Cover],
-    /// By tank, m.
-    pub(super) heights_m: &'a [f64],
+    /// By tank, m³.
+    pub(super) volumes_m3: &'a [f64],
 }
 
 /// Less water than this counts as this, m³. An assumption, no source: a film stays in an emptied tank. Valid for
@@ -76,7 +75,6 @@ impl OxygenCourse {
         let stated = scenario.livestock.oxygen?;
         let tanks = scenario.tanks.iter().map(|tank| Course {
             surface_m2: tank.surface_m2(),
-            rock_m3: tank.rock_m3(),
             livestock: tank.livestock,
             water_c: scenario.water.target_c,
             volume_m3: tank.water_volume_m3(),
@@ -143,7 +141,7 @@ impl OxygenCourse {
                 Cover::Lid { .. } => self.stated.under_lid_frac,
             };
             tank.surface_m3_per_s = coefficient * left_frac * tank.surface_m2;
-            tank.volume_m3 = (state.heights_m[index] * tank.surface_m2 - tank.rock_m3).max(FILM_M3);
+            tank.volume_m3 = state.volumes_m3[index].max(FILM_M3);
         }
     }
 
@@ -279,9 +277,14 @@ impl Loop<'_, '_> {
                 air_pumps_powered: &vec![true; self.scenario.air_pumps.len()],
                 pumps_moving: &self.pumps_moving(self.start_ms),
                 covers: &self.devices.covers,
-                heights_m: &self.heights_m,
+                volumes_m3: &self.volumes_m3(),
             },
         );
+    }
+
+    fn volumes_m3(&self) -> Vec<f64> {
+        let tanks = 0..self.scenario.tanks.len();
+        tanks.map(|tank| self.levels.volume_m3(tank)).collect()
     }
 
     /// Moves oxygen on to this instant.
@@ -298,6 +301,7 @@ impl Loop<'_, '_> {
         let powered: Vec<bool> = (0..self.scenario.air_pumps.len())
             .map(|index| self.supply.powers(Load::AirPump(AirPumpId(index))))
             .collect();
+        let volumes_m3 = self.volumes_m3();
         if let Some(oxygen) = &mut self.oxygen {
             oxygen.switch(
                 self.scenario,
@@ -305,7 +309,7 @@ impl Loop<'_, '_> {
                     air_pumps_powered: &powered,
                     pumps_moving,
                     covers: &self.devices.covers,
-                    heights_m: &self.heights_m,
+                    volumes_m3: &volumes_m3,
                 },
             );
         }

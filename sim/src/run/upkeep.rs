@@ -1,6 +1,7 @@
 //! What is looked after from minute to minute: levels, an answering room, the sun.
 
-use super::levels::NewWater;
+use super::RunError;
+use super::levels::{Around, NewWater};
 use super::loops::Loop;
 use crate::ids::{AirPumpId, ChillerId, HeaterId, PumpId, TankId};
 use crate::network::AirCourse;
@@ -22,11 +23,17 @@ const HOT_MS: Millis = 10 * SECOND;
 /// tank's heat capacity. Valid for water half a metre deep; in shallower tanks the share is larger in proportion.
 const NOTICED_M: f64 = 0.000_5;
 
+/// The same for shallow water, as a share of its height, unitless. A choice. Valid down to the film
+/// of an emptied tank.
+const NOTICED_FRAC: f64 = 0.02;
+
 impl Loop<'_, '_> {
     /// Looks after whatever is due, and says when next; returns what a room that answers is given.
-    pub(super) fn upkeep(&mut self, now_ms: Millis) -> Option<RoomGain> {
+    pub(super) fn upkeep(&mut self, now_ms: Millis) -> Result<Option<RoomGain>, RunError> {
+        self.check_finite(now_ms)?;
         self.surroundings.note(now_ms);
         self.feel_bodies(now_ms);
+        self.levels.note(self.scenario, now_ms);
         for (index, sun) in self.scenario.suns.iter().enumerate() {
             // The middle of the stretch to come stands for it.
             let heat_w = self
@@ -34,49 +41,60 @@ impl Loop<'_, '_> {
                 .sun_w(sun.shine, now_ms + self.upkeep_every_ms() / 2);
             self.stepper.set_power(self.plant.sun_sources[index], heat_w);
         }
-        if self.levels.moving {
+        let evaporation = self.plant.losses.iter();
+        let evaporation: f64 = evaporation
+            .map(|losses| self.stepper.evaporation_kg_per_s(*losses))
+            .sum();
+        if self.levels.moving(self.scenario) || self.levels.moved_by(self.scenario, evaporation) {
             self.move_water(now_ms);
         }
         let gain = self.surroundings.answers().then(|| self.room_gain(now_ms));
         let every_ms = self.upkeep_every_ms();
         self.next_upkeep_ms = (now_ms.div_euclid(every_ms) + 1) * every_ms;
-        gain
+        Ok(gain)
     }
 
     fn upkeep_every_ms(&self) -> Millis {
-        if self.levels.moving || self.surroundings.answers() {
+        if self.levels.moving(self.scenario) || self.surroundings.answers() {
             MINUTE
         } else {
             SELDOM_MS
         }
     }
 
+    /// A state that is no number is no result: it stays so once it is, so that a look now and then finds it.
+    pub(super) fn check_finite(&self, now_ms: Millis) -> Result<(), RunError> {
+        match self.stepper.not_finite() {
+            None => Ok(()),
+            Some(node) => Err(RunError::NotFinite {
+                at_ms: now_ms,
+                node: node.to_owned(),
+            }),
+        }
+    }
+
     /// A minute of water and salt.
     fn move_water(&mut self, now_ms: Millis) {
         let air = self.surroundings.air_at(now_ms);
-        let evaporation: f64 = self
-            .plant
-            .losses
-            .iter()
-            .map(|losses| self.stepper.losses_now(*losses, air).1)
-            .sum();
         let moving = self.pumps_moving(now_ms);
-        let running = self
-            .scenario
-            .flows
-            .iter()
-            .all(|flow| flow.pump.is_none_or(|pump| moving[pump.0]));
+        let flows = self.scenario.flows.iter();
+        let flows_run: Vec<bool> = flows
+            .map(|flow| flow.pump.is_none_or(|pump| moving[pump.0]))
+            .collect();
         let stepper = &self.stepper;
-        let water_c = |tank: TankId| stepper.temp_c(self.plant.water[tank.0]);
+        let losses = self.plant.losses.iter();
+        let evaporation: Vec<f64> = losses
+            .map(|losses| stepper.evaporation_kg_per_s(*losses))
+            .collect();
+        let around = Around {
+            evaporation_kg_per_s: &evaporation,
+            flows_run: &flows_run,
+            water_c: &|tank: TankId| stepper.temp_c(self.plant.water[tank.0]),
+            room_c: air.temp_c,
+        };
         let mut new_water: Vec<NewWater> = Vec::new();
-        self.levels.step(
-            self.scenario,
-            now_ms,
-            evaporation,
-            running,
-            (&water_c, air.temp_c),
-            &mut new_water,
-        );
+        self.levels.step(self.scenario, now_ms, &around, &mut new_water);
+        self.stepper.set_topped_off(self.levels.topped_off());
         for (tank, source) in self.plant.new_water_sources.iter().enumerate() {
             let heat_w = new_water
                 .iter()
@@ -85,12 +103,14 @@ impl Loop<'_, '_> {
                 .sum();
             self.stepper.set_power(*source, heat_w);
         }
+        // What comes to rest is set exactly, for nobody looks again.
+        let at_rest = !self.levels.moving(self.scenario);
         let mut moved = false;
         for tank in 0..self.scenario.tanks.len() {
             let height_m = self.levels.height_m(tank);
-            if (height_m - self.heights_m[tank]).abs() > NOTICED_M {
+            let by_m = (height_m - self.heights_m[tank]).abs();
+            if by_m > NOTICED_M.min(NOTICED_FRAC * height_m) || (at_rest && by_m > 0.0) {
                 self.heights_m[tank] = height_m;
-                // A film of water stays, so that an emptied tank still has a temperature.
                 let capacity =
                     self.levels.heat_capacity_j_per_k(tank) + self.plant.pane_capacities_j_per_k[tank];
                 self.stepper.set_heat_capacity(self.plant.water[tank], capacity);
@@ -175,7 +195,8 @@ impl Loop<'_, '_> {
                 self.supply.powers(Load::Pump(PumpId(index)))
                     && !self.devices.pump_stopped[index]
                     && pump.hours.is_none_or(|hours| hours.holds(now_ms))
-                    && self.heights_m[pump.tank.0] >= pump.starves_below_m
+                    && self.heights_m[pump.tank.0]
+                        >= pump.starves_below_m.max(self.levels.drawn_from_m(pump.tank.0))
             })
             .collect()
     }

@@ -214,13 +214,17 @@ impl Light {
     }
 }
 
-/// Make-up of evaporated water.
+/// Make-up of evaporated water: a float switch in one tank and a pump for fresh water.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TopOff {
-    /// Where it enters; the water lost by all tanks of the system is made up here.
+    /// Where it enters, and whose level it holds; the water lost by all tanks of the system is made up here.
     pub tank: TankId,
     /// Its temperature.
     pub temperature: TopOffTemperature,
+    /// The most its pump moves, kg/s.
+    pub rate_kg_per_s: f64,
+    /// What its reservoir holds at time zero, kg; `None`: it does not run out.
+    pub reservoir_kg: Option<f64>,
 }
 
 /// How warm the make-up water is.

@@ -43,6 +43,8 @@ pub struct Scores {
     pub circuits: Vec<CircuitScores>,
     /// All backups, in the scenario's order.
     pub backups: Vec<BackupScores>,
+    /// Level of every tank, in the scenario's order.
+    pub levels: Vec<LevelScores>,
     /// What the room was like.
     pub room: RoomScores,
     /// All electricity of the system, kWh.
@@ -258,7 +260,7 @@ pub struct BackupScores {
     pub ran_out_ms: Option<Millis>,
 }
 
-/// Salinity of the system over the scored time, once a minute while something moves water.
+/// Salinity of the system over the scored time, looked at every ten minutes, and every minute while something moves water.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SalinityScores {
     /// Lowest, g/kg.
@@ -267,6 +269,22 @@ pub struct SalinityScores {
     pub highest_g_per_kg: f64,
     /// Time outside the range wanted, h; 0 where none is stated.
     pub outside_range_h: f64,
+    /// The range wanted, lowest and highest, g/kg; `None`: none stated.
+    pub wanted_g_per_kg: Option<(f64, f64)>,
+}
+
+/// Level of one tank over the scored time, with livestock or without, looked at every ten minutes, and every minute while something moves
+/// water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LevelScores {
+    /// The tank's name.
+    pub tank: String,
+    /// Height of the water as built, m.
+    pub full_m: f64,
+    /// Lowest, m.
+    pub lowest_m: f64,
+    /// Highest, m.
+    pub highest_m: f64,
 }
 
 /// The room over the scored time, looked at every ten minutes (an answering room every minute).

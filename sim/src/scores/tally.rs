@@ -4,8 +4,8 @@ use super::contact::ContactTally;
 use super::temperature::TankTally;
 use super::trials::trial_instants;
 use super::{
-    BackupScores, ChillerScores, CircuitScores, Heard, HeatBalance, HeaterScores, OxygenScores, RoomScores,
-    SalinityScores, Scores, TankScores,
+    BackupScores, ChillerScores, CircuitScores, Heard, HeatBalance, HeaterScores, LevelScores, OxygenScores,
+    RoomScores, SalinityScores, Scores, TankScores,
 };
 use crate::scenario::{DangerLine, Scenario};
 use crate::time::Millis;
@@ -51,6 +51,7 @@ pub(crate) struct Meters {
     /// Evaporated water, kg.
     pub(crate) evaporated_kg: f64,
     pub(crate) salinity: SalinityScores,
+    pub(crate) levels: Vec<LevelScores>,
     pub(crate) room: RoomScores,
     pub(crate) circuits: Vec<CircuitScores>,
     pub(crate) backups: Vec<BackupScores>,
@@ -230,6 +231,7 @@ impl ScoreTally {
                 .collect(),
             chillers,
             salinity: meters.salinity.clone(),
+            levels: meters.levels.clone(),
             room: meters.room.clone(),
             circuits: meters.circuits.clone(),
             backups: meters.backups.clone(),

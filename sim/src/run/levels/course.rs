@@ -1,0 +1,82 @@
+//! What levels and salinity were over the scored time.
+
+use super::tank_water::TankWater;
+use crate::scenario::Scenario;
+use crate::scores::{LevelScores, SalinityScores};
+use crate::time::{Millis, hours};
+
+/// Extremes so far.
+#[derive(Debug)]
+pub(super) struct Course {
+    salinity_g_per_kg: (f64, f64),
+    outside_range_ms: Millis,
+    /// Lowest and highest level by tank, m.
+    heights_m: Vec<(f64, f64)>,
+    noted_ms: Millis,
+}
+
+impl Course {
+    pub(super) fn new(scenario: &Scenario) -> Self {
+        Self {
+            salinity_g_per_kg: NOTHING,
+            outside_range_ms: 0,
+            heights_m: vec![NOTHING; scenario.tanks.len()],
+            noted_ms: 0,
+        }
+    }
+
+    /// Takes note of what has held since the last note.
+    pub(super) fn note(&mut self, scenario: &Scenario, now_ms: Millis, tanks: &[TankWater]) {
+        if now_ms < 0 {
+            return;
+        }
+        // What moved before time zero is no part of the scores.
+        if now_ms == 0 {
+            self.salinity_g_per_kg = NOTHING;
+            self.heights_m.fill(NOTHING);
+        }
+        let stocked = scenario.tanks.iter().any(|tank| tank.livestock);
+        let wanted = scenario.water.salinity_range_g_per_kg;
+        let mut outside = false;
+        for ((tank, water), span) in scenario.tanks.iter().zip(tanks).zip(&mut self.heights_m) {
+            widen(span, water.height_m());
+            if tank.livestock || !stocked {
+                let salinity = water.salinity_g_per_kg();
+                widen(&mut self.salinity_g_per_kg, salinity);
+                outside |= wanted.is_some_and(|(low, high)| !(low..=high).contains(&salinity));
+            }
+        }
+        if outside {
+            self.outside_range_ms += now_ms - self.noted_ms;
+        }
+        self.noted_ms = now_ms;
+    }
+
+    pub(super) fn salinity_scores(&self, scenario: &Scenario) -> SalinityScores {
+        SalinityScores {
+            lowest_g_per_kg: self.salinity_g_per_kg.0,
+            highest_g_per_kg: self.salinity_g_per_kg.1,
+            outside_range_h: hours(self.outside_range_ms),
+            wanted_g_per_kg: scenario.water.salinity_range_g_per_kg,
+        }
+    }
+
+    pub(super) fn level_scores(&self, scenario: &Scenario) -> Vec<LevelScores> {
+        let tanks = scenario.tanks.iter().zip(&self.heights_m);
+        tanks
+            .map(|(tank, (lowest_m, highest_m))| LevelScores {
+                tank: tank.name.clone(),
+                full_m: tank.water_height_m,
+                lowest_m: *lowest_m,
+                highest_m: *highest_m,
+            })
+            .collect()
+    }
+}
+
+/// No value yet.
+const NOTHING: (f64, f64) = (f64::INFINITY, f64::NEG_INFINITY);
+
+fn widen(span: &mut (f64, f64), value: f64) {
+    *span = (span.0.min(value), span.1.max(value));
+}

@@ -48,7 +48,7 @@ pub struct Budget {
     pub heaters_to_water_w: f64,
     /// The coldest room in which all heaters together still hold the target, °C; `None`: not within the range searched.
     pub coldest_room_held_c: Option<f64>,
-    /// Evaporated water, L a day.
+    /// Evaporated water, L a day; negative: condensed.
     pub evaporation_l_per_day: f64,
     /// Where the water settles without heaters, °C; `None`: not within the range searched.
     pub unheated_c: Option<f64>,

@@ -235,7 +235,7 @@ pub struct HealthySummary {
     pub energy_kwh: Option<Spread>,
     /// Its cost in the scenario's currency, if a price is stated.
     pub cost: Option<Spread>,
-    /// Evaporated water, L a day.
+    /// Evaporated water, L a day; negative: condensed.
     pub evaporated_l_per_day: Option<Spread>,
     /// Hottest heater body, °C.
     pub hottest_body_c: Option<Spread>,

@@ -13,7 +13,7 @@ pub struct ByCorrelation {
     pub total_loss_w: f64,
     /// Further loss per kelvin of warmer water, W/K.
     pub slope_w_per_k: f64,
-    /// Evaporated water, L a day.
+    /// Evaporated water, L a day; negative: condensed.
     pub evaporation_l_per_day: f64,
     /// Where the water settles with every heater on for good in the warmest room, °C; `None`: not within the range searched.
     pub warmest_end_c: Option<f64>,

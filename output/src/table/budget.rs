@@ -154,7 +154,7 @@ fn paths(head: &'static str, paths: &[BudgetPath], total_w: f64, loss_w: f64) ->
     let rows = paths
         .iter()
         .zip(watts.into_iter().zip(percents))
-        .map(|(path, (watts, percent))| [path.name.clone(), path.tank.clone(), watts, percent]);
+        .map(|(path, (watts, percent))| [way(path).to_owned(), path.tank.clone(), watts, percent]);
     grid(
         &[
             Column::words(head, 30),
@@ -167,6 +167,15 @@ fn paths(head: &'static str, paths: &[BudgetPath], total_w: f64, loss_w: f64) ->
             .map(|cells| cells.into_iter().chain([String::new()]).collect())
             .collect(),
     )
+}
+
+/// The name of a way of the heat: what evaporates less than nothing condenses.
+fn way(path: &BudgetPath) -> &str {
+    if path.name == "evaporation" && path.power_w < 0.0 {
+        "condensation"
+    } else {
+        &path.name
+    }
 }
 
 /// The values with one decimal each, so rounded that the texts add up to the text of their total: the tenths that rounding
@@ -218,8 +227,12 @@ fn figures(record: &Budget, units: Units) -> Vec<(String, String)> {
             or_missing(record.unheated_c, |c| units.temperature(c)),
         ),
         (
-            "Evaporation",
-            format!("{} a day", units.volume(record.evaporation_l_per_day)),
+            if record.evaporation_l_per_day < 0.0 {
+                "Condensation"
+            } else {
+                "Evaporation"
+            },
+            format!("{} a day", units.volume(record.evaporation_l_per_day.abs())),
         ),
     ]
     .into_iter()

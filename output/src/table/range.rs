@@ -12,12 +12,15 @@ pub(super) fn by_correlation(rows: &[ByCorrelation], units: Units) -> String {
     if rows.len() < 2 {
         return String::new();
     }
+    // "gains" needs room beside its volume.
+    let gains = rows.iter().any(|row| row.evaporation_l_per_day < 0.0);
+    let (name_width, water_width) = if gains { (36, 18) } else { (40, 14) };
     let table = grid(
         &[
-            Column::words("Evaporation by", 40),
+            Column::words("Evaporation by", name_width),
             Column::figures("Loss", 10),
             Column::figures("Slope", 12),
-            Column::figures("Water a day", 14),
+            Column::figures("Water a day", water_width),
             Column::words("Stuck on, year's warmest", 20),
         ],
         rows.iter()
@@ -27,13 +30,23 @@ pub(super) fn by_correlation(rows: &[ByCorrelation], units: Units) -> String {
                     format!("{}{own}", row.correlation),
                     power(row.total_loss_w),
                     units.conductance(row.slope_w_per_k),
-                    units.volume(row.evaporation_l_per_day),
+                    water_a_day(row.evaporation_l_per_day, units),
                     or_missing(row.warmest_end_c, |end_c| units.temperature(end_c)),
                 ]
             })
             .collect(),
     );
     format!("\nThe same tank by other published correlations\n{table}")
+}
+
+/// What evaporates in a day; where it condenses, what the tank gains.
+fn water_a_day(evaporation_l_per_day: f64, units: Units) -> String {
+    let volume = units.volume(evaporation_l_per_day.abs());
+    if evaporation_l_per_day < 0.0 {
+        format!("gains {volume}")
+    } else {
+        volume
+    }
 }
 
 /// The loss, how far it may be off, and what matters most, in words.

@@ -398,6 +398,55 @@ fn outdoor_air_is_not_shown_as_the_room() {
 }
 
 #[test]
+fn water_that_condenses_is_never_told_as_less_than_no_evaporation() {
+    let mut budget = examples::budget();
+    budget.evaporation_l_per_day = -0.3;
+    budget.losses[0].power_w = -9.5;
+    budget.by_correlation = ["one", "another"]
+        .map(|correlation| tepid_output::records::ByCorrelation {
+            correlation: correlation.to_owned(),
+            own: false,
+            total_loss_w: -62.0,
+            slope_w_per_k: 9.0,
+            evaporation_l_per_day: -0.5,
+            warmest_end_c: None,
+        })
+        .to_vec();
+    let mut run = crate::pinned::run();
+    run.scores.as_mut().unwrap().evaporated_kg = -9.1;
+    for units in [Units::Metric, Units::Us] {
+        let (budget, run) = (table::budget(&budget, units), table::run(&run, units));
+        let words: Vec<&str> = budget.split_whitespace().chain(run.split_whitespace()).collect();
+        let volumes = words.windows(2).filter(|pair| ["L", "gal"].contains(&pair[1]));
+        let volumes: Vec<&str> = volumes.map(|pair| pair[0]).collect();
+        assert_eq!(volumes.len(), 4, "{volumes:?}");
+        assert!(
+            volumes.iter().all(|volume| !volume.starts_with('-')),
+            "{volumes:?}"
+        );
+        let gains = budget.lines().filter(|line| line.contains("gains"));
+        assert!(
+            gains.clone().count() == 2 && gains.into_iter().all(|line| line.contains(volumes[1])),
+            "{budget}"
+        );
+        let loss = budget.lines().find(|line| line.starts_with("condensation"));
+        assert!(loss.is_some_and(|line| line.contains("-9.5")), "{budget}");
+        assert!(!run.contains("Evaporated"), "{run}");
+    }
+    let (budget, run) = (
+        unwrapped(&table::budget(&budget, Units::Metric)),
+        table::run(&run, Units::Metric),
+    );
+    assert!(budget.contains("Condensation 0.3 L a day"), "{budget}");
+    assert!(budget.contains("gains 0.5 L"), "{budget}");
+    assert!(
+        run.lines()
+            .any(|line| line.starts_with("Condensed") && line.ends_with(" 9.1 L")),
+        "{run}"
+    );
+}
+
+#[test]
 fn a_change_faster_than_the_livestock_bears_is_marked() {
     let mut run = crate::pinned::run();
     let line = |run: &_| {

@@ -71,7 +71,12 @@ impl<'a> Healthy<'a> {
         Ok(scores)
     }
 
-    fn request<'f>(&'f self, faults: &'f [Happening], from_ms: Millis, end_ms: Millis) -> RunRequest<'f> {
+    pub(crate) fn request<'f>(
+        &'f self,
+        faults: &'f [Happening],
+        from_ms: Millis,
+        end_ms: Millis,
+    ) -> RunRequest<'f> {
         RunRequest {
             faults,
             replicate: self.replicate,
@@ -123,7 +128,7 @@ impl Try {
 pub fn worst_case(healthy: &Healthy<'_>, cases: &[FaultCase]) -> Result<Option<FaultCase>, RunError> {
     let mut worst_so_far: Option<Try> = None;
     for case in cases {
-        let this = worst(healthy, case)?;
+        let this = worst(healthy, case, Search::Everywhere)?;
         if worst_so_far
             .as_ref()
             .is_none_or(|worst| this.is_worse_than(worst))
@@ -137,7 +142,33 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[FaultCase]) -> Result<Option<F
 /// What a fault of a set does: the worst of the instants tried.
 #[must_use]
 pub fn outcome(healthy: &Healthy<'_>, set: &str, fault: &FaultCase) -> FaultOutcome {
-    match worst(healthy, fault) {
+    told(healthy, set, fault, worst(healthy, fault, Search::Everywhere))
+}
+
+/// What a fault of a set does at the instant nearest to `near_ms` at which it takes the water past the dose; where none of the instants tried
+/// does, at the worst of them.
+#[must_use]
+pub fn nearest_loss(healthy: &Healthy<'_>, set: &str, fault: &FaultCase, near_ms: Millis) -> FaultOutcome {
+    told(
+        healthy,
+        set,
+        fault,
+        worst(healthy, fault, Search::FirstLossFrom(near_ms)),
+    )
+}
+
+/// The worst of several cases that are one thing to a reader, as one outcome; `None` for no case.
+#[must_use]
+pub fn outcome_of_worst(healthy: &Healthy<'_>, set: &str, cases: &[FaultCase]) -> Option<FaultOutcome> {
+    let outcomes = cases.iter().map(|case| outcome(healthy, set, case));
+    outcomes.reduce(|worst, one| {
+        let is_worse = one.failure.is_some() || Severity::of(&one) > Severity::of(&worst);
+        if is_worse { one } else { worst }
+    })
+}
+
+fn told(healthy: &Healthy<'_>, set: &str, fault: &FaultCase, tried: Result<Try, RunError>) -> FaultOutcome {
+    match tried {
         Ok(worst) => filled(healthy, set, fault, &worst),
         Err(error) => FaultOutcome {
             failure: Some(error.to_string()),
@@ -194,9 +225,21 @@ fn contact_of(effect: &Effect) -> Option<ContactId> {
     }
 }
 
-fn worst(healthy: &Healthy<'_>, case: &FaultCase) -> Result<Try, RunError> {
+/// At how many of the instants a fault is tried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Search {
+    /// At all of them.
+    Everywhere,
+    /// From the one nearest to this on, ms, until one takes the water past the dose.
+    FirstLossFrom(Millis),
+}
+
+fn worst(healthy: &Healthy<'_>, case: &FaultCase, search: Search) -> Result<Try, RunError> {
     let mut worst: Option<Try> = None;
-    let tried = tries(healthy, &case.fault);
+    let mut tried = tries(healthy, &case.fault);
+    if let Search::FirstLossFrom(near_ms) = search {
+        tried.sort_by_key(|(at_ms, _)| at_ms.map(|at_ms| (at_ms - near_ms).abs()));
+    }
     let tries = u32::try_from(tried.len()).unwrap_or(u32::MAX);
     for (began_ms, fault) in tried {
         let end_ms = began_ms.map_or(healthy.scenario.duration_ms, |began_ms| began_ms + HORIZON_MS);
@@ -216,8 +259,12 @@ fn worst(healthy: &Healthy<'_>, case: &FaultCase) -> Result<Try, RunError> {
             unbroken,
             tries,
         };
+        let lost = this.harm().is_some_and(|(_, _, severity)| severity.takes_past);
         if worst.as_ref().is_none_or(|worst| this.is_worse_than(worst)) {
             worst = Some(this);
+        }
+        if lost && search != Search::Everywhere {
+            break;
         }
     }
     worst.ok_or_else(|| RunError::UnresolvedPhase {

@@ -4,6 +4,7 @@
 //!
 //! - [`compare`]: strategies side by side on scenarios, with and without faults.
 //! - [`exposure`]: what one fault does from the worst instant on.
+//! - [`faults`]: the fault matrix: every fault, the single points of failure and what would remove them.
 //! - [`summary`]: the runs of a strategy with nothing broken, in one record.
 //! - [`closings`]: how much closings hang on what heater bodies hold.
 //! - [`fault_kind`]: what would have to be there to bear a fault.
@@ -24,6 +25,7 @@ pub mod compare;
 pub mod correlations;
 pub mod exposure;
 pub mod fault_kind;
+pub mod faults;
 pub mod listing;
 pub mod mixing;
 pub mod rooms;

@@ -4,6 +4,7 @@ mod budget;
 mod check;
 mod compare;
 mod exit;
+mod faults;
 mod list;
 mod new;
 mod progress;
@@ -30,6 +31,8 @@ struct Arguments {
 enum Command {
     /// Compares strategies on scenarios or studies, with and without faults.
     Compare(compare::Arguments),
+    /// Tries every fault, finds the single points of failure, and the smallest change that removes each.
+    Faults(faults::Arguments),
     /// Runs one strategy on one scenario; shows its scores, writes its course or a plot of it.
     Run(run::Arguments),
     /// Shows where a scenario's heat goes and what its heaters can do.
@@ -50,6 +53,7 @@ pub fn main() -> ExitCode {
         .unwrap_or_else(|| Command::Compare(compare::Arguments::default()));
     let result = match command {
         Command::Compare(arguments) => compare::run(&arguments),
+        Command::Faults(arguments) => faults::run(&arguments),
         Command::Run(arguments) => run::run(&arguments),
         Command::Budget(arguments) => budget::run(&arguments),
         Command::List(arguments) => list::run(&arguments),

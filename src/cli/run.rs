@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json};
+use super::shared::{Changes, Format, Shown, json, not_bound};
 use tepid::exposure::{Healthy, worst_case};
 use tepid::single::single;
 use tepid_output::plot::{PlotInfo, TraceRecorder, time_series_png, time_series_svg};
@@ -17,10 +17,9 @@ use tepid_scenarios::named_fault_set;
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::{RunRequest, run as simulate};
 use tepid_sim::scenario::{Happening, Scenario, When};
-use tepid_sim::strategy::{BindError, Wiring};
+use tepid_sim::strategy::Wiring;
 use tepid_sim::time::{DAY, MINUTE, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
-use tepid_strategies::registry;
 
 /// Pixel columns a plotted course is kept at.
 const PLOT_COLUMNS: usize = 700;
@@ -73,7 +72,7 @@ pub fn run(arguments: &Arguments) -> Done {
     strategy
         .recipe
         .bind(&Wiring::of(&scenario))
-        .map_err(|error| not_bound(arguments, &scenario, &error))?;
+        .map_err(|error| not_bound(&arguments.strategy, &scenario, &error))?;
     let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
     let request = RunRequest {
         replicate: arguments.replicate,
@@ -100,20 +99,6 @@ pub fn run(arguments: &Arguments) -> Done {
         None => Ok(()),
         Some(reason) => Err(Failure::Unfinished(reason)),
     }
-}
-
-/// Why a strategy cannot control a scenario, and which built-in ones can.
-fn not_bound(arguments: &Arguments, scenario: &Scenario, error: &BindError) -> Failure {
-    let wiring = Wiring::of(scenario);
-    let apply = registry().iter().map(|entry| entry.name).filter(|name| {
-        tepid_scenarios::strategy(name).is_ok_and(|strategy| strategy.recipe.bind(&wiring).is_ok())
-    });
-    Failure::BadInput(format!(
-        "--strategy {}: {error} in {}; there apply: {}",
-        arguments.strategy,
-        scenario.name,
-        apply.collect::<Vec<_>>().join(", ")
-    ))
 }
 
 /// A scored time within the bounds of a scenario's own `duration`.

@@ -135,16 +135,18 @@ fn a_file_of_another_kind_is_called_by_its_kind_and_nothing_else() {
 
 #[test]
 fn a_strategy_that_does_not_apply_is_refused_with_those_that_do() {
-    let error = refused(
-        &[],
-        &["run", "lidded-nano", "--strategy", "fan-cooling"],
-        &[
-            "--strategy fan-cooling",
-            "no commanded contact that cools",
-            "on-off",
-        ],
-    );
-    assert!(!error.contains("staggered-pair"), "{error}");
+    for command in ["run", "faults"] {
+        let error = refused(
+            &[],
+            &[command, "lidded-nano", "--strategy", "fan-cooling"],
+            &[
+                "--strategy fan-cooling",
+                "no commanded contact that cools",
+                "on-off",
+            ],
+        );
+        assert!(!error.contains("staggered-pair"), "{error}");
+    }
 }
 
 #[test]

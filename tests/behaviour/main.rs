@@ -8,6 +8,7 @@ mod command_line;
 mod devices;
 mod directions;
 mod dry_heater;
+mod fault_matrix;
 mod faults;
 mod heat_balance;
 mod lessons;

@@ -2,6 +2,7 @@
 
 mod support;
 
+mod faults;
 mod noise;
 mod same_run_twice;
 mod thread_count;

@@ -209,23 +209,23 @@ fn fault_line(block: &ScenarioBlock, row: &StrategyRow, fault: &FaultOutcome) ->
     line
 }
 
-fn yes(value: Option<bool>) -> String {
+pub(super) fn yes(value: Option<bool>) -> String {
     value.map_or_else(String::new, |value| value.to_string())
 }
 
-fn keys(cautions: impl Iterator<Item = Caution>) -> String {
+pub(super) fn keys(cautions: impl Iterator<Item = Caution>) -> String {
     cautions.map(Caution::key).collect::<Vec<_>>().join(" ")
 }
 
 /// The kind's key, as in JSON.
-fn kind(kind: FaultKind) -> String {
+pub(super) fn kind(kind: FaultKind) -> String {
     serde_json::to_value(kind)
         .ok()
         .and_then(|value| value.as_str().map(str::to_owned))
         .unwrap_or_default()
 }
 
-fn room_key(room: RoomKind) -> &'static str {
+pub(super) fn room_key(room: RoomKind) -> &'static str {
     match room {
         RoomKind::Scenario => "scenario",
         RoomKind::Coldest => "coldest",

@@ -3,10 +3,12 @@
 //! Doses are figures here, also above the bound that a table tells.
 
 mod comparison;
+mod fault_matrix;
 mod leaves;
 mod listing;
 
 pub use comparison::comparison;
+pub use fault_matrix::fault_matrix;
 pub use leaves::leaves;
 pub use listing::listing;
 

@@ -6,6 +6,7 @@
 mod budget;
 mod comparison;
 mod correlation;
+mod fault_matrix;
 mod fault_outcome;
 mod listing;
 mod oxygen;
@@ -22,6 +23,10 @@ pub use comparison::{
     RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
 };
 pub use correlation::ByCorrelation;
+pub use fault_matrix::{
+    Change, Edit, EditKind, Exceeded, Exposure, ExposureHow, FaultMatrix, FaultRow, Held, SinglePoint,
+    StoppedBy, StrategyFaults,
+};
 pub use fault_outcome::{FaultKind, FaultOutcome};
 pub use listing::{Listed, Listing};
 pub use oxygen::{FaultOxygen, OxygenResult};
@@ -49,6 +54,9 @@ pub enum RecordKind {
     /// A [`RunResult`].
     #[serde(rename = "tepid-run")]
     Run,
+    /// A [`FaultMatrix`].
+    #[serde(rename = "tepid-faults")]
+    Faults,
     /// A [`Budget`].
     #[serde(rename = "tepid-budget")]
     Budget,

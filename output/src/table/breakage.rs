@@ -3,7 +3,7 @@
 use super::WIDTH;
 use super::fate::fates;
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
-use crate::records::{RoomKind, ScenarioBlock, StrategyRow};
+use crate::records::{RoomBlock, RoomKind, ScenarioBlock, StrategyRow};
 use crate::wording::{Units, enumerated, hours, wrapped};
 
 /// "If one thing breaks": the worst outcome of each strategy in each room tried; nothing if no fault was tried.
@@ -12,7 +12,7 @@ pub(super) fn breakage(block: &ScenarioBlock, units: Units) -> String {
     for room in RoomKind::ALL {
         let fates = fates(block, room);
         if !fates.is_empty() {
-            let heading = room_heading(block, room, units) + &tried_at(block, room);
+            let heading = room_heading(&block.rooms, room, units) + &tried_at(block, room);
             text += &wrapped("", &heading, WIDTH);
         }
         for fate in fates {
@@ -34,13 +34,9 @@ pub(super) fn breakage(block: &ScenarioBlock, units: Units) -> String {
 }
 
 /// The heading of a room: "Constant at the year's warmest, 29 °C".
-pub(super) fn room_heading(block: &ScenarioBlock, kind: RoomKind, units: Units) -> String {
-    let name = match kind {
-        RoomKind::Scenario => "The scenario's own room",
-        RoomKind::Coldest => "Constant at the year's coldest",
-        RoomKind::Warmest => "Constant at the year's warmest",
-    };
-    match block.rooms.iter().find(|room| room.room == kind) {
+pub(super) fn room_heading(rooms: &[RoomBlock], kind: RoomKind, units: Units) -> String {
+    let name = room_name(kind);
+    match rooms.iter().find(|room| room.room == kind) {
         Some(room) => {
             let origin = if room.stated {
                 ""
@@ -50,6 +46,15 @@ pub(super) fn room_heading(block: &ScenarioBlock, kind: RoomKind, units: Units) 
             format!("{name}, {}{origin}", units.range(room.lowest_c, room.highest_c))
         }
         None => name.to_owned(),
+    }
+}
+
+/// A room's name at the beginning of a line.
+pub(super) fn room_name(kind: RoomKind) -> &'static str {
+    match kind {
+        RoomKind::Scenario => "The scenario's own room",
+        RoomKind::Coldest => "Constant at the year's coldest",
+        RoomKind::Warmest => "Constant at the year's warmest",
     }
 }
 

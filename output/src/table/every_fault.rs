@@ -20,7 +20,7 @@ pub(super) fn every_fault(block: &ScenarioBlock, units: Units) -> String {
         if groups.is_empty() {
             continue;
         }
-        let heading = format!("Every fault. {}", room_heading(block, room, units));
+        let heading = format!("Every fault. {}", room_heading(&block.rooms, room, units));
         text += &format!("\n{}", wrapped("", &heading, WIDTH));
         let mut rows: Vec<[String; 3]> = Vec::new();
         for group in &groups {

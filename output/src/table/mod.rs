@@ -5,14 +5,18 @@ mod budget;
 mod comparison;
 mod every_fault;
 mod fate;
+mod fault_matrix;
 mod listing;
 mod livestock;
 mod oxygen;
 mod range;
 mod run;
+mod single_points;
+mod stuck;
 
 pub use budget::budget;
 pub use comparison::{comparison, comparison_with_every_fault};
+pub use fault_matrix::fault_matrix;
 pub use listing::listing;
 pub use run::run;
 

@@ -13,7 +13,7 @@ pub use oxygen::{oxygen_facts, oxygen_of_block};
 pub use paragraph::wrapped;
 pub(crate) use paragraph::{glued, unglued};
 pub use restated::restated;
-pub(crate) use side::Harm;
+pub(crate) use side::{ADDS_K, Harm};
 pub use units::Units;
 
 use crate::records::RoomKind;

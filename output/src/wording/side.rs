@@ -6,7 +6,7 @@ use crate::records::{DangerLine, FaultOutcome, Livestock};
 const ADDS_DOSE: f64 = 0.005;
 
 /// A temperature moved by less than this reads as not moved, K.
-pub(super) const ADDS_K: f64 = 0.05;
+pub(crate) const ADDS_K: f64 = 0.05;
 
 /// One of the two ways to go wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -2,9 +2,9 @@
 
 use tepid_output::cautions::Caution;
 use tepid_output::records::{
-    Budget, BudgetPath, Comparison, ContactWear, DangerLine, FaultKind, FaultOutcome, HealthySummary,
-    HoursToLine, Listed, Listing, Livestock, RecordKind, RoomBlock, RoomKind, ScenarioBlock, Spread,
-    Standing, StrategyRow, StuckOn,
+    Budget, BudgetPath, Comparison, ContactWear, DangerLine, FaultKind, FaultMatrix, FaultOutcome, FaultRow,
+    HealthySummary, HoursToLine, Listed, Listing, Livestock, RecordKind, RoomBlock, RoomKind, ScenarioBlock,
+    Spread, Standing, StrategyFaults, StrategyRow, StuckOn,
 };
 
 pub fn even(value: f64) -> Option<Spread> {
@@ -237,6 +237,50 @@ pub fn comparison() -> Comparison {
             row("dual-heaters", healthy(0.4, 0.28, 8.5), vec![harmless_weld()]),
             fanless_row("fan-cooling"),
         ])],
+    }
+}
+
+pub fn fault_matrix(rows: Vec<FaultRow>) -> FaultMatrix {
+    let block = block(Vec::new());
+    FaultMatrix {
+        format: RecordKind::Faults,
+        version: 1,
+        seed: 7,
+        scenario: block.name,
+        title: block.title,
+        target_c: block.target_c,
+        band_c: block.band_c,
+        rooms: block.rooms,
+        livestock: block.livestock,
+        trial_instants_h: block.trial_instants_h,
+        somebody_acts: false,
+        changes_offered: Vec::new(),
+        strategies: vec![StrategyFaults {
+            strategy: "on-off".to_owned(),
+            settings: "0.4 K deadband, centred on the target".to_owned(),
+            held: None,
+            faults: rows,
+            pairs: None,
+            exposure: Vec::new(),
+            single_points: Vec::new(),
+            failures: Vec::new(),
+        }],
+        warnings: Vec::new(),
+        assumptions: Vec::new(),
+        cautions: Vec::new(),
+    }
+}
+
+/// A row of a fault matrix of which nothing but the outcome is known.
+pub fn fault_row(outcome: FaultOutcome) -> FaultRow {
+    FaultRow {
+        outcome,
+        is_single: true,
+        first_alert_h: None,
+        reached_h: None,
+        acted_h: None,
+        stopped_by: None,
+        exceeds: None,
     }
 }
 

@@ -6,7 +6,7 @@ use tepid_output::records::{Comparison, FaultOutcome, HealthySummary};
 use tepid_output::table;
 use tepid_output::wording::{MISSING, Units};
 
-use crate::examples::{self, block, harmless_weld, healthy, row};
+use crate::examples::{self, blameless_weld, block, fault_matrix, fault_row, harmless_weld, healthy, row};
 use crate::pinned::run;
 
 fn unknown() -> HealthySummary {
@@ -33,8 +33,9 @@ fn unknown() -> HealthySummary {
     }
 }
 
-fn comparison() -> Comparison {
-    let nothing = FaultOutcome {
+/// A fault of whose outcome nothing is known.
+fn nothing() -> FaultOutcome {
+    FaultOutcome {
         component: None,
         began_h: None,
         tank: None,
@@ -54,9 +55,12 @@ fn comparison() -> Comparison {
         cold_reached_h: Vec::new(),
         stays_below_dose: None,
         ..harmless_weld()
-    };
+    }
+}
+
+fn comparison() -> Comparison {
     let mut record = examples::comparison();
-    record.scenarios = vec![block(vec![row("unknown", unknown(), vec![nothing])])];
+    record.scenarios = vec![block(vec![row("unknown", unknown(), vec![nothing()])])];
     record
 }
 
@@ -164,4 +168,38 @@ fn a_dose_over_10_is_told_as_a_bound_in_tables_and_in_full_elsewhere() {
             .unwrap()
             .contains("scores.tanks[0].hot.used,12.0")
     );
+}
+
+#[test]
+fn a_fault_matrix_shows_nothing_where_nothing_is_known() {
+    let record = fault_matrix(vec![fault_row(nothing())]);
+    let text = table::fault_matrix(&record, Units::Metric);
+    let line = text
+        .lines()
+        .find(|line| line.starts_with("relay left welded"))
+        .unwrap();
+    assert_eq!(line.matches(MISSING).count(), 7, "{line}");
+    assert!(!line.contains('0'), "{line}");
+    let csv = csv_text::fault_matrix(&record).unwrap();
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
+    let head = reader.headers().unwrap().clone();
+    let line = reader.records().next().unwrap().unwrap();
+    for (name, cell) in head.iter().zip(&line) {
+        let unknown = ["_h", "_c", "dose"].iter().any(|end| name.ends_with(end))
+            && !["room_lowest_c", "room_highest_c", "followed_h"].contains(&name);
+        assert!(!unknown || cell.is_empty(), "{name}: `{cell}`");
+    }
+    let value: serde_json::Value = serde_json::from_str(&json(&record).unwrap()).unwrap();
+    for field in ["first_alert_h", "reached_h", "acted_h", "stopped_by", "exceeds"] {
+        assert!(value["strategies"][0]["faults"][0][field].is_null(), "{field}");
+    }
+}
+
+#[test]
+fn a_dose_that_is_used_up_anyway_is_not_told_as_kept_nor_blamed_on_the_fault() {
+    let record = fault_matrix(vec![fault_row(blameless_weld(20.0))]);
+    let text = table::fault_matrix(&record, Units::Metric);
+    assert!(text.contains("Past the dose with nothing broken too"), "{text}");
+    assert!(!text.contains("Stays below the dose"), "{text}");
+    assert!(text.contains("Single points of failure: none"), "{text}");
 }

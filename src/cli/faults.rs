@@ -1,0 +1,80 @@
+//! `tepid faults`.
+
+use super::Done;
+use super::exit::{Failure, print};
+use super::progress::Bar;
+use super::shared::{Changes, Format, Shown, json, not_bound};
+use tepid::faults::{FaultsRequest, faults};
+use tepid_output::records::FaultMatrix;
+use tepid_output::{csv_text, table};
+use tepid_sim::strategy::Wiring;
+
+/// Arguments of `faults`.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// A scenario of the library, or a file.
+    scenario: String,
+    /// A strategy by name or file; may be given several times.
+    #[arg(long, required = true)]
+    strategy: Vec<String>,
+    /// Also tries every pair of faults that each stay below the dose alone; takes some minutes.
+    #[arg(long)]
+    pairs: bool,
+    #[command(flatten)]
+    changes: Changes,
+    /// Seed of weather and noise.
+    #[arg(long, default_value_t = 7)]
+    seed: u64,
+    /// Threads; without it: all cores. The result does not depend on it.
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
+    threads: Option<u16>,
+    #[command(flatten)]
+    shown: Shown,
+}
+
+/// Tries and shows.
+pub fn run(arguments: &Arguments) -> Done {
+    let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
+    let wiring = Wiring::of(&scenario);
+    let mut strategies = Vec::new();
+    for name in &arguments.strategy {
+        let file = tepid_scenarios::strategy(name)?;
+        file.recipe
+            .bind(&wiring)
+            .map_err(|error| not_bound(name, &scenario, &error))?;
+        strategies.push((file.name, file.recipe));
+    }
+    let request = FaultsRequest {
+        scenario: &scenario,
+        strategies: &strategies,
+        seed: arguments.seed,
+        pairs: arguments.pairs,
+    };
+    let bar = Bar::new();
+    let pool = rayon::ThreadPoolBuilder::new()
+        .num_threads(usize::from(arguments.threads.unwrap_or(0)))
+        .build()
+        .map_err(|error| Failure::Unfinished(format!("cannot start threads: {error}")))?;
+    let matrix = pool
+        .install(|| faults(&request, &bar))
+        .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
+    bar.finish();
+    print(&shown(arguments, &matrix)?)?;
+    let failed = matrix.strategies.iter().filter(|one| !one.failures.is_empty());
+    match failed.count() {
+        0 => Ok(()),
+        count => Err(Failure::Unfinished(format!(
+            "runs of {count} strategies failed; the reasons are in the result"
+        ))),
+    }
+}
+
+fn shown(arguments: &Arguments, matrix: &FaultMatrix) -> Result<String, Failure> {
+    Ok(match arguments.shown.format {
+        Format::Table => table::fault_matrix(matrix, arguments.shown.units.into()),
+        Format::Json => json(matrix)?,
+        Format::Csv => {
+            csv_text::fault_matrix(matrix).map_err(|error| Failure::Unfinished(error.to_string()))?
+        }
+    })
+}

@@ -5,10 +5,11 @@
 
 use tepid_output::records::{Edit, EditKind};
 use tepid_output::wording::{Units, enumerated};
-use tepid_sim::ids::{ContactId, ProbeId, TankId};
+use tepid_sim::ids::{ContactId, PersonId, ProbeId, TankId};
 use tepid_sim::scenario::{
-    Act, Contact, ContactKind, Heater, OwnSensing, Probe, ProbePurpose, Reset, Role, Scenario, SensedAt,
-    Watch, WatchRule,
+    ActKind, ActsBy, Contact, ContactKind, Effect, Happening, Heater, Lasts, Need, Origin, OwnSensing,
+    Person, Probe, ProbePurpose, Reset, Response, ResponseTime, Role, Scenario, SensedAt, Watch, WatchAct,
+    WatchRule, When,
 };
 use tepid_sim::time::{HOUR, MINUTE, Millis, SECOND};
 
@@ -198,16 +199,43 @@ fn second_probe(scenario: &mut Scenario) {
         offset_k: 0.0,
         drift_k_per_day: 0.0,
     });
+    let somebody = PersonId(scenario.persons.len());
+    scenario.persons.push(Person {
+        responses: vec![Response {
+            hours: None,
+            time: ResponseTime::Lognormal {
+                median_ms: SOMEBODY_COMES_MS,
+                spread: 1.0,
+            },
+        }],
+        ..Person::at_hand(unused(
+            "somebody",
+            scenario.persons.iter().map(|person| person.name.as_str()),
+        ))
+    });
     scenario.watches.push(Watch {
         name,
-        probe,
-        rule: WatchRule::Above(limit_c(scenario)),
+        rule: WatchRule::Above {
+            probe,
+            line_c: limit_c(scenario),
+        },
         lasting_ms: WATCH_LASTING_MS,
-        needs_power: true,
-        reaches: vec!["somebody".to_owned()],
-        acts: Some(Act::UnplugHeaters {
-            after_ms: SOMEBODY_COMES_MS,
-        }),
+        needs: vec![Need::Power],
+        battery_ms: 0,
+        reaches: vec![somebody],
+        passed_on_ms: None,
+        acts: vec![WatchAct {
+            by: ActsBy::People,
+            after_ms: 0,
+            kind: ActKind::UnplugHeaters,
+            happening: Happening {
+                name: "heaters unplugged".to_owned(),
+                when: When::Acted,
+                lasts: Lasts::ToTheEnd,
+                effect: Effect::HeatersUnplugged,
+                origin: Origin::Act,
+            },
+        }],
     });
 }
 

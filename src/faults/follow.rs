@@ -4,8 +4,6 @@
 //! heaters and pumped water lag behind): somebody's act; a contact without a command that alone kept a heater off; the end of the fault;
 //! coolers that ran (hot side) or heaters that heated (cold side), where the water stayed below the dose. Else nothing did: it levelled off, or was still going on at the end.
 
-use std::collections::BTreeSet;
-
 use tepid_output::records::{FaultRow, StoppedBy};
 use tepid_sim::run::{RunError, run};
 use tepid_sim::scenario::{FaultCase, Happening, Lasts, Scenario, When};
@@ -86,7 +84,7 @@ struct Holding {
     contacts: LastSeen,
     coolers: LastSeen,
     heaters: LastSeen,
-    act_ms: Option<Millis>,
+    act: Option<(Millis, String)>,
 }
 
 struct Course<'a> {
@@ -118,7 +116,7 @@ impl<'a> Course<'a> {
                 contacts: vec![None; scenario.contacts.len()],
                 coolers: vec![None; scenario.fans.len() + scenario.chillers.len()],
                 heaters: vec![None; scenario.heaters.len()],
-                act_ms: None,
+                act: None,
             },
             extreme: None,
             before_last_c: None,
@@ -165,10 +163,10 @@ impl<'a> Course<'a> {
         let lately = |seen: &Option<Millis>| seen.is_some_and(|seen_ms| seen_ms >= at_ms - LAG_MS);
         let which =
             |seen: &LastSeen| -> Vec<usize> { (0..seen.len()).filter(|one| lately(&seen[*one])).collect() };
-        if lately(&held.act_ms) {
-            return StoppedBy::Person {
-                what: format!("heaters unplugged by {}", self.who_acts()),
-            };
+        if let Some((acted_ms, what)) = &held.act
+            && lately(&Some(*acted_ms))
+        {
+            return StoppedBy::Person { what: what.clone() };
         }
         if let Lasts::For(length_ms) = case.fault.lasts
             && (self.began_ms + length_ms..=self.began_ms + length_ms + LAG_MS).contains(at_ms)
@@ -222,16 +220,6 @@ impl<'a> Course<'a> {
             StoppedBy::Heating { names }
         }
     }
-
-    /// Whoever is first reached by an alert on which somebody acts.
-    fn who_acts(&self) -> &str {
-        let acting = self.scenario.watches.iter().filter(|watch| watch.acts.is_some());
-        let names: BTreeSet<&String> = acting.filter_map(|watch| watch.reaches.first()).collect();
-        match names.into_iter().collect::<Vec<_>>().as_slice() {
-            [one] => one,
-            _ => "somebody",
-        }
-    }
 }
 
 impl TraceSink for Course<'_> {
@@ -265,13 +253,9 @@ impl TraceSink for Course<'_> {
             return;
         }
         match mark.what {
-            MarkKind::Act => self.now.act_ms = Some(mark.at_ms),
-            // An alert that got out reaches its people at once: a run knows no path on which it could take longer or be lost.
-            MarkKind::Alert => {
-                let watch = self.scenario.watches.iter().find(|watch| watch.name == mark.name);
-                if watch.is_some_and(|watch| !watch.reaches.is_empty()) {
-                    self.reached_ms.get_or_insert(mark.at_ms);
-                }
+            MarkKind::Act => self.now.act = Some((mark.at_ms, mark.name.to_owned())),
+            MarkKind::Heard => {
+                self.reached_ms.get_or_insert(mark.at_ms);
             }
             _ => {}
         }

@@ -13,14 +13,14 @@ use crate::exposure::outcome;
 
 /// Whether an alert of the scenario makes anybody act.
 pub(super) fn somebody_acts(scenario: &Scenario) -> bool {
-    scenario.watches.iter().any(|watch| watch.acts.is_some())
+    scenario.watches.iter().any(|watch| !watch.acts.is_empty())
 }
 
 /// The scenario with the same alerts, and nobody who acts on them.
 fn where_nobody_acts(scenario: &Scenario) -> Scenario {
     let mut left_alone = scenario.clone();
     for watch in &mut left_alone.watches {
-        watch.acts = None;
+        watch.acts.clear();
     }
     left_alone
 }

@@ -264,7 +264,7 @@ fn legend(rows: &[&FaultRow]) -> String {
     }
     if rows.iter().any(|row| row.takes_past()) {
         told.push(
-            "danger: the first line of the danger table; lead: from the first alert to the dose used up",
+            "danger: the first line of the danger table; lead: from somebody reached to the dose used up",
         );
     }
     if told.is_empty() {

@@ -31,7 +31,7 @@ use crate::time::{Millis, SECOND, seconds};
 /// Times its rating from which on the thermal release trips, unitless: between the conventional 1.13 and 1.45. A choice. Valid for breakers of
 /// households.
 pub const TRIPS_FROM: f64 = 1.3;
-/// Where the thermal release trips, unitless: [`TRIPS_FROM`] squared, since it warms with the square of the current.
+/// Where the thermal release trips, unitless: [`TRIPS_FROM`] squared, since it warms with the square of the current. Exact.
 const TRIPS_AT: f64 = TRIPS_FROM * TRIPS_FROM;
 /// Time constant of the thermal release, ms. A choice: 2.55 times the rating then trips in 36 s. Valid up to 32 A.
 const RELEASE_MS: Millis = 120 * SECOND;

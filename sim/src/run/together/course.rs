@@ -33,6 +33,7 @@ struct Row {
     heater_w: Vec<f64>,
     fan_w: Vec<f64>,
     chiller_w: Vec<f64>,
+    level_m: Vec<f64>,
     oxygen_mg_per_l: Vec<f64>,
     contacts: Vec<ContactState>,
 }
@@ -52,6 +53,7 @@ impl TraceSink for Relay<'_> {
             heater_w: row.heater_w.to_vec(),
             fan_w: row.fan_w.to_vec(),
             chiller_w: row.chiller_w.to_vec(),
+            level_m: row.level_m.to_vec(),
             oxygen_mg_per_l: row.oxygen_mg_per_l.to_vec(),
             contacts: row.contacts.to_vec(),
         };
@@ -106,6 +108,7 @@ impl<'a> Course<'a> {
             heater_w: &row.heater_w,
             fan_w: &row.fan_w,
             chiller_w: &row.chiller_w,
+            level_m: &row.level_m,
             oxygen_mg_per_l: &row.oxygen_mg_per_l,
             contacts: &row.contacts,
         });
@@ -121,6 +124,7 @@ impl<'a> Course<'a> {
             heater_w: vec![0.0; scenario.heaters.len()],
             fan_w: vec![0.0; scenario.fans.len()],
             chiller_w: vec![0.0; scenario.chillers.len()],
+            level_m: vec![0.0; scenario.tanks.len()],
             oxygen_mg_per_l: vec![0.0; oxygen],
             contacts: vec![ContactState::Open; scenario.contacts.len()],
             ..Row::default()
@@ -152,6 +156,7 @@ impl<'a> Course<'a> {
                 &own.chiller_w,
                 of.chillers.iter().map(|id| id.0),
             );
+            put(&mut whole.level_m, &own.level_m, of.tanks.iter().map(|id| id.0));
             put(
                 &mut whole.oxygen_mg_per_l,
                 &own.oxygen_mg_per_l,

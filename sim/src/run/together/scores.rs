@@ -22,7 +22,9 @@ pub(super) fn combined(
         lowest_g_per_kg: f64::INFINITY,
         highest_g_per_kg: f64::NEG_INFINITY,
         outside_range_h: 0.0,
+        wanted_g_per_kg: scenario.water.salinity_range_g_per_kg,
     };
+    let mut levels = Vec::new();
     let mut balances = Vec::new();
     let (mut energy_kwh, mut evaporated_kg, mut alerts) = (0.0, 0.0, 0);
     let mut first_alert_ms: Option<Millis> = None;
@@ -38,6 +40,7 @@ pub(super) fn combined(
         heaters.extend(of.heaters.iter().map(|id| id.0).zip(part.heaters));
         fans.extend(of.fans.iter().map(|id| id.0).zip(part.fan_energy_kwh));
         chillers.extend(of.chillers.iter().map(|id| id.0).zip(part.chillers));
+        levels.extend(of.tanks.iter().map(|id| id.0).zip(part.levels));
         rooms.push(part.room);
         salinity.lowest_g_per_kg = salinity.lowest_g_per_kg.min(part.salinity.lowest_g_per_kg);
         salinity.highest_g_per_kg = salinity.highest_g_per_kg.max(part.salinity.highest_g_per_kg);
@@ -67,6 +70,7 @@ pub(super) fn combined(
         salinity,
         circuits: supply.circuit_scores(scenario),
         backups: supply.backup_scores(scenario),
+        levels: ordered(levels),
         // The air is the same for all.
         room: rooms.swap_remove(0),
         energy_kwh,

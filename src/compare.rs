@@ -9,10 +9,10 @@ use tepid_output::records::{
     ClosingsByBody, Comparison, FORMAT_VERSION, FaultOutcome, Livestock, RecordKind, RoomKind, ScenarioBlock,
     Severity, Standing, StrategyRow, Warning,
 };
-use tepid_sim::run::{RunError, RunRequest, run};
+use tepid_sim::run::{RunError, RunRequest, binds, run};
 use tepid_sim::scenario::{FaultCase, FaultSet, Happening, Scenario};
 use tepid_sim::scores::{Scores, trial_instants};
-use tepid_sim::strategy::{BindError, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{BindError, StrategyRecipe};
 use tepid_sim::time::hours;
 
 use crate::exposure::{self, HORIZON_MS, Healthy};
@@ -98,12 +98,11 @@ fn block(
     sets: &[FaultSet],
     progress: &dyn Progress,
 ) -> Result<ScenarioBlock, CompareError> {
-    let wiring = Wiring::of(scenario);
     let applied_rows = request
         .strategies
         .par_iter()
-        .map(|(name, recipe)| match recipe.bind(&wiring) {
-            Ok(_) => Ok(applied(request, scenario, sets, name, recipe.as_ref(), progress)),
+        .map(|(name, recipe)| match binds(scenario, recipe.as_ref()) {
+            Ok(()) => Ok(applied(request, scenario, sets, name, recipe.as_ref(), progress)),
             Err(BindError::DoesNotApply { missing }) => Ok(Applied {
                 row: StrategyRow {
                     does_not_apply: Some(missing),

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 
 use tepid_output::cautions::{Caution, DRY_BODY_C, for_effect};
-use tepid_output::records::{FaultOutcome, FaultOxygen, RoomKind, Severity};
+use tepid_output::records::{FaultOutcome, FaultOxygen, PastDose, RoomKind, Severity};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{Effect, FaultCase, Happening, Scenario, When};
@@ -306,6 +306,7 @@ fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
         cold_reached_h: Vec::new(),
         warning_lead_h: None,
         oxygen: None,
+        past_dose: None,
         stays_below_dose: None,
         failure: None,
         cautions: cautions(healthy.scenario, &case.fault),
@@ -335,6 +336,7 @@ fn filled(healthy: &Healthy<'_>, set: &str, fault: &FaultCase, worst: &Try) -> F
         hottest_body_c: hottest_body_c(&worst.scores),
         horizon_h: hours(worst.end_ms - began_ms),
         warning_lead_h: worst.scores.warning_lead_ms.map(hours),
+        past_dose: PastDose::of(&worst.scores),
         ..blank(healthy, set, fault)
     };
     if outcome.hottest_body_c.is_some_and(|body_c| body_c > DRY_BODY_C) {

@@ -1,6 +1,6 @@
 //! The runs of one strategy with nothing broken, in one record.
 
-use tepid_output::records::{ContactWear, HealthySummary, OxygenResult, Spread};
+use tepid_output::records::{ContactWear, HealthySummary, OxygenResult, PastDose, Spread};
 use tepid_sim::ids::ContactId;
 use tepid_sim::scenario::Scenario;
 use tepid_sim::scores::{Scores, TankScores};
@@ -62,6 +62,7 @@ pub fn summary(scenario: &Scenario, runs: &[Scores]) -> Option<HealthySummary> {
         cost: largest(runs.iter().filter_map(|scores| scores.cost).collect()),
         evaporated_l_per_day: largest(each(&|scores| scores.evaporated_kg / days(scores.scored_ms))),
         hottest_body_c: largest(hottest),
+        past_dose: runs.iter().filter_map(PastDose::of).max_by_key(|past| past.tanks),
         oxygen: lowest_oxygen(runs),
     })
 }

@@ -10,6 +10,7 @@
 //! - [`uncertainty`]: distributions of what is not known of a tank.
 //! - [`fields`]: every field of every file, once; the loader and all that describes files derive from it.
 
+mod copies;
 mod explain;
 mod fault_sets;
 pub mod fields;

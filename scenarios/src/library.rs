@@ -29,6 +29,7 @@ const LIBRARY: &[LibraryScenario] = library![
     "garage-outage",
     "classroom-weekend",
     "year-round",
+    "shop-room",
 ];
 
 /// Names, in the order to show them.

@@ -8,6 +8,7 @@ use super::shared::{Changes, Format, Shown, json};
 use tepid::uncertainty::{DEFAULT_SAMPLES, DEFAULT_SEED, UncertaintyRequest, uncertainty};
 use tepid_output::{csv_text, table};
 use tepid_scenarios::uncertainty as distributions;
+use tepid_sim::scenario::Scenario;
 
 /// Fewest samples whose 5th and 95th percentiles lie inside the outermost draws.
 const FEWEST_SAMPLES: i64 = 50;
@@ -35,11 +36,20 @@ pub struct Arguments {
     shown: Shown,
 }
 
+/// What to do where a scenario has more tanks than a budget takes.
+fn one_by_one(scenario: &Scenario) -> &'static str {
+    if scenario.system_tanks().len() > 1 {
+        "; a budget takes all water systems of a scenario together: ask for fewer of them at a time"
+    } else {
+        ""
+    }
+}
+
 /// Shows the budget.
 pub fn run(arguments: &Arguments) -> Done {
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let mut budget = tepid::budget::budget(&scenario)
-        .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
+        .map_err(|error| Failure::BadInput(format!("{}: {error}{}", scenario.name, one_by_one(&scenario))))?;
     if arguments.uncertainty {
         let uncertain = match &arguments.distributions {
             Some(path) => distributions::of_file(path)?,

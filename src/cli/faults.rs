@@ -7,7 +7,7 @@ use super::shared::{Changes, Format, Shown, json, not_bound};
 use tepid::faults::{FaultsRequest, faults};
 use tepid_output::records::FaultMatrix;
 use tepid_output::{csv_text, table};
-use tepid_sim::strategy::Wiring;
+use tepid_sim::run::binds;
 
 /// Arguments of `faults`.
 #[derive(Debug, clap::Args)]
@@ -35,13 +35,10 @@ pub struct Arguments {
 /// Tries and shows.
 pub fn run(arguments: &Arguments) -> Done {
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
-    let wiring = Wiring::of(&scenario);
     let mut strategies = Vec::new();
     for name in &arguments.strategy {
         let file = tepid_scenarios::strategy(name)?;
-        file.recipe
-            .bind(&wiring)
-            .map_err(|error| not_bound(name, &scenario, &error))?;
+        binds(&scenario, file.recipe.as_ref()).map_err(|error| not_bound(name, &scenario, &error))?;
         strategies.push((file.name, file.recipe));
     }
     let request = FaultsRequest {

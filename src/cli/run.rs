@@ -15,9 +15,8 @@ use tepid_output::trace_csv::TraceCsv;
 use tepid_output::{csv_text, table};
 use tepid_scenarios::named_fault_set;
 use tepid_sim::quantity::parse_millis;
-use tepid_sim::run::{RunRequest, run as simulate};
+use tepid_sim::run::{RunRequest, binds, run as simulate};
 use tepid_sim::scenario::{Happening, Scenario, When};
-use tepid_sim::strategy::Wiring;
 use tepid_sim::time::{DAY, MINUTE, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
@@ -69,9 +68,7 @@ pub fn run(arguments: &Arguments) -> Done {
     if let Some(duration) = &arguments.duration {
         scenario.duration_ms = run_length(duration)?;
     }
-    strategy
-        .recipe
-        .bind(&Wiring::of(&scenario))
+    binds(&scenario, strategy.recipe.as_ref())
         .map_err(|error| not_bound(&arguments.strategy, &scenario, &error))?;
     let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
     let request = RunRequest {

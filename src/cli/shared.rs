@@ -3,8 +3,9 @@
 use clap::ValueEnum;
 use tepid_output::wording::Units;
 use tepid_scenarios::Setting;
+use tepid_sim::run::binds;
 use tepid_sim::scenario::Scenario;
-use tepid_sim::strategy::{BindError, Wiring};
+use tepid_sim::strategy::BindError;
 use tepid_strategies::registry;
 
 use super::exit::Failure;
@@ -99,9 +100,9 @@ pub fn twice<'n>(names: &[&'n str]) -> Option<&'n str> {
 
 /// Why a strategy cannot control a scenario, and which built-in ones can.
 pub fn not_bound(strategy: &str, scenario: &Scenario, error: &BindError) -> Failure {
-    let wiring = Wiring::of(scenario);
     let apply = registry().iter().map(|entry| entry.name).filter(|name| {
-        tepid_scenarios::strategy(name).is_ok_and(|strategy| strategy.recipe.bind(&wiring).is_ok())
+        tepid_scenarios::strategy(name)
+            .is_ok_and(|strategy| binds(scenario, strategy.recipe.as_ref()).is_ok())
     });
     Failure::BadInput(format!(
         "--strategy {strategy}: {error} in {}; there apply: {}",

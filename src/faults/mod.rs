@@ -19,10 +19,10 @@ use tepid_output::records::{
     FORMAT_VERSION, FaultMatrix, FaultRow, Livestock, RecordKind, RoomKind, StrategyFaults, Warning,
 };
 use tepid_scenarios::fault_sets;
-use tepid_sim::run::RunError;
+use tepid_sim::run::{RunError, binds};
 use tepid_sim::scenario::{FaultSet, Happening, Scenario};
 use tepid_sim::scores::trial_instants;
-use tepid_sim::strategy::{BindError, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{BindError, StrategyRecipe};
 use tepid_sim::time::hours;
 
 use crate::compare::Progress;
@@ -59,9 +59,8 @@ pub struct FaultsError {
 /// [`FaultsError`] for a strategy that does not apply or names what is not there.
 pub fn faults(request: &FaultsRequest<'_>, progress: &dyn Progress) -> Result<FaultMatrix, FaultsError> {
     let scenario = request.scenario;
-    let wiring = Wiring::of(scenario);
     for (name, recipe) in request.strategies {
-        recipe.bind(&wiring).map_err(|cause| FaultsError {
+        binds(scenario, recipe.as_ref()).map_err(|cause| FaultsError {
             strategy: name.clone(),
             cause,
         })?;

@@ -1,10 +1,10 @@
 //! Several water systems in one room and on its circuits.
 
-use crate::support::{run_with, scenario_of, strategy};
-use tepid_sim::run::{RunRequest, run};
-use tepid_sim::scenario::Scenario;
+use crate::support::{run_with, scenario, scenario_of, strategy};
+use tepid_sim::run::{RunRequest, binds, run};
+use tepid_sim::scenario::{Happening, Scenario, When};
 use tepid_sim::scores::Scores;
-use tepid_sim::time::Millis;
+use tepid_sim::time::{HOUR, Millis};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 /// A tank of 48 L with a heater of 100 W behind a relay of its own, its probe and its filter.
@@ -182,6 +182,46 @@ fn heaters_on_two_circuits_turn_the_loss_of_all_tanks_into_the_loss_of_half() {
 }
 
 #[test]
+fn in_the_shop_of_the_library_a_tripped_circuit_takes_half_of_the_tanks_and_all_where_it_feeds_all_heaters() {
+    let past = |changes: &[(&str, &str)]| {
+        let shop = scenario("shop-room", changes);
+        let trips: Vec<Happening> = tepid_scenarios::fault_set(&shop, "circuit tripped")
+            .expect("built in")
+            .cases
+            .into_iter()
+            .take(1)
+            .map(|case| Happening {
+                when: When::At(8 * HOUR),
+                ..case.fault
+            })
+            .collect();
+        assert_eq!(run_with(&shop, "on-off", &[]).past_dose().tanks, 0);
+        run_with(&shop, "on-off", &trips).past_dose()
+    };
+    let half = past(&[]);
+    assert_eq!(half.tanks, 4);
+    let all = past(&[
+        ("circuit.left wall.feeds", "[\"heater\"]"),
+        ("circuit.left wall.breaker", "16 A"),
+        ("circuit.right wall.feeds", "[]"),
+    ]);
+    assert_eq!(all.tanks, 8);
+    // Litres at risk: about half of those in the shop.
+    assert!((0.4..0.6).contains(&(half.water_m3 / all.water_m3)));
+}
+
+#[test]
+fn a_strategy_that_one_system_cannot_follow_does_not_apply() {
+    let scenario = tanks(&["a", "b"], STATED_ROOM, "");
+    let recipe = strategy("staggered-pair");
+    let told = binds(&scenario, recipe.as_ref())
+        .expect_err("one heater each")
+        .to_string();
+    assert!(told.contains("in the water system of a"), "{told}");
+    assert!(binds(&scenario, strategy("on-off").as_ref()).is_ok());
+}
+
+#[test]
 fn a_breaker_sees_what_all_systems_draw() {
     let feeds = ["heater a", "heater b", "heater c", "heater d"];
     // All welded on: 4 × 100 W at 230 V.
@@ -308,10 +348,9 @@ fn a_course_shows_every_tank_once_a_minute_and_what_befalls_all_of_them_once() {
     assert_eq!(water_c.len(), 2);
     approx::assert_relative_eq!(water_c[1], scores.tanks[1].end_c);
     assert_eq!(heater_w.len(), 2);
-    let hour = 3_600_000;
     assert_eq!(
         seen.marks,
-        [(hour, "storm".to_owned()), (hour + 90_000, "storm".to_owned())]
+        [(HOUR, "storm".to_owned()), (HOUR + 90_000, "storm".to_owned())]
     );
 }
 

@@ -39,3 +39,45 @@ fn one_two_and_eight_threads_give_the_same_bytes() {
     assert_eq!(one, with(2));
     assert_eq!(one, with(8));
 }
+
+#[test]
+fn several_water_systems_in_one_room_give_the_same_bytes_on_one_and_two_threads() {
+    let copies = [
+        tepid_scenarios::Setting::new("tank.nano.copies", "3"),
+        tepid_scenarios::Setting::new("tank.nano.spread", "5 %"),
+    ];
+    let mut scenario = tepid_scenarios::scenario("lidded-nano", &copies).expect("scenario");
+    scenario.duration_ms = tepid_sim::time::DAY;
+    assert_eq!(scenario.system_tanks().len(), 3);
+    let sets = ["none", "outage"]
+        .map(|name| fault_set(&scenario, name).expect("set"))
+        .to_vec();
+    let scenarios = vec![(scenario, sets)];
+    let strategies: Vec<_> = ["on-off", "pi"]
+        .map(|name| {
+            (
+                name.to_owned(),
+                tepid_scenarios::strategy(name).expect("strategy").recipe,
+            )
+        })
+        .into_iter()
+        .collect();
+    let with = |threads: usize| {
+        let request = CompareRequest {
+            scenarios: &scenarios,
+            strategies: &strategies,
+            seed: 3,
+            replicates: 2,
+        };
+        let pool = rayon::ThreadPoolBuilder::new()
+            .num_threads(threads)
+            .build()
+            .expect("pool");
+        let comparison = pool.install(|| compare(&request, &Silent)).expect("compares");
+        tepid_output::json::json(&comparison).expect("json")
+    };
+    let one = with(1);
+    // Of three tanks so many are past the dose, in every fault that was tried.
+    assert!(one.contains("\"of_tanks\": 3"));
+    assert_eq!(one, with(2));
+}

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use tepid_sim::scenario;
 
-use super::{DangerLine, FaultOutcome, OxygenResult, RecordKind, Warning};
+use super::{DangerLine, FaultOutcome, OxygenResult, PastDose, RecordKind, Warning};
 use crate::cautions::Cautioned;
 
 /// Strategies compared on scenarios, with and without faults.
@@ -239,6 +239,9 @@ pub struct HealthySummary {
     pub evaporated_l_per_day: Option<Spread>,
     /// Hottest heater body, °C.
     pub hottest_body_c: Option<Spread>,
+    /// How many tanks are past the dose, in the replicate with most; left out where fewer than two have livestock.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub past_dose: Option<PastDose>,
     /// Oxygen of the replicate in which a tank's saturation was lowest; left out where no stock is stated.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub oxygen: Option<OxygenResult>,

@@ -10,6 +10,7 @@ mod fault_matrix;
 mod fault_outcome;
 mod listing;
 mod oxygen;
+mod past_dose;
 mod run;
 mod scores;
 mod severity;
@@ -30,6 +31,7 @@ pub use fault_matrix::{
 pub use fault_outcome::{FaultKind, FaultOutcome};
 pub use listing::{Listed, Listing};
 pub use oxygen::{FaultOxygen, OxygenResult};
+pub use past_dose::PastDose;
 pub use run::{FaultCase, RunResult};
 pub use scores::{
     ChillerResult, ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult,

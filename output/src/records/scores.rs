@@ -5,8 +5,8 @@ use tepid_sim::scenario;
 use tepid_sim::scores::{Dose, Scores, TankScores};
 use tepid_sim::time::{hours, seconds};
 
-use super::OxygenResult;
 use super::supply::{BackupResult, CircuitResult};
+use super::{OxygenResult, PastDose};
 
 /// One line of the danger table.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -33,6 +33,9 @@ pub struct RunScores {
     pub scored_h: f64,
     /// Name of the worst tank.
     pub worst_tank: Option<String>,
+    /// How many tanks are past the dose; left out where fewer than two have livestock.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub past_dose: Option<PastDose>,
     /// Tanks with livestock.
     pub tanks: Vec<TankResult>,
     /// All contacts.
@@ -210,6 +213,7 @@ impl RunScores {
         Self {
             scored_h: hours(scores.scored_ms),
             worst_tank: scores.tanks.get(scores.worst_tank).map(|tank| tank.tank.clone()),
+            past_dose: PastDose::of(scores),
             tanks: scores.tanks.iter().map(TankResult::from).collect(),
             contacts: scores
                 .contacts

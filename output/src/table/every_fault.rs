@@ -3,7 +3,7 @@
 use super::breakage::{named, room_heading};
 use super::{Column, WIDTH, grid};
 use crate::records::{FaultOutcome, RoomKind, ScenarioBlock};
-use crate::wording::{Units, alike, outcomes, run_dry, wrapped};
+use crate::wording::{Units, alike, outcomes, run_dry, tanks_past_dose, wrapped};
 
 /// One fault case in one room, with the strategies that fare alike.
 struct Alike<'a> {
@@ -76,5 +76,7 @@ fn groups(block: &ScenarioBlock, room: RoomKind) -> Vec<Alike<'_>> {
 }
 
 fn told(group: &Alike<'_>, block: &ScenarioBlock, units: Units) -> String {
-    outcomes(&group.outcomes, &block.livestock, units) + &run_dry(&group.outcomes, units)
+    outcomes(&group.outcomes, &block.livestock, units)
+        + &tanks_past_dose(&group.outcomes, units)
+        + &run_dry(&group.outcomes, units)
 }

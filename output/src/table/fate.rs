@@ -6,7 +6,7 @@ use crate::records::{FaultOutcome, RoomKind, ScenarioBlock, StrategyRow};
 use crate::verdict::{needed_by, needed_first, unbroken_h};
 use crate::wording::{
     Harm, Units, added, alike, alike_unbroken, duration, extreme, extremes_alike, hours, near_h, outcomes,
-    spanned, unbroken,
+    spanned, tanks_past_dose, unbroken,
 };
 
 /// A fault is told beside a loss with nothing broken if it brings the loss in less than this share of the time.
@@ -185,8 +185,9 @@ impl Fate<'_> {
                 self.worse_still(block, units)
             ),
             FateKind::TakenPast => format!(
-                "past the dose by {case}: {}{}",
+                "past the dose by {case}: {}{}{}",
                 outcomes(&self.outcomes, livestock, units),
+                tanks_past_dose(&self.outcomes, units),
                 self.also()
             ),
             FateKind::Below(Harm::PastALine) => format!(

@@ -4,8 +4,8 @@ use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decima
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
 use crate::records::{DoseResult, LevelResult, RecoveryResult, RunResult, RunScores, TankResult};
 use crate::wording::{
-    Units, at, dose, duration, energy, or_missing, oxygen_facts, restated, share, span, spanned, wrapped,
-    years,
+    Units, at, dose, duration, energy, or_missing, oxygen_facts, past_dose, restated, share, span, spanned,
+    wrapped, years,
 };
 
 /// A level that moved by less than this share of its height is not told. A choice, unitless.
@@ -58,6 +58,11 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         };
         text += &format!("\n{}", wrapped("", &heading, WIDTH));
         text += &facts(of_tank(tank, scores.scored_h, record, units));
+    }
+    if let Some(past) = scores.past_dose {
+        text.push('\n');
+        let told = past_dose(past, units);
+        text += &facts(vec![("Past the dose".to_owned(), told)]);
     }
     if !scores.tanks.is_empty() {
         text.push('\n');

@@ -3,6 +3,7 @@
 mod outcome;
 mod oxygen;
 mod paragraph;
+mod past_dose;
 mod restated;
 mod side;
 mod units;
@@ -12,6 +13,7 @@ pub use outcome::{outcome, outcomes};
 pub use oxygen::{oxygen_facts, oxygen_of_block};
 pub use paragraph::wrapped;
 pub(crate) use paragraph::{glued, unglued};
+pub(crate) use past_dose::{past_dose, tanks_past_dose};
 pub use restated::restated;
 pub(crate) use side::{ADDS_K, Harm};
 pub use units::Units;

@@ -3,6 +3,7 @@
 mod cautions;
 mod examples;
 mod judging;
+mod many_tanks;
 mod missing;
 mod oxygen;
 mod pinned;

@@ -125,6 +125,7 @@ pub fn run() -> RunResult {
             backups: Vec::new(),
             scored_h: 168.0,
             worst_tank: Some("display".to_owned()),
+            past_dose: None,
             tanks: vec![tepid_output::records::TankResult {
                 tank: "display".to_owned(),
                 mean_c: 28.1,

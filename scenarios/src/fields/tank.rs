@@ -100,8 +100,29 @@ pub(crate) static TANK: Section = Section {
         )
         .least("-20 K")
         .most("20 K"),
+        Field::default(
+            "copies",
+            FieldKind::Whole,
+            "1",
+            "8",
+            "so many tanks like this one, each with its own copy of all that belongs to it; \"rack\" becomes \"rack 1\", \"rack 2\" and so on",
+        )
+        .least("1")
+        .most("64"),
+        Field::default(
+            "spread",
+            FieldKind::Quantity(Kind::Share),
+            "0 %",
+            "\"5 %\"",
+            "the copies differ in length by at most this share, either way: each by its name",
+        )
+        .least("0 %")
+        .most("20 %"),
     ],
 };
+
+/// Most copies of a tank. A choice; the limit of `copies`.
+pub(crate) const MOST_COPIES: u64 = 64;
 
 pub(crate) static PANE: Section = Section {
     name: "pane",

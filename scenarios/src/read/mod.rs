@@ -28,6 +28,7 @@ pub(crate) use act::kind as act_kind;
 pub(crate) use happening::{ONE_SAMPLE_MS, called, described};
 use tepid_sim::scenario::{CalendarDate, FaultCase, FaultSet, Scenario};
 
+use crate::copies::Copies;
 use crate::fields::Of;
 use crate::fields::scenario::SCENARIO;
 use crate::names::{Names, report_twice};
@@ -72,6 +73,14 @@ pub(crate) struct Titles {
 
 /// Builds a scenario from a tree; every mistake is in `problems`.
 pub(crate) fn scenario(root: &Table, titles: &Titles, problems: &Problems) -> Result<Scenario, Reported> {
+    let copies = Copies::of(root);
+    let read = written_out(&copies.written_out(), titles, problems);
+    copies.tell_once(problems);
+    read
+}
+
+/// Builds a scenario from a tree with all copies written out.
+fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Scenario, Reported> {
     let reader = Reader::open(root, &SCENARIO, problems);
     let (tank_tables, tanks_whole) = reader.tables("tank");
     let (flow_tables, flows_whole) = reader.tables("flow");

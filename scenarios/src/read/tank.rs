@@ -52,6 +52,7 @@ fn read(
     let livestock = reader.optional_flag("livestock");
     let agitation = reader.number("agitation");
     let surroundings = reader.quantity("surroundings");
+    let spread = spread(&reader);
     let length_m = shape.as_ref().map_or(1.0, |shape| shape.inside_m[0]);
     let pane = pane(&reader, length_m, problems);
     let (name, shape, (pane, thickness_assumed)) = (name?, shape?, pane?);
@@ -95,7 +96,25 @@ fn read(
         proportions_assumed: shape.assumed,
     };
     check_water(&reader, &tank)?;
-    Ok(tank)
+    Ok(tank.differing(spread?))
+}
+
+/// How much copies differ, as a share.
+fn spread(reader: &Reader<'_>) -> Result<f64, Reported> {
+    let (copies, spread) = (reader.whole("copies"), reader.quantity("spread"));
+    let (copies, spread) = (copies?, spread?);
+    if copies < 2 && spread > 0.0 {
+        let problem = Problem::new(
+            "spread-of-one",
+            reader.place_of("spread"),
+            "`spread` needs `copies`: one tank does not differ from itself",
+        )
+        .label("no copies")
+        .expected("`copies` of 2 or more, or no `spread`")
+        .fix("copies = 8");
+        return Err(reader.report(problem));
+    }
+    Ok(spread)
 }
 
 struct Shape {

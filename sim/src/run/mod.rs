@@ -138,6 +138,18 @@ pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Resul
     Loop::new(request, &plant, happenings, controller, trace).run()
 }
 
+/// Whether a recipe can control every water system of a scenario.
+///
+/// # Errors
+/// As [`StrategyRecipe::bind`], for the first system that it cannot.
+pub fn binds(scenario: &Scenario, recipe: &dyn StrategyRecipe) -> Result<(), BindError> {
+    match scenario.systems() {
+        Ok(systems) if !systems.is_empty() => together::binds(&systems, recipe),
+        // What belongs to two systems at once is told by the run.
+        _ => recipe.bind(&Wiring::of(scenario)).map(|_| ()),
+    }
+}
+
 impl Wiring {
     /// What a keeper can see of a scenario.
     #[must_use]

@@ -1,5 +1,7 @@
 //! A body of water and its walls.
 
+use crate::noise::Stream;
+
 /// One water body: display, sump, barrel, one tank of a rack.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tank {
@@ -42,6 +44,14 @@ impl Tank {
     #[must_use]
     pub fn water_volume_m3(&self) -> f64 {
         self.surface_m2() * self.water_height_m - self.rock_m3()
+    }
+
+    /// One of several copies: longer or shorter by at most a share of its length, by its name alone.
+    #[must_use]
+    pub fn differing(mut self, spread_frac: f64) -> Self {
+        let draw = Stream::new(0, 0, &self.name, "length of a copy").uniform(0);
+        self.length_m *= 1.0 + spread_frac * (2.0 * draw - 1.0);
+        self
     }
 
     /// What the rock takes up, m³.

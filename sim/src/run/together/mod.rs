@@ -123,6 +123,20 @@ pub(super) fn run(
     Ok(scores::combined(request.scenario, systems, parts, mains.supply()))
 }
 
+/// Whether a recipe can control every system in which something obeys; where nothing does, every system.
+pub(super) fn binds(systems: &[WaterSystem], recipe: &dyn StrategyRecipe) -> Result<(), BindError> {
+    let some_obey = systems.iter().any(|system| obeys(&system.scenario));
+    for system in systems
+        .iter()
+        .filter(|system| !some_obey || obeys(&system.scenario))
+    {
+        recipe
+            .bind(&Wiring::of(&system.scenario))
+            .map_err(|error| naming_tank(error, &system.scenario))?;
+    }
+    Ok(())
+}
+
 /// Settles an instant in every system; what people do for one and bears on all befalls the others; then the room, where it answers, is moved
 /// by what all of them give it.
 fn settle(

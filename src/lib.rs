@@ -11,6 +11,7 @@
 //! - [`single`]: one run.
 //! - [`alerts`]: what alerts are worth, against how long people take.
 //! - [`budget`]: where the heat goes.
+//! - [`odds`]: how likely a year uses up the dose.
 //! - [`correlations`]: the same tank by other published correlations.
 //! - [`uncertainty`]: how far a budget may be off.
 //! - [`mixing`]: where one temperature for a body is good enough.
@@ -28,6 +29,7 @@ pub mod fault_kind;
 pub mod faults;
 pub mod listing;
 pub mod mixing;
+pub mod odds;
 pub mod rooms;
 pub mod single;
 pub mod summary;

@@ -63,13 +63,15 @@ pub enum Caution {
     CoveredWater,
     /// Work on mains wiring.
     LocalRules,
+    /// What odds cannot promise.
+    OddsCompare,
     /// What a model cannot promise.
     NoCertificate,
 }
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::RanDry,
         Self::StuckHeater,
         Self::DialUnchecked,
@@ -93,6 +95,7 @@ impl Caution {
         Self::AlertsMayFail,
         Self::CoveredWater,
         Self::LocalRules,
+        Self::OddsCompare,
         Self::NoCertificate,
     ];
 
@@ -192,6 +195,10 @@ impl Caution {
                 "Local electrical codes and a licensed electrician decide what may be wired and how; nothing here \
                  replaces them."
             }
+            Self::OddsCompare => {
+                "Odds compare set-ups and promise nothing: most lives behind them are assumptions, and a tank is not a \
+                 thousand tanks. Take the difference between two set-ups, and test what protects."
+            }
             Self::NoCertificate => {
                 "This is a model of temperatures, not a safety certificate: real parts differ, and it does not \
                  know whether animals live through what it computes."
@@ -226,6 +233,7 @@ impl Caution {
             Self::AlertsMayFail => "alerts-may-fail",
             Self::CoveredWater => "covered-water",
             Self::LocalRules => "local-rules",
+            Self::OddsCompare => "odds-compare",
             Self::NoCertificate => "no-certificate",
         }
     }

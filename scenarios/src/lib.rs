@@ -4,6 +4,7 @@
 //! - [`scenario`], [`strategy`]: by name or path, with changes by path ([`Setting`]).
 //! - [`library`]: the scenarios that come with the program.
 //! - [`fault_sets`], [`fault_set`]: named faults of a scenario.
+//! - [`lives`]: how long the parts of a scenario last.
 //! - [`Report`]: [`Report::coloured`], [`Report::plain`], [`Report::json`].
 //! - [`interview`]: a scenario from eight questions.
 //! - [`schema`], [`template`], [`explain`]: what a file may hold, for editors and people.
@@ -16,6 +17,7 @@ mod fault_sets;
 pub mod fields;
 pub mod interview;
 pub mod library;
+mod lives;
 mod load;
 mod mistakes;
 mod names;
@@ -43,12 +45,14 @@ pub use explain::{Explanation, explain};
 pub use fault_sets::{
     BUILT_IN as BUILT_IN_FAULT_SETS, NONE as NO_FAULT, UnknownFaultSet, fault_set, fault_sets,
 };
+pub use lives::{LIBRARY as USUAL_LIVES, lives};
 pub use load::{
     FileKind, Loaded, Setting, kind_of_text, load_bytes, load_file, load_str, named_fault_set, scenario,
     scenario_text, strategy,
 };
 pub use outline::outline;
 pub use problem::{Problem, Report};
+pub use read::described;
 pub use schema::schema;
 pub use source::{Place, Source};
 pub use strategy_file::StrategyFile;

@@ -80,6 +80,8 @@ fn a_scenario_template_with_its_comments_taken_away_has_no_unknown_field_or_bad_
             "senses-nothing",
             "battery-or-generator",
             "named-twice",
+            "life-in-one-way",
+            "when-and-life",
         ];
         assert!(about_names.contains(&problem.code), "{}", report.plain());
     }

@@ -9,6 +9,7 @@
 //! - [`plant`]: a scenario's water system as a network.
 //! - [`still`]: a plant in a constant room: budgets and plateaus.
 //! - [`weather`]: the room's air over time.
+//! - [`noise`]: random numbers as functions of what they are for.
 //! - [`run`]: one run of a scenario under a strategy.
 //! - [`scores`]: what a run is judged by.
 //! - [`trace`]: the course of a run, on request.
@@ -16,7 +17,7 @@
 
 pub mod ids;
 pub mod network;
-mod noise;
+pub mod noise;
 pub mod physics;
 pub mod plant;
 pub mod quantity;

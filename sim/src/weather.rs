@@ -235,7 +235,8 @@ impl RoomTemperature {
     }
 
     /// Everything but the drift, °C.
-    pub(crate) fn without_drift_c(&self, at_ms: Millis, day_of_year: Option<f64>) -> f64 {
+    #[must_use]
+    pub fn without_drift_c(&self, at_ms: Millis, day_of_year: Option<f64>) -> f64 {
         let turn = |share: f64| libm::cos(2.0 * std::f64::consts::PI * share);
         let mut temp_c = self.course_c(at_ms);
         if self.swing_k != 0.0 {

@@ -7,6 +7,7 @@ mod exit;
 mod faults;
 mod list;
 mod new;
+mod odds;
 mod progress;
 mod run;
 mod shared;
@@ -37,6 +38,8 @@ enum Command {
     Run(run::Arguments),
     /// Shows where a scenario's heat goes and what its heaters can do.
     Budget(budget::Arguments),
+    /// Reckons how likely a year uses up the dose, by what, and how surely.
+    Odds(odds::Arguments),
     /// Lists scenarios, strategies and fault sets.
     List(list::Arguments),
     /// Checks a scenario, strategy or study file.
@@ -56,6 +59,7 @@ pub fn main() -> ExitCode {
         Command::Faults(arguments) => faults::run(&arguments),
         Command::Run(arguments) => run::run(&arguments),
         Command::Budget(arguments) => budget::run(&arguments),
+        Command::Odds(arguments) => odds::run(&arguments),
         Command::List(arguments) => list::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::New(arguments) => new::run(&arguments),

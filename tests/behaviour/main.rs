@@ -18,6 +18,7 @@ mod many_tanks;
 #[cfg(target_os = "linux")]
 mod memory;
 mod moving_water;
+mod odds;
 mod oxygen;
 mod readme;
 mod support;

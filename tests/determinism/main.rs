@@ -4,6 +4,7 @@ mod support;
 
 mod faults;
 mod noise;
+mod odds;
 mod same_run_twice;
 mod thread_count;
 mod uncertainty;

@@ -15,11 +15,13 @@ mod devices_by_hand;
 mod dry_air_table;
 mod evaporation_pools;
 mod evaporation_shah_table;
+mod failure_quantiles;
 mod forced_convection_table;
 mod fresh_water_table;
 mod lumped_room;
 mod lumped_step;
 mod natural_convection_table;
+mod odds_closed_forms;
 mod oxygen_balance;
 mod oxygen_saturation;
 mod periodic_room;
@@ -33,6 +35,7 @@ mod solver_reference;
 mod step_size;
 mod two_node;
 mod unesco_check;
+mod wilson_table;
 
 use libtest_mimic::{Arguments, Trial};
 
@@ -70,11 +73,19 @@ fn checks() -> Vec<Trial> {
         dry_air_table: room_air_is_that_of_the_library, air_around_a_dry_heater_is_that_of_the_library;
         evaporation_pools: a_pool_loses_what_a_building_simulation_says_of_it, the_pool_form_is_the_equation_in_british_units_behind_it, an_unused_pool_of_28_c_under_air_of_30_c_loses_83_grams_an_hour_per_square_metre, over_water_warmer_than_its_room_buoyancy_lifts_shahs_rate_above_a_quiet_pools, over_a_pool_under_warm_damp_air_the_published_forms_differ_by_less_than_half;
         evaporation_shah_table: undisturbed_water_evaporates_as_the_written_correlation_says, water_colder_than_the_dew_point_takes_up_vapour_at_the_rate_of_room_currents, nine_rates_tabulated_elsewhere_come_out;
+        failure_quantiles: lives_end_where_scipy_says, a_part_that_reached_an_age_lasts_as_long_as_those_new_ones_that_did;
         forced_convection_table: a_laminar_plate_is_that_of_the_named_function, a_turbulent_plate_has_the_powers_of_the_named_function, a_cylinder_in_cross_flow_is_that_of_the_named_function;
         fresh_water_table: fresh_water_is_that_of_iapws_95;
         lumped_room: a_heated_room_left_alone_relaxes_exponentially, heating_dries_winter_air_to_28_per_cent;
         lumped_step: one_lump_follows_the_exponential_at_the_default_tick, the_tick_makes_no_difference_to_one_lump;
         natural_convection_table: natural_convection_is_that_of_the_named_functions, a_textbook_example_of_a_vertical_plate_comes_out, the_warm_face_down_lies_no_farther_from_a_newer_form_than_an_older_one_does;
+        odds_closed_forms:
+            one_exponential_life_ends_within_a_year_as_often_as_it_should,
+            of_two_parts_in_series_either_is_enough,
+            of_two_parts_in_parallel_both_must_fail,
+            wear_out_comes_late_as_the_weibull_says,
+            a_protection_is_dead_for_the_share_of_its_test_interval_that_theory_says,
+            intervals_hold_the_truth_as_often_as_the_binomial_says;
         oxygen_balance:
             a_still_closed_tank_loses_oxygen_in_a_straight_line,
             an_open_tank_tends_exponentially_to_where_uptake_meets_demand,
@@ -97,5 +108,6 @@ fn checks() -> Vec<Trial> {
             where_the_surface_turns_from_losing_water_to_gaining_it_a_run_stays_within_a_millikelvin;
         two_node: tank_and_sump_follow_the_matrix_exponential_also_where_stiff;
         unesco_check: density_meets_the_published_check_values_at_the_surface_to_their_last_digit;
+        wilson_table: intervals_of_a_proportion_are_those_of_scipy;
     ]
 }

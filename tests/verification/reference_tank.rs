@@ -156,6 +156,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
             .to_vec(),
         happenings: Vec::new(),
         fault_sets: Vec::new(),
+        lives: Vec::new(),
         watches: Vec::new(),
         persons: Vec::new(),
         price_per_kwh: None,

@@ -9,6 +9,7 @@ mod correlation;
 mod fault_matrix;
 mod fault_outcome;
 mod listing;
+mod odds;
 mod oxygen;
 mod past_dose;
 mod run;
@@ -30,6 +31,7 @@ pub use fault_matrix::{
 };
 pub use fault_outcome::{FaultKind, FaultOutcome};
 pub use listing::{Listed, Listing};
+pub use odds::{Chance, LifeUsed, Odds, OddsCause, OddsClosings, OddsDifference, OddsMoved, StrategyOdds};
 pub use oxygen::{FaultOxygen, OxygenResult};
 pub use past_dose::PastDose;
 pub use run::{FaultCase, RunResult};
@@ -62,4 +64,7 @@ pub enum RecordKind {
     /// A [`Budget`].
     #[serde(rename = "tepid-budget")]
     Budget,
+    /// An [`Odds`].
+    #[serde(rename = "tepid-odds")]
+    Odds,
 }

@@ -8,6 +8,7 @@ mod fate;
 mod fault_matrix;
 mod listing;
 mod livestock;
+mod odds;
 mod oxygen;
 mod range;
 mod run;
@@ -18,6 +19,7 @@ pub use budget::budget;
 pub use comparison::{comparison, comparison_with_every_fault};
 pub use fault_matrix::fault_matrix;
 pub use listing::listing;
+pub use odds::odds;
 pub use run::run;
 
 use comfy_table::presets::NOTHING;

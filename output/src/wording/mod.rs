@@ -1,5 +1,6 @@
 //! Figures in words: what a person reads, in tables, plots and sentences alike.
 
+mod chance;
 mod outcome;
 mod oxygen;
 mod paragraph;
@@ -8,6 +9,7 @@ mod restated;
 mod side;
 mod units;
 
+pub use chance::{figure, more_in_ten_thousand, one_in};
 pub(crate) use outcome::{added, alike, alike_unbroken, extreme, extremes_alike, near_h, run_dry, unbroken};
 pub use outcome::{outcome, outcomes};
 pub use oxygen::{oxygen_facts, oxygen_of_block};

@@ -123,6 +123,7 @@ pub fn scenario() -> Scenario {
         }],
         happenings: Vec::new(),
         fault_sets: Vec::new(),
+        lives: Vec::new(),
         watches: Vec::new(),
         persons: Vec::new(),
         price_per_kwh: None,

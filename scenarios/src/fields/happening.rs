@@ -2,6 +2,7 @@
 
 use tepid_sim::quantity::Kind;
 
+use super::life::LIFE;
 use super::tank::COVERS;
 use super::{Field, FieldKind, Of, Section};
 
@@ -420,6 +421,13 @@ pub(crate) static FAULT: Section = Section {
             "in a set: worst phase; else 24 h",
             "\"day 2 22:00\"",
             "when it strikes",
+        ),
+        Field::optional(
+            "life",
+            FieldKind::Table(&LIFE),
+            "give `when`",
+            "{ closings = 100000, shape = 2 }",
+            "it strikes when a life is over, drawn for each seed and replicate",
         ),
         Field::optional(
             "lasts",

@@ -10,6 +10,7 @@ pub(crate) mod contact;
 pub(crate) mod equipment;
 pub(crate) mod happening;
 pub(crate) mod heater;
+pub(crate) mod life;
 pub(crate) mod livestock;
 pub(crate) mod make_up;
 pub(crate) mod oxygen;

@@ -7,6 +7,7 @@ use super::contact::CONTACT;
 use super::equipment::{FAN, FLOW, LIGHT, PUMP};
 use super::happening::{EVENT, FAULT};
 use super::heater::HEATER;
+use super::life::PART_LIFE;
 use super::livestock::LIVESTOCK;
 use super::make_up::{AUTOMATIC_CHANGE, TOP_OFF};
 use super::oxygen::AIR_PUMP;
@@ -184,6 +185,13 @@ pub(crate) static SCENARIO: Section = Section {
             "names alone, at hand at any hour",
             "[[person]]",
             "people whom alerts reach",
+        ),
+        Field::optional(
+            "life",
+            FieldKind::Tables(&PART_LIFE),
+            "usual lives, for `tepid odds`",
+            "[[life]]",
+            "how long parts last",
         ),
         Field::optional(
             "cost",

@@ -1,6 +1,7 @@
 //! `[[event]]` and `[[fault]]`.
 
 mod control;
+mod struck;
 mod water;
 
 use tepid_sim::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
@@ -18,6 +19,7 @@ use crate::names::Names;
 use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
+use struck::Struck;
 
 /// When a fault of the scenario itself strikes where its file does not say; one of a set is tried at the worst phase.
 const USUAL_FAULT_TIME: When = When::At(DAY);
@@ -90,7 +92,7 @@ pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault
     collect(tables, |table| {
         let reader = Reader::open(table, &FAULT, around.problems);
         let set = reader.optional_text("set");
-        let when = fault_time(&reader, around.index);
+        let when = struck::when(&reader, around);
         let in_set = reader.given("set");
         let cases = happenings(&reader, around, in_set);
         let (set, when) = (set?, when?);
@@ -101,7 +103,7 @@ pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault
                 .expected("another name");
             return Err(reader.report(problem));
         }
-        if set.is_none() && when == Some(When::WorstPhase) {
+        if set.is_none() && matches!(when, Some(Struck::At(When::WorstPhase))) {
             let problem = Problem::new(
                 "worst-phase-without-set",
                 reader.place_of("when"),
@@ -121,7 +123,8 @@ pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault
                 }
             )
         };
-        if !matches!(when, None | Some(When::At(_) | When::WorstPhase)) && cases.iter().any(stale) {
+        if !matches!(when, None | Some(Struck::At(When::At(_) | When::WorstPhase))) && cases.iter().any(stale)
+        {
             let problem = Problem::new(
                 "stale-without-time",
                 reader.place_of("when"),
@@ -131,7 +134,7 @@ pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault
             .expected("a time, such as \"36 h\"");
             return Err(reader.report(problem));
         }
-        let cases = cases
+        let cases: Result<Vec<Happening>, Reported> = cases
             .into_iter()
             .map(|case| {
                 let usual = if set.is_some() {
@@ -139,14 +142,19 @@ pub(super) fn faults(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Fault
                 } else {
                     USUAL_FAULT_TIME
                 };
-                Happening {
-                    when: when.unwrap_or(usual),
+                let when = match when {
+                    Some(Struck::At(when)) => when,
+                    Some(Struck::Worn(lasting)) => struck::worn(&reader, lasting, &case)?,
+                    None => usual,
+                };
+                Ok(Happening {
+                    when,
                     origin: Origin::Fault,
                     ..case
-                }
+                })
             })
             .collect();
-        Ok(Fault { set, cases })
+        Ok(Fault { set, cases: cases? })
     })
 }
 
@@ -181,8 +189,9 @@ fn happenings(reader: &Reader<'_>, around: &Around<'_>, each: bool) -> Result<Ve
         .collect())
 }
 
-/// "relay left welded", "heater left dead", "feeding pause".
-pub(crate) fn described(what: &str, subject: &str) -> String {
+/// What happens to what, in words: "relay left welded", "heater left dead", "feeding pause".
+#[must_use]
+pub fn described(what: &str, subject: &str) -> String {
     match what {
         "contact welded" => format!("{subject} welded"),
         "contact stuck open" => format!("{subject} stuck open"),

@@ -8,6 +8,7 @@ mod contact;
 mod equipment;
 mod happening;
 mod heater;
+pub(crate) mod life;
 mod livestock;
 mod make_up;
 mod oxygen;
@@ -25,7 +26,8 @@ mod water;
 mod weather;
 
 pub(crate) use act::kind as act_kind;
-pub(crate) use happening::{ONE_SAMPLE_MS, called, described};
+pub use happening::described;
+pub(crate) use happening::{ONE_SAMPLE_MS, called};
 use tepid_sim::scenario::{CalendarDate, FaultCase, FaultSet, Scenario};
 
 use crate::copies::Copies;
@@ -99,6 +101,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
     let (fault_tables, faults_whole) = reader.tables("fault");
     let (watch_tables, watches_whole) = reader.tables("watch");
     let (person_tables, persons_whole) = reader.tables("person");
+    let (life_tables, lives_whole) = reader.tables("life");
     let index = Index {
         tanks: Names::gather(Of::Tank, &tank_tables, problems),
         pumps: Names::gather(Of::Pump, &pump_tables, problems),
@@ -198,6 +201,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         ),
         Err(reported) => Err(*reported),
     };
+    let lives = life::rows(&life_tables, problems);
     let around = happening::Around {
         index: &index,
         tanks: tanks.as_deref().ok(),
@@ -243,6 +247,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         faults_whole,
         watches_whole,
         persons_whole,
+        lives_whole,
     ] {
         whole?;
     }
@@ -291,6 +296,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         fault_sets,
         watches: watches?,
         persons: persons?.list,
+        lives: Vec::new(),
         price_per_kwh: cost?,
         assumptions,
     };
@@ -303,6 +309,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         contacts: &contact_tables,
         probes: &probe_tables,
     };
+    scenario.lives = crate::lives::of_file(&lives?, &scenario, problems)?;
     size::check(root, &scenario, &tables, problems)?;
     let mut assumptions = std::mem::take(&mut scenario.assumptions);
     assumed::tell(root, &tables, &scenario, &mut assumptions);

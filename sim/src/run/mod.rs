@@ -8,6 +8,7 @@ mod chains;
 mod controller;
 mod devices;
 mod happenings;
+mod hazard;
 mod levels;
 mod lifelines;
 mod loops;
@@ -129,6 +130,7 @@ pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Resul
             name: open.name.clone(),
         });
     }
+    let happenings = hazard::resolved(happenings, request.seed, request.replicate);
     let systems = request.scenario.systems()?;
     if !systems.is_empty() {
         return together::run(request, &systems, happenings, trace);

@@ -3,7 +3,7 @@
 //! A component's state is recomputed from the *set* of active happenings, so overlaps need no order.
 
 use crate::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
-use crate::scenario::Cover;
+use crate::scenario::{Cover, Hazard};
 use crate::time::{DAY, Millis, day_index};
 
 /// Something that happens to the tank.
@@ -22,7 +22,7 @@ pub struct Happening {
 }
 
 /// When a happening starts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub enum When {
     /// At a time, ms.
@@ -49,6 +49,8 @@ pub enum When {
     WorstPhase,
     /// When somebody does it about an alert.
     Acted,
+    /// When a life is over, drawn for each seed and replicate at the start of a run.
+    Hazard(Hazard),
 }
 
 /// How long a happening lasts.

@@ -7,6 +7,7 @@
 mod contact;
 mod equipment;
 mod happening;
+mod life;
 mod livestock;
 mod oxygen;
 mod person;
@@ -23,6 +24,7 @@ pub use equipment::{
     SunShine, TopOff, TopOffTemperature,
 };
 pub use happening::{Effect, Happening, Lasts, Origin, Outputs, Restart, RoomDevice, When};
+pub use life::{Counted, Fails, Hazard, Life, PartLife};
 pub use livestock::{DangerLine, Livestock};
 pub use oxygen::{AirPump, Oxygen};
 pub use person::{Person, Response, ResponseTime};
@@ -97,6 +99,8 @@ pub struct Scenario {
     pub watches: Vec<Watch>,
     /// People whom alerts reach.
     pub persons: Vec<Person>,
+    /// Lives of parts that the file states; `tepid-scenarios` knows usual ones for the rest.
+    pub lives: Vec<PartLife>,
     /// Price of electricity, currency per kWh, if one is stated.
     pub price_per_kwh: Option<f64>,
     /// What was assumed for want of a statement, for people ("display: usual proportions assumed for 300 L").

@@ -96,6 +96,27 @@ pub enum WatchRule {
     NoSignOfLife,
 }
 
+impl WatchRule {
+    /// Whether it looks at this probe.
+    #[must_use]
+    pub fn reads(self, probe: ProbeId) -> bool {
+        match self {
+            Self::Above { probe: one, .. }
+            | Self::Below { probe: one, .. }
+            | Self::Faster { probe: one, .. }
+            | Self::NoReading { probe: one } => one == probe,
+            Self::Disagree {
+                probe: one, other, ..
+            } => one == probe || other == probe,
+            Self::DrawsAbove { .. }
+            | Self::DrawsBelow { .. }
+            | Self::DrawnNotCommanded { .. }
+            | Self::CommandedNotDrawn { .. }
+            | Self::NoSignOfLife => false,
+        }
+    }
+}
+
 /// What an alert may need on its way out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]

@@ -2,7 +2,7 @@
 
 use super::acts_on;
 use crate::ids::{AirPumpId, ChillerId, ContactId, FanId, HeaterId, LightId, ProbeId, PumpId, TankId};
-use crate::scenario::{Effect, Happening, Load, Scenario, Watch, WatchAct, WatchRule, When};
+use crate::scenario::{Counted, Effect, Happening, Hazard, Load, Scenario, Watch, WatchAct, WatchRule, When};
 
 /// A happening that belongs to two water systems at once, which cannot be followed.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -169,6 +169,15 @@ impl Members {
             When::Opening { contact, nth } => self
                 .contact(contact)
                 .map(|contact| When::Opening { contact, nth }),
+            When::Hazard(hazard) => match hazard.counted {
+                Counted::Years => Some(whole.when),
+                Counted::Closings(contact) => self.contact(contact).map(|contact| {
+                    When::Hazard(Hazard {
+                        counted: Counted::Closings(contact),
+                        ..hazard
+                    })
+                }),
+            },
         };
         Ok(Some(Happening {
             when: when.ok_or_else(|| between(WAITS_ELSEWHERE))?,

@@ -1,0 +1,219 @@
+//! How long the parts of a scenario last: what its file states, and usual lives for the rest.
+
+use std::sync::Arc;
+
+use tepid_sim::ids::{ChillerId, ContactId, FanId, HeaterId, ProbeId, PumpId};
+use tepid_sim::scenario::{ContactKind, Counted, Effect, Fails, Hazard, Life, PartLife, Scenario};
+
+use crate::fields::life::LIVES;
+use crate::load::finish;
+use crate::nearest::nearest;
+use crate::problem::{Problem, Problems, Report, Reported};
+use crate::read::life::{Row, rows};
+use crate::reader::Reader;
+use crate::source::Source;
+use crate::variant::parse_document;
+
+/// The usual lives that come with the program, as a file.
+pub const LIBRARY: &str = include_str!("../library/lives.toml");
+
+/// The lives of a scenario's parts: what its file states, else what is usual. A relay's usual life is the one it is rated for, if the scenario
+/// states that.
+///
+/// # Errors
+/// [`Report`], which would be a mistake of ours: a test loads the usual lives.
+pub fn lives(scenario: &Scenario) -> Result<Vec<PartLife>, Report> {
+    let mut all = scenario.lives.clone();
+    for row in library()? {
+        let usual = of_row(&row, scenario);
+        let missing = usual.into_iter().filter(|usual| {
+            let stated = scenario.lives.iter();
+            !stated
+                .clone()
+                .any(|own| own.kind == usual.kind && own.part == usual.part)
+        });
+        all.extend(missing.map(|usual| as_rated(usual, scenario)));
+    }
+    Ok(all)
+}
+
+fn library() -> Result<Vec<Row>, Report> {
+    let source: Arc<Source> = Source::new("lives", LIBRARY);
+    let problems = Problems::default();
+    let read = parse_document(&source, &problems).and_then(|root| {
+        let reader = Reader::open(&root, &LIVES, &problems);
+        let (tables, whole) = reader.tables("life");
+        let read = rows(&tables, &problems);
+        whole?;
+        read
+    });
+    finish(read, problems)
+}
+
+/// A usual life in closings is that of the rating, where one is stated.
+fn as_rated(usual: PartLife, scenario: &Scenario) -> PartLife {
+    let Counted::Closings(contact) = usual.hazard.counted else {
+        return usual;
+    };
+    let Some(closings) = scenario.contacts[contact.0].life_closings else {
+        return usual;
+    };
+    let life = Life {
+        characteristic: closings,
+        ..usual.hazard.life
+    };
+    PartLife {
+        hazard: Hazard { life, ..usual.hazard },
+        source: format!("characteristic life: the rating stated; {}", usual.source),
+        ..usual
+    }
+}
+
+/// The lives that rows of a scenario's own file give its parts.
+pub(crate) fn of_file(
+    rows: &[Row],
+    scenario: &Scenario,
+    problems: &Problems,
+) -> Result<Vec<PartLife>, Reported> {
+    let mut all: Vec<PartLife> = Vec::new();
+    let mut result = Ok(());
+    for row in rows {
+        let made = of_row(row, scenario);
+        if made.is_empty() {
+            result = Err(problems.add(nothing(row, scenario)));
+        }
+        all.extend(made);
+    }
+    result.map(|()| all)
+}
+
+/// The row is of nothing that the scenario has.
+fn nothing(row: &Row, scenario: &Scenario) -> Problem {
+    let known: Vec<String> = parts(row.kind, scenario)
+        .into_iter()
+        .map(|(name, _)| name)
+        .collect();
+    match &row.part {
+        Some((part, place)) if !known.is_empty() => Problem::new(
+            "unknown-name",
+            place,
+            format!("`part` names no {} of this scenario: `{part}`", row.kind),
+        )
+        .label(format!("no such {}", row.kind))
+        .found(part.clone())
+        .expected(format!("one of {}", known.join(", ")))
+        .nearest(nearest(part, known.iter().map(String::as_str))),
+        _ => Problem::new(
+            "nothing-of-kind",
+            &row.place,
+            format!("this scenario has no {} whose life could end", row.kind),
+        )
+        .label("there is none")
+        .expected("a kind of part that the scenario has"),
+    }
+}
+
+/// The lives that a row gives the parts of a scenario.
+fn of_row(row: &Row, scenario: &Scenario) -> Vec<PartLife> {
+    let wanted = |name: &str| row.part.as_ref().is_none_or(|(part, _)| part == name);
+    parts(row.kind, scenario)
+        .into_iter()
+        .filter(|(name, _)| wanted(name))
+        .map(|(part, fails)| {
+            let fails = match fails {
+                Fails::Contact { contact, .. } => Fails::Contact {
+                    contact,
+                    welds_frac: row.welds_frac,
+                },
+                other => other,
+            };
+            let counted = match fails {
+                Fails::Contact { contact, .. } if row.lasting.in_closings => Counted::Closings(contact),
+                _ => Counted::Years,
+            };
+            PartLife {
+                part,
+                kind: row.kind.to_owned(),
+                fails,
+                hazard: Hazard {
+                    life: row.lasting.life,
+                    counted,
+                    age: row.lasting.age,
+                },
+                tested_every_ms: row.tested_every_ms,
+                test_finds_frac: row.test_finds_frac,
+                replaced_after_ms: row.replaced_after_ms,
+                source: row.source.clone(),
+            }
+        })
+        .collect()
+}
+
+/// Whether the life of a kind may be counted in closings.
+pub(crate) fn counts_closings(kind: &str) -> bool {
+    contact_kind(kind).is_some()
+}
+
+fn contact_kind(kind: &str) -> Option<ContactKind> {
+    match kind {
+        "relay" => Some(ContactKind::Relay),
+        "solid-state" => Some(ContactKind::SolidState),
+        "thermostat" => Some(ContactKind::Thermostat),
+        "cut-out" => Some(ContactKind::CutOut),
+        _ => None,
+    }
+}
+
+/// All parts of a kind, and what fails with each.
+fn parts(kind: &str, scenario: &Scenario) -> Vec<(String, Fails)> {
+    let by = |name: &str, effect: Effect| (name.to_owned(), Fails::By(effect));
+    if let Some(wanted) = contact_kind(kind) {
+        let contacts = scenario.contacts.iter().enumerate();
+        return contacts
+            .filter(|(_, contact)| contact.kind == wanted)
+            .map(|(at, contact)| {
+                let fails = Fails::Contact {
+                    contact: ContactId(at),
+                    welds_frac: 0.0,
+                };
+                (contact.name.clone(), fails)
+            })
+            .collect();
+    }
+    match kind {
+        "heater" => {
+            let heaters = scenario.heaters.iter().enumerate();
+            heaters
+                .map(|(at, heater)| by(&heater.name, Effect::HeaterDead(HeaterId(at))))
+                .collect()
+        }
+        "pump" => {
+            let pumps = scenario.pumps.iter().enumerate();
+            pumps
+                .map(|(at, pump)| by(&pump.name, Effect::PumpStopped(PumpId(at))))
+                .collect()
+        }
+        "fan" => {
+            let fans = scenario.fans.iter().enumerate();
+            fans.map(|(at, fan)| by(&fan.name, Effect::FanStopped(FanId(at))))
+                .collect()
+        }
+        "chiller" => {
+            let chillers = scenario.chillers.iter().enumerate();
+            chillers
+                .map(|(at, chiller)| by(&chiller.name, Effect::ChillerDead(ChillerId(at))))
+                .collect()
+        }
+        "probe silent" | "probe out of the water" => {
+            let effect = |at: usize| match kind {
+                "probe silent" => Effect::ProbeSilent(ProbeId(at)),
+                _ => Effect::ProbeOutOfWater(ProbeId(at)),
+            };
+            let probes = scenario.probes.iter().enumerate();
+            probes.map(|(at, probe)| by(&probe.name, effect(at))).collect()
+        }
+        "mains" => vec![by("mains", Effect::PowerOut)],
+        "alerts" if !scenario.watches.is_empty() => vec![("alerts".to_owned(), Fails::Alerts)],
+        _ => Vec::new(),
+    }
+}

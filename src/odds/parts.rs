@@ -1,0 +1,169 @@
+//! The parts of a scenario as histories need them: ways to be broken, lives in years.
+
+use tepid_output::wording::figure;
+use tepid_scenarios::described;
+use tepid_sim::ids::ContactId;
+use tepid_sim::scenario::{Counted, Effect, Fails, Happening, Lasts, Life, Origin, PartLife, When};
+use tepid_sim::scores::DAYS_PER_YEAR_D;
+use tepid_sim::time::{DAY, Millis, days};
+
+use super::history::{ModeId, Part};
+
+/// A way to be broken.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Mode {
+    /// For people: "relay left welded".
+    pub(super) name: String,
+    /// What it does; `None`: no alert gets out.
+    pub(super) effect: Option<Effect>,
+    /// How long it lasts once somebody knows, ms.
+    pub(super) replaced_after_ms: Millis,
+}
+
+impl Mode {
+    /// As something that happens, from time zero on.
+    pub(super) fn happening(&self) -> Option<Happening> {
+        Some(Happening {
+            name: self.name.clone(),
+            when: When::At(0),
+            lasts: Lasts::ToTheEnd,
+            effect: self.effect?,
+            origin: Origin::Fault,
+        })
+    }
+}
+
+/// The ways to be broken, and which of them each life may end in.
+#[derive(Debug)]
+pub(super) struct Parts {
+    pub(super) modes: Vec<Mode>,
+    /// For each life: the first mode and the second.
+    ends: Vec<(ModeId, ModeId)>,
+}
+
+impl Parts {
+    pub(super) fn of(lives: &[PartLife]) -> Self {
+        let mut modes: Vec<Mode> = Vec::new();
+        let mut place = |effect: Option<Effect>, life: &PartLife| {
+            let mode = Mode {
+                name: effect.map_or_else(
+                    || "alerts no longer get out".to_owned(),
+                    |effect| name(&effect, &life.part),
+                ),
+                effect,
+                replaced_after_ms: life.replaced_after_ms,
+            };
+            let known = modes.iter().position(|known| *known == mode);
+            ModeId(known.unwrap_or_else(|| {
+                modes.push(mode);
+                modes.len() - 1
+            }))
+        };
+        let ends = lives
+            .iter()
+            .map(|life| match life.fails {
+                Fails::Contact { contact, .. } => (
+                    place(Some(Effect::ContactWelded(contact)), life),
+                    place(Some(Effect::ContactStuckOpen(contact)), life),
+                ),
+                Fails::By(effect) => {
+                    let mode = place(Some(effect), life);
+                    (mode, mode)
+                }
+                Fails::Alerts => {
+                    let mode = place(None, life);
+                    (mode, mode)
+                }
+            })
+            .collect();
+        Self { modes, ends }
+    }
+
+    /// Parts with these lives (those given to [`Self::of`], or with other figures), where contacts close so often a year.
+    pub(super) fn in_years(&self, lives: &[PartLife], closings_per_year: &[f64]) -> Vec<Part> {
+        let years = |length_ms: Millis| days(length_ms) / DAYS_PER_YEAR_D;
+        lives
+            .iter()
+            .zip(&self.ends)
+            .enumerate()
+            .map(|(index, (one, (first, second)))| {
+                let alike = |other: &&PartLife| other.kind == one.kind && other.part == one.part;
+                let earlier = lives[..index].iter().filter(alike).count();
+                let (life, age_years) = in_years(one, closings_per_year);
+                let share = match one.fails {
+                    Fails::Contact { welds_frac, .. } => welds_frac,
+                    _ => 1.0,
+                };
+                Part {
+                    name: format!("{} {} {earlier}", one.kind, one.part),
+                    life,
+                    age_years,
+                    modes: (*first, share, *second),
+                    tested_every_years: one.tested_every_ms.map(years),
+                    test_finds_frac: one.test_finds_frac,
+                    replaced_after_years: years(one.replaced_after_ms),
+                }
+            })
+            .collect()
+    }
+}
+
+/// A life and an age in years. A contact that never closes does not wear out by closing.
+fn in_years(one: &PartLife, closings_per_year: &[f64]) -> (Life, f64) {
+    let per_year = match one.hazard.counted {
+        Counted::Years => 1.0,
+        Counted::Closings(ContactId(contact)) => closings_per_year[contact],
+    };
+    if per_year > 0.0 {
+        (one.hazard.life.times(1.0 / per_year), one.hazard.age / per_year)
+    } else {
+        let never = Life {
+            characteristic: f64::INFINITY,
+            ..one.hazard.life
+        };
+        (never, 0.0)
+    }
+}
+
+fn name(effect: &Effect, part: &str) -> String {
+    let what = match effect {
+        Effect::ContactWelded(_) => "contact welded",
+        Effect::ContactStuckOpen(_) => "contact stuck open",
+        Effect::HeaterDead(_) => "heater dead",
+        Effect::PumpStopped(_) => "pump stopped",
+        Effect::FanStopped(_) => "fan stopped",
+        Effect::ChillerDead(_) => "chiller dead",
+        Effect::ProbeSilent(_) => "probe silent",
+        Effect::ProbeOutOfWater(_) => "probe out of the water",
+        _ => "outage",
+    };
+    described(what, part)
+}
+
+/// "100000 closings, shape 2; half welds": a life for people.
+pub(super) fn life_in_words(one: &PartLife) -> String {
+    let life = one.hazard.life;
+    let unit = match one.hazard.counted {
+        Counted::Years => "years",
+        Counted::Closings(_) => "closings",
+    };
+    let mut words = if life.shape == 1.0 && one.hazard.counted == Counted::Years {
+        format!("{} a year", figure(1.0 / life.characteristic))
+    } else {
+        format!(
+            "{} {unit}, shape {}",
+            figure(life.characteristic),
+            figure(life.shape)
+        )
+    };
+    if one.hazard.age > 0.0 {
+        words += &format!(", {} {unit} old", figure(one.hazard.age));
+    }
+    if let Fails::Contact { welds_frac, .. } = one.fails {
+        words += &format!(", {:.0} % weld", 100.0 * welds_frac);
+    }
+    if let Some(every_ms) = one.tested_every_ms {
+        words += &format!(", tested every {} d", figure(every_ms as f64 / DAY as f64));
+    }
+    words
+}

@@ -1,0 +1,196 @@
+//! Odds, on tanks small enough for few windows.
+
+use crate::bad_input::tepid;
+use tepid::compare::Silent;
+use tepid::odds::{OddsRequest, odds};
+use tepid_output::records::{Odds, StrategyOdds};
+use tepid_scenarios::Setting;
+
+fn reckoned(scenario: &str, lives: &str, strategies: &[&str]) -> Odds {
+    let text = tepid_scenarios::library::text(scenario).expect("text");
+    let loaded = tepid_scenarios::load_str("test.toml", &format!("{text}\n{lives}\n"));
+    let Ok(tepid_scenarios::Loaded::Scenario(scenario)) = loaded else {
+        panic!("{loaded:?}");
+    };
+    let strategies: Vec<_> = strategies
+        .iter()
+        .map(|name| {
+            let file = tepid_scenarios::strategy(name).expect("strategy");
+            (file.name, file.recipe)
+        })
+        .collect();
+    let lives = tepid_scenarios::lives(&scenario).expect("lives");
+    let request = OddsRequest {
+        scenario: &scenario,
+        strategies: &strategies,
+        // Lives that the test states itself.
+        lives: &lives[..scenario.lives.len()],
+        years: 20_000,
+        span_years: 10,
+        seed: 7,
+    };
+    odds(&request, &Silent).expect("odds")
+}
+
+fn frac(one: &StrategyOdds) -> f64 {
+    one.chance.expect("a chance").frac
+}
+
+fn moved(one: &StrategyOdds, what: &str, how: &str) -> f64 {
+    let found = one
+        .moved
+        .iter()
+        .find(|moved| moved.what == what && moved.how == how);
+    found.unwrap_or_else(|| panic!("{what}, {how}")).chance.frac
+}
+
+/// A relay that only ever welds, and a dial behind it that may, too.
+const RELAY_AND_DIAL: &str = r#"
+[[life]]
+of       = "relay"
+per_year = 0.1
+welds    = "100 %"
+
+[[life]]
+of       = "thermostat"
+per_year = 0.1
+welds    = "100 %"
+"#;
+
+#[test]
+fn a_protection_is_worth_its_tests() {
+    let record = reckoned("spare-room-winter", RELAY_AND_DIAL, &["on-off"]);
+    let one = &record.strategies[0];
+    let tested = |how| moved(one, "everything tested", how);
+    assert!(frac(one) > 0.0, "{one:?}");
+    assert!(tested("every 30 d") < 0.5 * tested("every year"), "{one:?}");
+    assert!(tested("every year") < 0.5 * tested("never"), "{one:?}");
+    // Nothing is tested unless the scenario says so, and the draws are the same.
+    assert_eq!(tested("never"), frac(one));
+    // It takes the dial's failure, unnoticed, before the relay's; or both relays, or whatever else takes two.
+    for cause in &one.causes {
+        assert!(!cause.broken_before.is_empty(), "{cause:?}");
+    }
+}
+
+#[test]
+fn with_a_third_of_the_life_more_years_are_lost_and_with_three_times_fewer() {
+    let record = reckoned("spare-room-winter", RELAY_AND_DIAL, &["on-off"]);
+    let one = &record.strategies[0];
+    assert!(moved(one, "lives: relay", "a third as long") > frac(one));
+    assert!(moved(one, "lives: relay", "three times as long") < frac(one));
+    // All welded as stated, and none of what does not weld takes the water past the warm lines.
+    assert!(moved(one, "failed contacts that weld", "20 %") != frac(one));
+}
+
+#[test]
+fn strategies_meet_the_same_draws() {
+    let alike = reckoned(
+        "lidded-nano",
+        "[[life]]\nof = \"heater\"\nper_year = 0.2",
+        &["on-off", "pi"],
+    );
+    let [first, second] = &alike.strategies[..] else {
+        panic!("{alike:?}");
+    };
+    // A dead heater is dead whoever commands it.
+    assert_eq!(first.years_lost, second.years_lost);
+    assert_eq!(alike.differences[0].more.frac, 0.0);
+    assert_eq!(alike.differences[0].more.high_frac, 0.0);
+}
+
+#[test]
+fn without_lives_nothing_fails() {
+    let record = reckoned("lidded-nano", "", &["on-off"]);
+    let chance = record.strategies[0].chance.expect("a chance");
+    assert_eq!(chance.frac, 0.0);
+    // Wilson's bound of none of 20 000: z²/(n + z²).
+    assert!((chance.high_frac - 1.92e-4).abs() < 1e-6, "{chance:?}");
+}
+
+#[test]
+fn a_strategy_that_does_not_apply_says_what_it_would_need() {
+    let record = reckoned("lidded-nano", "", &["fan-cooling"]);
+    assert!(record.strategies[0].does_not_apply.is_some());
+    assert_eq!(record.strategies[0].chance, None);
+}
+
+#[test]
+fn the_command_says_it_in_plain_words_within_100_columns() {
+    let arguments = ["odds", "lidded-nano", "--strategy", "on-off", "--years", "1000"];
+    let (code, out, error) = tepid(&[], &arguments);
+    assert_eq!(code, 0, "{error}");
+    for part in [
+        "on-off: about 1 in ",
+        " uses up the dose; most o",
+        "How the answer moves",
+        "an assumption",
+        "Odds compare set-ups and promise nothing",
+    ] {
+        assert!(out.contains(part), "`{part}` is not in:\n{out}");
+    }
+    for line in out.lines() {
+        assert!(line.chars().count() <= 100, "{line}");
+    }
+}
+
+#[test]
+fn odds_as_json_are_versioned_and_as_csv_have_a_line_for_each_figure() {
+    let with = |format| {
+        let arguments = [
+            "odds",
+            "lidded-nano",
+            "--strategy",
+            "on-off",
+            "--years",
+            "200",
+            "--format",
+            format,
+        ];
+        let (code, out, error) = tepid(&[], &arguments);
+        assert_eq!(code, 0, "{error}");
+        out
+    };
+    let record: serde_json::Value = serde_json::from_str(&with("json")).expect("json");
+    assert_eq!(
+        (&record["format"], &record["version"]),
+        (&"tepid-odds".into(), &1.into())
+    );
+    assert_eq!(record["years"], 200);
+    assert!(with("csv").contains("strategies"));
+}
+
+#[test]
+fn a_strategy_is_asked_for() {
+    let (code, _, error) = tepid(&[], &["odds", "lidded-nano"]);
+    assert_eq!(code, 2, "{error}");
+    assert!(error.contains("--strategy"), "{error}");
+}
+
+#[test]
+fn a_fault_by_hazard_strikes_a_run_at_the_time_drawn_for_its_seed() {
+    let changes = [Setting::new("duration", "30 d")];
+    let mut scenario = tepid_scenarios::scenario("lidded-nano", &changes).expect("scenario");
+    let text = "[[fault]]\nwhat = \"heater dead\"\nlife = { per_year = 60 }";
+    let base = tepid_scenarios::library::text("lidded-nano").expect("text");
+    let Ok(tepid_scenarios::Loaded::Scenario(with)) =
+        tepid_scenarios::load_str("test.toml", &format!("{base}\n{text}\n"))
+    else {
+        panic!("it loads");
+    };
+    scenario.happenings = with.happenings.clone();
+    let strategy = tepid_scenarios::strategy("on-off").expect("strategy");
+    let energy_kwh: Vec<f64> = (0..6)
+        .map(|replicate| {
+            let request = tepid_sim::run::RunRequest {
+                replicate,
+                ..tepid_sim::run::RunRequest::new(&scenario, strategy.recipe.as_ref(), 7)
+            };
+            tepid_sim::run::run(&request, None).expect("scores").heaters[0].energy_kwh
+        })
+        .collect();
+    // Six days in the mean: the heater dies at other times in other replicates, and heats until then.
+    let most = energy_kwh.iter().copied().fold(0.0, f64::max);
+    let least = energy_kwh.iter().copied().fold(f64::INFINITY, f64::min);
+    assert!(most > 2.0 * least, "{energy_kwh:?}");
+}

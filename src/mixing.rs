@@ -9,11 +9,13 @@ use tepid_sim::physics::heater_body::{conductance_in_water_w_per_k, surface_m2};
 use tepid_sim::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
 use tepid_sim::scenario::{
     Effect, Happening, Heater, HeaterKind, Lasts, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
-    ROCK_SPECIFIC_HEAT_J_PER_KG_K, Scenario, Tank,
+    ROCK_SPECIFIC_HEAT_J_PER_KG_K, Scenario, Tank, When,
 };
+use tepid_sim::scores::Scores;
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis, hours, time_of_day};
 
+use crate::exposure::HORIZON_MS;
 use crate::rooms;
 
 /// Biot number below which a body counts as being of one temperature. Textbook rule, from memory; for a ball the lumped rate is then
@@ -149,7 +151,11 @@ pub fn longest_still_ms(scenario: &Scenario, tank: TankId) -> Option<(Millis, St
         .map(|happening| {
             let length_ms = match happening.lasts {
                 Lasts::For(length_ms) => length_ms,
-                Lasts::ToTheEnd => scenario.duration_ms,
+                Lasts::ToTheEnd => match happening.when {
+                    When::At(began_ms) => scenario.duration_ms - began_ms,
+                    When::WorstPhase => HORIZON_MS,
+                    _ => scenario.duration_ms,
+                },
             };
             (length_ms, format!("\"{}\" stops what turns it", happening.name))
         });
@@ -212,15 +218,35 @@ pub fn warnings_of_run(scenario: &Scenario, faults: &[Happening]) -> Vec<Warning
     warnings(&befallen, time_constant_h)
 }
 
+/// Where the water stood still for longer than what is planned or broken says by itself: pumps stood dry, or their circuit tripped.
+#[must_use]
+pub fn still_in_run(scenario: &Scenario, faults: &[Happening], scores: &Scores) -> Vec<Warning> {
+    let mut befallen = scenario.clone();
+    befallen.happenings.extend_from_slice(faults);
+    let told = |tank: TankId| longest_still_ms(&befallen, tank).is_some_and(|(ms, _)| ms > STILL_AFTER_MS);
+    let tanks = scenario.tanks.iter().zip(&scores.levels).enumerate();
+    tanks
+        .filter(|(at, (_, level))| level.longest_still_ms > STILL_AFTER_MS && !told(TankId(*at)))
+        .map(|(_, (tank, level))| {
+            let because = "what turns it stood dry or had no electricity";
+            stands_still(tank, level.longest_still_ms, because)
+        })
+        .collect()
+}
+
 fn still_water(scenario: &Scenario, id: TankId, tank: &Tank) -> Option<Warning> {
     let (still_ms, because) = longest_still_ms(scenario, id)?;
-    (still_ms > STILL_AFTER_MS).then(|| Warning {
+    (still_ms > STILL_AFTER_MS).then(|| stands_still(tank, still_ms, &because))
+}
+
+fn stands_still(tank: &Tank, still_ms: Millis, because: &str) -> Warning {
+    Warning {
         what: format!("The water of {} stands still for {:.0} h: {because}", tank.name, hours(still_ms)),
         why: "Still water can lie in layers, warm above cold; the model gives it one temperature, so what a probe reads and what lives \
               at the bottom may be degrees apart."
             .to_owned(),
         advice: "Take its temperatures as a mean over the tank, and mind where probe and heater hang.".to_owned(),
-    })
+    }
 }
 
 fn slow_turnover(scenario: &Scenario, id: TankId, tank: &Tank, time_constant_h: f64) -> Option<Warning> {

@@ -22,6 +22,9 @@ pub fn single(
     all.extend(cautions::for_equipment(scenario));
     let fan_names: Vec<String> = scenario.fans.iter().map(|fan| fan.name.clone()).collect();
     let mut warnings = mixing::warnings_of_run(scenario, request.faults);
+    if let Ok(scores) = &outcome {
+        warnings.extend(mixing::still_in_run(scenario, request.faults, scores));
+    }
     warnings.extend(outcome.iter().flat_map(valid_range::of_run));
     let (scores, failure) = match &outcome {
         Ok(scores) => {

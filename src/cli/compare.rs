@@ -10,7 +10,8 @@ use tepid::compare::{CompareRequest, compare};
 use tepid_output::records::Comparison;
 use tepid_output::{csv_text, table};
 use tepid_scenarios::{
-    FileKind, Loaded, Study, StudyScenario, fault_sets, kind_of_text, library, load_file, named_fault_set,
+    FileKind, Loaded, NO_FAULT, Study, StudyScenario, fault_sets, kind_of_text, library, load_file,
+    named_fault_set,
 };
 use tepid_sim::scenario::{FaultSet, Scenario};
 use tepid_sim::strategy::StrategyRecipe;
@@ -176,12 +177,36 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
             Ok((scenario, sets))
         })
         .collect::<Result<Vec<_>, Failure>>()?;
+    if !arguments.all {
+        each_strikes(&wanted, &scenarios)?;
+    }
     Ok(Plan {
         scenarios,
         strategies,
         seed: arguments.seed.unwrap_or(seed),
         replicates: arguments.replicates.unwrap_or(replicates),
     })
+}
+
+/// A fault set that was asked for and finds nothing to strike anywhere is a mistake, not a silence.
+fn each_strikes(wanted: &[String], scenarios: &[(Scenario, Vec<FaultSet>)]) -> Done {
+    let strikes = |name: &String| {
+        let mut sets = scenarios.iter().flat_map(|(_, sets)| sets);
+        sets.any(|set| set.name == *name && !set.cases.is_empty())
+    };
+    match wanted.iter().find(|name| *name != NO_FAULT && !strikes(name)) {
+        None => Ok(()),
+        Some(name) => {
+            let names: Vec<&str> = scenarios
+                .iter()
+                .map(|(scenario, _)| scenario.name.as_str())
+                .collect();
+            Err(Failure::BadInput(format!(
+                "fault set `{name}` has no case in {}: there is nothing that it could strike",
+                names.join(", ")
+            )))
+        }
+    }
 }
 
 /// Rows of one name could not be told apart.

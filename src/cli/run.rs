@@ -13,7 +13,8 @@ use tepid_output::plot::{PlotInfo, TraceRecorder, time_series_png, time_series_s
 use tepid_output::records::{FaultCase, RoomKind, RunResult};
 use tepid_output::trace_csv::TraceCsv;
 use tepid_output::{csv_text, table};
-use tepid_scenarios::named_fault_set;
+
+use tepid_scenarios::{NO_FAULT, named_fault_set};
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::{RunRequest, binds, run as simulate};
 use tepid_sim::scenario::{Happening, Scenario, When};
@@ -136,7 +137,13 @@ fn fault(
         }
     }
     if set.cases.is_empty() {
-        return Ok(None);
+        if set.name == NO_FAULT {
+            return Ok(None);
+        }
+        return Err(Failure::BadInput(format!(
+            "fault set `{name}` has no case in {}: there is nothing that it could strike",
+            scenario.name
+        )));
     }
     let scores = simulate(request, None).map_err(|error| Failure::BadInput(error.to_string()))?;
     let healthy = Healthy::new(request, RoomKind::Scenario, &scores);

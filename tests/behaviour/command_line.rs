@@ -268,3 +268,25 @@ fn the_life_of_a_contact_that_welds_is_not_told() {
     let healthy = run(&[]);
     assert!(healthy.ends_with("years"), "{healthy}");
 }
+
+#[test]
+fn a_fault_that_finds_nothing_to_strike_is_told_and_not_left_out() {
+    for arguments in [
+        &[
+            "run",
+            "lidded-nano",
+            "--strategy",
+            "on-off",
+            "--fault",
+            "chiller blocked",
+        ][..],
+        &["compare", "lidded-nano", "--fault", "chiller blocked"],
+    ] {
+        let (code, _, error) = tepid(&[], arguments);
+        assert_eq!(code, 2, "{error}");
+        assert!(
+            error.contains("`chiller blocked` has no case in lidded-nano"),
+            "{error}"
+        );
+    }
+}

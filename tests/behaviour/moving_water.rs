@@ -275,3 +275,31 @@ fn a_reservoir_that_runs_empty_lets_the_level_fall_and_one_that_does_not_holds_i
     );
     assert!(small.levels[SUMP.0].lowest_m < 0.99 * small.levels[SUMP.0].full_m);
 }
+
+#[test]
+fn a_pump_that_stands_dry_leaves_the_water_still_for_as_long_as_the_run_says() {
+    use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, When};
+    let mut scenario = crate::support::scenario("spare-room-winter", &[("top_off", "none")]);
+    scenario.pumps.truncate(1);
+    let leak = Happening {
+        name: "leak in sump".to_owned(),
+        when: When::At(24 * tepid_sim::time::HOUR),
+        lasts: Lasts::ToTheEnd,
+        effect: Effect::Leak {
+            tank: tepid_sim::ids::TankId(1),
+            rate_kg_per_s: 0.01,
+            height_m: 0.0,
+        },
+        origin: Origin::Fault,
+    };
+    let scores = crate::support::run_with(&scenario, "on-off", &[leak]);
+    // 60 L run out within two hours; from then on nothing flows through the display to the end of day 7.
+    let still_h = scores.levels[0].longest_still_ms as f64 / 3.6e6;
+    assert!((141.5..144.0).contains(&still_h), "{still_h}");
+    let warnings = tepid::mixing::still_in_run(&scenario, &[], &scores);
+    assert!(
+        warnings
+            .iter()
+            .any(|warning| warning.what.contains("water of display stands still"))
+    );
+}

@@ -227,8 +227,12 @@ fn what_a_dose_is(scores: &RunScores, record: &RunResult, units: Units) -> Vec<(
         .collect()
 }
 
-fn of_recovery(recovery: Option<&RecoveryResult>) -> String {
+/// A happening from which the water came back, or did not; what goes on to the end is nothing to recover from yet.
+fn of_recovery(recovery: Option<&RecoveryResult>, end_c: f64, band_c: [f64; 2]) -> String {
     match recovery {
+        None if !(band_c[0]..=band_c[1]).contains(&end_c) => {
+            "none: outside the band at the end, through what was still going on".to_owned()
+        }
         None => "none needed".to_owned(),
         Some(recovery) if recovery.complete => {
             format!("{} after {}", duration(recovery.length_h), recovery.after)
@@ -281,7 +285,10 @@ fn of_tank(tank: &TankResult, scored_h: f64, record: &RunResult, units: Units) -
         ),
         ("Fastest change in an hour", per_hour),
         ("Fastest change in a day", per_day),
-        ("Longest recovery", of_recovery(tank.recovery.as_ref())),
+        (
+            "Longest recovery",
+            of_recovery(tank.recovery.as_ref(), tank.end_c, record.band_c),
+        ),
         ("Hot dose used", of_dose(&tank.hot, units)),
         ("Cold dose used", of_dose(&tank.cold, units)),
     ]

@@ -27,7 +27,11 @@ impl Loop<'_, '_> {
             if what == MarkKind::Ends && !goes_on && !broken {
                 let (stepper, plant) = (&self.stepper, self.plant);
                 self.tally
-                    .ended(now_ms, name, |tank| stepper.temp_c(plant.water[tank]));
+                    .ended(now_ms, index, name, |tank| stepper.temp_c(plant.water[tank]));
+            }
+            if what == MarkKind::Begins {
+                let (stepper, plant) = (&self.stepper, self.plant);
+                self.tally.began(index, |tank| stepper.temp_c(plant.water[tank]));
             }
             if let Some(trace) = self.trace.as_deref_mut() {
                 trace.mark(&Mark {

@@ -8,6 +8,7 @@ use super::lifelines::Lifelines;
 use super::oxygen::OxygenCourse;
 use super::people::People;
 use super::probes::Probes;
+use super::stillness::Stillness;
 use super::supply::Supply;
 use super::surroundings::Surroundings;
 use super::timeline::{NEVER, Timeline};
@@ -38,6 +39,7 @@ pub(super) struct Loop<'a, 't> {
     pub(super) stepper: Stepper<'a>,
     pub(super) surroundings: Surroundings,
     pub(super) timeline: Timeline,
+    pub(super) stillness: Stillness,
     pub(super) supply: Supply,
     pub(super) chains: Chains,
     pub(super) probes: Probes,
@@ -116,6 +118,7 @@ impl<'a, 't> Loop<'a, 't> {
             stepper: Stepper::new(&plant.network, request.stepper, start_ms, &node_c),
             surroundings: Surroundings::new(scenario, request.seed, request.replicate),
             timeline: Timeline::new(happenings, start_ms),
+            stillness: Stillness::new(scenario.tanks.len()),
             supply,
             chains: Chains::new(scenario, plant, request.seed, request.replicate),
             probes: Probes::new(scenario, plant, request.seed, request.replicate),
@@ -488,6 +491,10 @@ impl<'a, 't> Loop<'a, 't> {
                 .collect::<Vec<_>>()
         };
         self.levels.note(self.scenario, end_ms);
+        let mut levels = self.levels.level_scores(self.scenario);
+        for (level, longest_still_ms) in levels.iter_mut().zip(self.stillness.finish(end_ms)) {
+            level.longest_still_ms = longest_still_ms;
+        }
         let meters = Meters {
             heaters: read(&mut self.devices.heaters),
             fans: read(&mut self.devices.fans),
@@ -509,7 +516,7 @@ impl<'a, 't> Loop<'a, 't> {
             oxygen: self.oxygen.as_ref().map_or_else(Vec::new, OxygenCourse::scores),
             evaporated_kg: self.stepper.evaporated_kg().iter().sum::<f64>() - self.evaporated_before_kg,
             salinity: self.levels.salinity_scores(self.scenario),
-            levels: self.levels.level_scores(self.scenario),
+            levels,
             room: self.surroundings.scores(),
             circuits: self.supply.circuit_scores(self.scenario),
             backups: self.supply.backup_scores(self.scenario),

@@ -15,6 +15,7 @@ mod loops;
 mod oxygen;
 mod people;
 mod probes;
+mod stillness;
 mod supply;
 mod surroundings;
 mod timeline;

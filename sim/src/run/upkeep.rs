@@ -132,6 +132,7 @@ impl Loop<'_, '_> {
     /// Lets pumps run or stand by clock, happenings, power and level, and heaters' bodies meet what they meet.
     pub(super) fn set_flows(&mut self, now_ms: Millis) {
         let moving = self.pumps_moving(now_ms);
+        self.note_stillness(now_ms, &moving);
         for (index, pump) in self.scenario.pumps.iter().enumerate() {
             let power_w = if moving[index] { pump.power_w } else { 0.0 };
             if self.devices.pumps[index].set(now_ms, power_w) {

@@ -285,6 +285,8 @@ pub struct LevelScores {
     pub lowest_m: f64,
     /// Highest, m.
     pub highest_m: f64,
+    /// The longest time that nothing turned the tank's water, ms.
+    pub longest_still_ms: Millis,
 }
 
 /// The room over the scored time, looked at every ten minutes (an answering room every minute).

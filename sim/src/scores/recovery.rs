@@ -1,11 +1,14 @@
 //! How long a tank takes to be back after something ended.
 //!
 //! *Definition*: from the end of a happening (the last of those of one effect that overlap) of the scored time that leaves the water outside the band to the first moment it is inside again, h; the
-//! longest of them, with the happening's name. Happenings that end while the water is inside need no recovery; what ends while a fault goes on is not
+//! longest of them, with the happening's name. Happenings that end while the water is inside need no recovery, and one that began with the water outside is not to
+//! blame for it; what ends while a fault goes on is not
 //! counted, since it is not to blame. What is not back at the end of the
 //! run counts up to there and says so.
 //! *Direction*: smaller is better. *Exact or sampled*: the temperature is a straight line within a step; the crossing is exact on it.
 //! *Worked number*: 24 → 26 °C in 4 h from the end of an outage, band from 25 °C on: 2 h.
+
+use std::collections::BTreeSet;
 
 use super::Recovery;
 use crate::time::{Millis, hours};
@@ -14,6 +17,8 @@ use crate::time::{Millis, hours};
 #[derive(Debug, Clone)]
 pub(super) struct RecoveryTally {
     band_c: (f64, f64),
+    /// Happenings, by their positions, that began with the water outside the band already.
+    began_outside: BTreeSet<usize>,
     under_way: Option<(Millis, String)>,
     longest: Option<Recovery>,
 }
@@ -22,14 +27,24 @@ impl RecoveryTally {
     pub(super) fn new(band_c: (f64, f64)) -> Self {
         Self {
             band_c,
+            began_outside: BTreeSet::new(),
             under_way: None,
             longest: None,
         }
     }
 
+    /// A happening began with the water at this temperature.
+    pub(super) fn began(&mut self, happening: usize, temp_c: f64) {
+        if self.holds(temp_c) {
+            self.began_outside.remove(&happening);
+        } else {
+            self.began_outside.insert(happening);
+        }
+    }
+
     /// A happening ended with the water at this temperature. A recovery already under way goes on.
-    pub(super) fn ended(&mut self, at_ms: Millis, name: &str, temp_c: f64) {
-        if self.under_way.is_none() && !self.holds(temp_c) {
+    pub(super) fn ended(&mut self, at_ms: Millis, happening: usize, name: &str, temp_c: f64) {
+        if self.under_way.is_none() && !self.holds(temp_c) && !self.began_outside.contains(&happening) {
             self.under_way = Some((at_ms, name.to_owned()));
         }
     }
@@ -90,7 +105,7 @@ mod tests {
     #[test]
     fn a_straight_warm_up_takes_as_long_as_by_hand() {
         let mut tally = RecoveryTally::new((25.0, 26.0));
-        tally.ended(HOUR, "outage", 24.0);
+        tally.ended(HOUR, 0, "outage", 24.0);
         tally.observe(HOUR, 24.0, 5 * HOUR, 26.0);
         let recovery = tally.finish(10 * HOUR).unwrap();
         approx::assert_relative_eq!(recovery.length_h, 2.0, epsilon = 1e-9);
@@ -101,15 +116,24 @@ mod tests {
     #[test]
     fn what_ends_inside_the_band_needs_no_recovery() {
         let mut tally = RecoveryTally::new((25.0, 26.0));
-        tally.ended(HOUR, "feeding pause", 25.4);
+        tally.ended(HOUR, 0, "feeding pause", 25.4);
         tally.observe(HOUR, 25.4, 5 * HOUR, 24.0);
         assert_eq!(tally.finish(10 * HOUR), None);
     }
 
     #[test]
+    fn a_pause_in_a_heat_wave_is_not_to_blame_for_it() {
+        let mut tally = RecoveryTally::new((25.0, 26.0));
+        tally.began(3, 27.0);
+        tally.ended(HOUR, 3, "feeding pause", 27.2);
+        tally.observe(HOUR, 27.2, 5 * HOUR, 27.5);
+        assert_eq!(tally.finish(5 * HOUR), None);
+    }
+
+    #[test]
     fn what_is_not_back_at_the_end_says_so() {
         let mut tally = RecoveryTally::new((25.0, 26.0));
-        tally.ended(HOUR, "outage", 20.0);
+        tally.ended(HOUR, 0, "outage", 20.0);
         tally.observe(HOUR, 20.0, 5 * HOUR, 24.0);
         let recovery = tally.finish(5 * HOUR).unwrap();
         assert!(!recovery.complete);

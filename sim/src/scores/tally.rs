@@ -121,11 +121,24 @@ impl ScoreTally {
         self.contacts[contact].set(at_ms, closed);
     }
 
+    /// A happening, by its position, begins now; `temp_c` gives a tank's temperature.
+    pub(crate) fn began(&mut self, happening: usize, temp_c: impl Fn(usize) -> f64) {
+        for (tally, tank) in self.tanks.iter_mut().zip(&self.tank_indices) {
+            tally.began(happening, temp_c(*tank));
+        }
+    }
+
     /// A happening ended now; `temp_c` gives a tank's temperature.
-    pub(crate) fn ended(&mut self, at_ms: Millis, name: &str, temp_c: impl Fn(usize) -> f64) {
+    pub(crate) fn ended(
+        &mut self,
+        at_ms: Millis,
+        happening: usize,
+        name: &str,
+        temp_c: impl Fn(usize) -> f64,
+    ) {
         if at_ms >= self.judged_from_ms {
             for (tally, tank) in self.tanks.iter_mut().zip(&self.tank_indices) {
-                tally.ended(at_ms, name, temp_c(*tank));
+                tally.ended(at_ms, happening, name, temp_c(*tank));
             }
         }
     }

@@ -135,9 +135,14 @@ impl TankTally {
             .min()
     }
 
+    /// A happening began now with the water at this temperature.
+    pub(super) fn began(&mut self, happening: usize, temp_c: f64) {
+        self.recovery.began(happening, temp_c);
+    }
+
     /// A happening ended now with the water at this temperature.
-    pub(super) fn ended(&mut self, at_ms: Millis, name: &str, temp_c: f64) {
-        self.recovery.ended(at_ms, name, temp_c);
+    pub(super) fn ended(&mut self, at_ms: Millis, happening: usize, name: &str, temp_c: f64) {
+        self.recovery.ended(at_ms, happening, name, temp_c);
     }
 
     pub(super) fn finish(&self, end_ms: Millis, oxygen: Option<OxygenScores>) -> TankScores {

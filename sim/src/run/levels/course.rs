@@ -69,6 +69,7 @@ impl Course {
                 full_m: tank.water_height_m,
                 lowest_m: *lowest_m,
                 highest_m: *highest_m,
+                longest_still_ms: 0,
             })
             .collect()
     }

@@ -43,6 +43,9 @@ struct Sensing {
     /// One over the resolution, 1/K: a division at every decision would be waited for. Infinite where the probe has no steps.
     steps_per_k: f64,
     state: ProbeState,
+    /// Offset and noise with what happenings add, K: worked out when one begins or ends, since every decision asks.
+    offset_k: f64,
+    noise_k: f64,
     /// The last reading it gave, °C.
     last_c: Option<f64>,
 }
@@ -69,6 +72,8 @@ impl Probes {
                     probe: probe.clone(),
                     sensor: *sensor,
                     state: ProbeState::default(),
+                    offset_k: probe.offset_k,
+                    noise_k: probe.noise_k,
                     last_c: None,
                 })
                 .collect(),
@@ -107,6 +112,15 @@ impl Probes {
                 }
                 _ => {}
             }
+        }
+        for sensing in &mut self.list {
+            let (own, more) = (sensing.probe.noise_k, sensing.state.noise_k);
+            sensing.offset_k = sensing.probe.offset_k + sensing.state.offset_k;
+            sensing.noise_k = if more == 0.0 {
+                own
+            } else {
+                (own * own + more * more).sqrt()
+            };
         }
     }
 
@@ -161,15 +175,11 @@ impl Sensing {
     #[inline]
     fn read(&self, true_c: f64, now_ms: Millis) -> f64 {
         let probe = &self.probe;
-        let mut reading_c = true_c + probe.offset_k + self.state.offset_k;
+        let noise_k = self.noise_k;
+        let mut reading_c = true_c + self.offset_k;
         if probe.drift_k_per_day != 0.0 {
             reading_c += probe.drift_k_per_day * days(now_ms);
         }
-        let noise_k = if self.state.noise_k == 0.0 {
-            probe.noise_k
-        } else {
-            (probe.noise_k * probe.noise_k + self.state.noise_k * self.state.noise_k).sqrt()
-        };
         if probe.resolution_k <= 0.0 {
             return reading_c + noise_k * self.noise.normal(now_ms);
         }

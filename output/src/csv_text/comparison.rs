@@ -3,13 +3,13 @@
 use super::{CsvError, cell, finished};
 use crate::cautions::Caution;
 use crate::records::{
-    Comparison, FaultKind, FaultOutcome, HealthySummary, RoomKind, ScenarioBlock, Spread, Standing,
+    Comparison, FaultKind, FaultOutcome, HealthySummary, PastDose, RoomKind, ScenarioBlock, Spread, Standing,
     StrategyRow,
 };
 
 /// The columns, in order. `fault` is `none` for the runs without an added fault; their figures are the worst over
 /// replicates, energy, cost and mean temperature the mean. Cautions are keys as in JSON, separated by blanks.
-const COLUMNS: [&str; 50] = [
+const COLUMNS: [&str; 52] = [
     "scenario",
     "strategy",
     "settings",
@@ -60,6 +60,8 @@ const COLUMNS: [&str; 50] = [
     "lowest_oxygen_mg_per_l",
     "oxygen_below_half_h",
     "oxygen_below_half_after_h",
+    "tanks_past_dose",
+    "water_past_dose_l",
 ];
 
 /// All cells of all scenarios, one line per strategy and fault case.
@@ -159,6 +161,7 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
         cell(oxygen.map(|oxygen| oxygen.below_half_h)),
         String::new(),
     ]);
+    line.extend(past_dose(healthy.and_then(|healthy| healthy.past_dose)));
     line
 }
 
@@ -206,7 +209,16 @@ fn fault_line(block: &ScenarioBlock, row: &StrategyRow, fault: &FaultOutcome) ->
         cell(fault.oxygen.map(|oxygen| oxygen.below_half_h)),
         cell(fault.oxygen.and_then(|oxygen| oxygen.below_half_after_h)),
     ]);
+    line.extend(past_dose(fault.past_dose));
     line
+}
+
+/// How many of several tanks are past the dose, and their water, L.
+fn past_dose(past: Option<PastDose>) -> [String; 2] {
+    [
+        past.map_or_else(String::new, |past| past.tanks.to_string()),
+        cell(past.map(|past| past.water_l)),
+    ]
 }
 
 pub(super) fn yes(value: Option<bool>) -> String {

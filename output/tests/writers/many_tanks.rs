@@ -2,6 +2,7 @@
 
 use crate::examples::{block, harmful_weld, healthy, of_block, row};
 use crate::pinned::run;
+use tepid_output::csv_text;
 use tepid_output::json::json;
 use tepid_output::records::{FaultOutcome, PastDose};
 use tepid_output::table;
@@ -45,9 +46,16 @@ fn a_comparison_tells_it_of_the_fault_that_takes_them_past() {
         ..harmful_weld(9.0)
     };
     let rows = vec![row("on-off", healthy(0.1, 0.2, 11.0), vec![outcome])];
-    let told = in_one_line(&table::comparison(&of_block(block(rows)), Units::Metric));
+    let record = of_block(block(rows));
+    let told = in_one_line(&table::comparison(&record, Units::Metric));
     assert!(
         told.contains("past the dose: 4 of 8 tanks, 430.0 L of 859.0 L at risk"),
         "{told}"
     );
+    let lines = csv_text::comparison(&record).expect("csv");
+    let ends: Vec<&str> = lines.lines().collect();
+    assert!(ends[0].ends_with("tanks_past_dose,water_past_dose_l"));
+    // The healthy run has no such figure, the fault has.
+    assert!(ends[1].ends_with(",,"), "{}", ends[1]);
+    assert!(ends[2].ends_with(",4,430"), "{}", ends[2]);
 }

@@ -6,6 +6,7 @@ use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{Effect, Happening};
 use tepid_sim::scores::Scores;
+use tepid_sim::time::hours;
 use tepid_sim::trace::TraceSink;
 
 use crate::{mixing, rooms, valid_range};
@@ -79,8 +80,8 @@ pub(crate) fn sticks<'h>(happenings: impl IntoIterator<Item = &'h Happening>, co
 
 /// Cautions of heaters that ran dry.
 fn bodies(scores: &Scores) -> impl Iterator<Item = cautions::Cautioned> {
-    scores
-        .heaters
-        .iter()
-        .filter_map(|heater| cautions::for_body(&heater.heater, heater.hottest_body_c))
+    scores.heaters.iter().filter_map(|heater| {
+        cautions::for_body(&heater.heater, heater.hottest_body_c)
+            .or_else(|| cautions::for_exposure(&heater.heater, hours(heater.in_air_ms)))
+    })
 }

@@ -482,6 +482,12 @@ pub fn for_equipment(scenario: &Scenario) -> Vec<Cautioned> {
     gathered(cautions)
 }
 
+/// What must be said where a heater was out of the water for this long, h, though it stayed cooler than one that ran dry.
+#[must_use]
+pub fn for_exposure(heater: &str, in_air_h: f64) -> Option<Cautioned> {
+    (in_air_h > 0.0).then(|| Caution::DryHeater.because(format!("{heater}, out of the water")))
+}
+
 /// What must be said where a heater's body got this hot, °C.
 #[must_use]
 pub fn for_body(heater: &str, hottest_body_c: f64) -> Option<Cautioned> {

@@ -173,6 +173,8 @@ pub struct HeaterResult {
     pub on_frac: f64,
     /// Highest temperature of its body, °C.
     pub hottest_body_c: f64,
+    /// Time out of the water, h.
+    pub in_air_h: f64,
 }
 
 /// Scores of one fan.
@@ -236,6 +238,7 @@ impl RunScores {
                     energy_kwh: heater.energy_kwh,
                     on_frac: heater.on_frac,
                     hottest_body_c: heater.hottest_body_c,
+                    in_air_h: hours(heater.in_air_ms),
                 })
                 .collect(),
             fans: fan_names

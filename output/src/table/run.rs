@@ -388,6 +388,14 @@ fn heaters(scores: &RunScores, units: Units) -> String {
     {
         text += &wrapped("", &format!("{}: {RUN_DRY}", heater.heater), WIDTH);
     }
+    for heater in scores.heaters.iter().filter(|heater| heater.in_air_h > 0.0) {
+        let told = format!(
+            "{}: out of the water (or in a pipe without flow) for {}",
+            heater.heater,
+            duration(heater.in_air_h)
+        );
+        text += &wrapped("", &told, WIDTH);
+    }
     text
 }
 

@@ -186,6 +186,7 @@ pub fn run() -> RunResult {
                 energy_kwh: 48.7,
                 on_frac: 0.97,
                 hottest_body_c: 45.0,
+                in_air_h: 0.0,
             }],
             fans: Vec::new(),
             energy_kwh: 55.4,

@@ -7,6 +7,8 @@ use crate::time::{DAY, Millis, seconds, time_of_day};
 #[derive(Debug)]
 pub(super) struct Devices {
     pub(super) heaters: Vec<Meter>,
+    /// The time each heater is out of the water.
+    pub(super) heaters_in_air: Vec<Meter>,
     pub(super) fans: Vec<Meter>,
     pub(super) pumps: Vec<Meter>,
     pub(super) lights: Vec<Meter>,
@@ -26,6 +28,7 @@ impl Devices {
     pub(super) fn new(scenario: &Scenario) -> Self {
         Self {
             heaters: vec![Meter::default(); scenario.heaters.len()],
+            heaters_in_air: vec![Meter::default(); scenario.heaters.len()],
             fans: vec![Meter::default(); scenario.fans.len()],
             pumps: vec![Meter::default(); scenario.pumps.len()],
             lights: vec![Meter::default(); scenario.lights.len()],

@@ -497,6 +497,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
         let meters = Meters {
             heaters: read(&mut self.devices.heaters),
+            heaters_in_air: read(&mut self.devices.heaters_in_air),
             fans: read(&mut self.devices.fans),
             pumps: read(&mut self.devices.pumps),
             lights: read(&mut self.devices.lights),

@@ -149,6 +149,10 @@ impl Loop<'_, '_> {
         self.bodies_in_air.clear();
         self.bodies_in_air
             .extend(bodies.iter().map(|body| *body == BodyIn::Air));
+        for (meter, in_air) in self.devices.heaters_in_air.iter_mut().zip(&self.bodies_in_air) {
+            // One watt stands for being in air: only the time counts.
+            meter.set(now_ms, f64::from(u8::from(*in_air)));
+        }
         self.feel_bodies(now_ms);
         for (body, losses) in bodies.iter().zip(&self.plant.body_losses) {
             let choice = if *body == BodyIn::Air { IN_AIR } else { IN_WATER };

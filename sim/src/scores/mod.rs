@@ -223,6 +223,8 @@ pub struct HeaterScores {
     pub on_frac: f64,
     /// Highest temperature of its body, °C.
     pub hottest_body_c: f64,
+    /// Time out of the water, ms.
+    pub in_air_ms: Millis,
 }
 
 /// Scores of one chiller.

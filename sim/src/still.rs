@@ -12,7 +12,7 @@ use crate::network::{
 use crate::physics::moist_air::Air;
 use crate::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
 use crate::plant::{BodyIn, Plant, ProbePlace};
-use crate::scenario::{HeaterKind, Scenario, TopOffTemperature};
+use crate::scenario::{Chiller, HeaterKind, Scenario, TopOffTemperature};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 pub use gains::{Gain, StillHeater};
 pub use room::{StillBuilding, StillDevice, StillRoom};
@@ -42,6 +42,9 @@ const MAKE_UP_WATER: &str = "make-up water";
 /// Name of the path of heat that warms the water of an automatic change.
 const AUTOMATIC_CHANGE: &str = "automatic change";
 
+/// Name of the path of heat that a chiller takes.
+const CHILLER: &str = "chiller";
+
 /// A scenario's plant, ready to be held in constant rooms.
 #[derive(Debug)]
 pub struct StillPlant<'a> {
@@ -57,7 +60,8 @@ pub struct StillPlant<'a> {
 pub struct LossPath {
     /// Position of the tank in the scenario.
     pub tank: crate::ids::TankId,
-    /// "sides", "bottom", "evaporation", "convection", "radiation", "lid", "make-up water" or "automatic change".
+    /// "sides", "bottom", "evaporation", "convection", "radiation", "lid", "make-up water",
+    /// "automatic change" or "chiller".
     pub path: String,
     /// Loss, W; negative = gain.
     pub loss_w: f64,
@@ -81,7 +85,7 @@ impl Losses {
 }
 
 impl<'a> StillPlant<'a> {
-    /// The plant of a scenario under its own covers, pumps running, of its fans those that nothing switches.
+    /// The plant of a scenario under its own covers, pumps running, of its fans and chillers those that nothing switches.
     ///
     /// # Errors
     /// [`NetworkError`] as for [`Plant::compile`].
@@ -139,6 +143,11 @@ impl<'a> StillPlant<'a> {
                 loss_w: self.change_loss_w(water_c, air),
             });
         }
+        paths.extend(self.chillers_on().map(|(_, chiller)| LossPath {
+            tank: chiller.tank,
+            path: CHILLER.to_owned(),
+            loss_w: taken_w(chiller, water_c),
+        }));
         Losses {
             paths,
             evaporation_kg_per_s: evaporation,
@@ -159,6 +168,12 @@ impl<'a> StillPlant<'a> {
         self.scenario.automatic_change.map_or(0.0, |change| {
             volumetric * change.rate_m3_per_s * colder_k(change.temperature, water_c, air)
         })
+    }
+
+    /// Chillers that nothing switches but their freeze protection, by position.
+    fn chillers_on(&self) -> impl Iterator<Item = (usize, &Chiller)> {
+        let chillers = self.scenario.chillers.iter().enumerate();
+        chillers.filter(|(_, chiller)| chiller.chain.is_empty())
     }
 
     /// What holds for a tank's losses.
@@ -264,6 +279,10 @@ impl<'a> StillPlant<'a> {
             let source = self.plant.new_water_sources[change.tank.0];
             stepper.set_power(source, -self.change_loss_w(water_c, air));
         }
+        for (index, chiller) in self.chillers_on() {
+            let water_c = stepper.temp_c(self.plant.water[chiller.tank.0]);
+            stepper.set_power(self.plant.chiller_sources[index], -taken_w(chiller, water_c));
+        }
         let heaters = self.scenario.heaters.iter().zip(&self.plant.heater_sources);
         for ((heater, source), on) in heaters.zip(heaters_on) {
             if *on && matches!(heater.kind, HeaterKind::SelfLimiting { .. }) {
@@ -279,6 +298,15 @@ impl<'a> StillPlant<'a> {
             .iter()
             .map(|node| stepper.temp_c(*node))
             .collect()
+    }
+}
+
+/// Heat that a chiller which runs takes from water at a temperature, °C, W: none where its freeze protection holds it off.
+fn taken_w(chiller: &Chiller, water_c: f64) -> f64 {
+    if water_c > chiller.stops_below_c {
+        chiller.capacity_w
+    } else {
+        0.0
     }
 }
 

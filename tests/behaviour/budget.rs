@@ -69,6 +69,13 @@ fn devices() -> Vec<(&'static str, Scenario)> {
                 "[[fan]]\nname = \"fan\"\npower = \"2 W\"\nspeed = \"0.5 m/s\"\nreaches = \"30 %\"\nchain = []",
             ),
         ),
+        (
+            "a chiller that nothing switches",
+            tank(
+                "",
+                "[[chiller]]\nname = \"chiller\"\ncapacity = \"30 W\"\nchain = []",
+            ),
+        ),
     ]
 }
 

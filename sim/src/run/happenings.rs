@@ -18,20 +18,26 @@ impl Loop<'_, '_> {
                 Change::Ended(index) => (index, MarkKind::Ends),
             };
             let name = &self.timeline.happening(index).name;
-            // Overlapping happenings of one effect end with the last of them.
+            // Overlapping happenings of one effect begin with the first and end with the last of them.
             let effect = self.timeline.happening(index).effect;
-            let goes_on = self.timeline.active().any(|other| other.effect == effect);
+            let alike = |other: &&Happening| other.effect == effect;
+            let first = self
+                .timeline
+                .all()
+                .position(|other| alike(&other))
+                .unwrap_or(index);
+            let under_way = self.timeline.active().filter(alike).count();
             // While something stays broken nothing is over, and what ends then is not to blame.
             let broken = self.supply.has_tripped()
                 || self.timeline.active().any(|other| other.origin == Origin::Fault);
-            if what == MarkKind::Ends && !goes_on && !broken {
+            if what == MarkKind::Ends && under_way == 0 && !broken {
                 let (stepper, plant) = (&self.stepper, self.plant);
                 self.tally
-                    .ended(now_ms, index, name, |tank| stepper.temp_c(plant.water[tank]));
+                    .ended(now_ms, first, name, |tank| stepper.temp_c(plant.water[tank]));
             }
-            if what == MarkKind::Begins {
+            if what == MarkKind::Begins && under_way == 1 {
                 let (stepper, plant) = (&self.stepper, self.plant);
-                self.tally.began(index, |tank| stepper.temp_c(plant.water[tank]));
+                self.tally.began(first, |tank| stepper.temp_c(plant.water[tank]));
             }
             if let Some(trace) = self.trace.as_deref_mut() {
                 trace.mark(&Mark {

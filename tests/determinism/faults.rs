@@ -1,5 +1,6 @@
 //! Clause: threads do not matter to a fault matrix. Watched: rows, changes and pairs gathered in the order of their end.
 
+use crate::support::{built_in, on_threads};
 use tepid::compare::Silent;
 use tepid::faults::{FaultsRequest, faults};
 use tepid_scenarios::fault_sets;
@@ -23,18 +24,11 @@ fn one_and_two_threads_give_the_same_bytes() {
     let with = |threads: usize| {
         let request = FaultsRequest {
             scenario: &scenario,
-            strategies: &[(
-                "on-off".to_owned(),
-                tepid_scenarios::strategy("on-off").expect("strategy").recipe,
-            )],
+            strategies: &built_in(&["on-off"]),
             seed: 3,
             pairs: true,
         };
-        let pool = rayon::ThreadPoolBuilder::new()
-            .num_threads(threads)
-            .build()
-            .expect("pool");
-        let matrix = pool.install(|| faults(&request, &Silent)).expect("applies");
+        let matrix = on_threads(threads, || faults(&request, &Silent)).expect("applies");
         tepid_output::json::json(&matrix).expect("json")
     };
     let one = with(1);

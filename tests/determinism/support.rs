@@ -13,6 +13,22 @@ pub fn short_scenario() -> Scenario {
     scenario
 }
 
+/// Does work on so many threads.
+pub fn on_threads<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+    pool.expect("pool").install(work)
+}
+
+/// Built-in strategies with all their defaults.
+pub fn built_in(names: &[&str]) -> Vec<(String, Box<dyn StrategyRecipe>)> {
+    let file = |name: &&str| tepid_scenarios::strategy(name).expect("strategy");
+    names
+        .iter()
+        .map(file)
+        .map(|file| (file.name, file.recipe))
+        .collect()
+}
+
 /// A strategy from a text.
 pub fn strategy(text: &str) -> Box<dyn StrategyRecipe> {
     match tepid_scenarios::load_str("strategy.toml", text) {

@@ -1,7 +1,21 @@
 //! Clause: threads do not matter. Watched: results gathered in the order of their end.
 
+use crate::support::{built_in, on_threads};
 use tepid::compare::{CompareRequest, Silent, compare};
 use tepid_scenarios::fault_set;
+use tepid_sim::scenario::{FaultSet, Scenario};
+
+/// The bytes of a comparison worked out on so many threads.
+fn compared(scenarios: &[(Scenario, Vec<FaultSet>)], strategies: &[&str], threads: usize) -> String {
+    let request = CompareRequest {
+        scenarios,
+        strategies: &built_in(strategies),
+        seed: 3,
+        replicates: 2,
+    };
+    let comparison = on_threads(threads, || compare(&request, &Silent)).expect("compares");
+    tepid_output::json::json(&comparison).expect("json")
+}
 
 #[test]
 fn one_two_and_eight_threads_give_the_same_bytes() {
@@ -11,29 +25,7 @@ fn one_two_and_eight_threads_give_the_same_bytes() {
         .map(|name| fault_set(&scenario, name).expect("set"))
         .to_vec();
     let scenarios = vec![(scenario, sets)];
-    let strategies: Vec<_> = ["on-off", "pi", "staggered-pair"]
-        .map(|name| {
-            (
-                name.to_owned(),
-                tepid_scenarios::strategy(name).expect("strategy").recipe,
-            )
-        })
-        .into_iter()
-        .collect();
-    let with = |threads: usize| {
-        let request = CompareRequest {
-            scenarios: &scenarios,
-            strategies: &strategies,
-            seed: 3,
-            replicates: 2,
-        };
-        let pool = rayon::ThreadPoolBuilder::new()
-            .num_threads(threads)
-            .build()
-            .expect("pool");
-        let comparison = pool.install(|| compare(&request, &Silent)).expect("compares");
-        tepid_output::json::json(&comparison).expect("json")
-    };
+    let with = |threads: usize| compared(&scenarios, &["on-off", "pi", "staggered-pair"], threads);
     let one = with(1);
     assert!(one.len() > 1000);
     assert_eq!(one, with(2));
@@ -53,29 +45,7 @@ fn several_water_systems_in_one_room_give_the_same_bytes_on_one_and_two_threads(
         .map(|name| fault_set(&scenario, name).expect("set"))
         .to_vec();
     let scenarios = vec![(scenario, sets)];
-    let strategies: Vec<_> = ["on-off", "pi"]
-        .map(|name| {
-            (
-                name.to_owned(),
-                tepid_scenarios::strategy(name).expect("strategy").recipe,
-            )
-        })
-        .into_iter()
-        .collect();
-    let with = |threads: usize| {
-        let request = CompareRequest {
-            scenarios: &scenarios,
-            strategies: &strategies,
-            seed: 3,
-            replicates: 2,
-        };
-        let pool = rayon::ThreadPoolBuilder::new()
-            .num_threads(threads)
-            .build()
-            .expect("pool");
-        let comparison = pool.install(|| compare(&request, &Silent)).expect("compares");
-        tepid_output::json::json(&comparison).expect("json")
-    };
+    let with = |threads: usize| compared(&scenarios, &["on-off", "pi"], threads);
     let one = with(1);
     // Of three tanks so many are past the dose, in every fault that was tried.
     assert!(one.contains("\"of_tanks\": 3"));

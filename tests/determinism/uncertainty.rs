@@ -1,5 +1,6 @@
 //! Clause: samples are the same bits on any number of threads. Watched: one stream of numbers per sample, results in order.
 
+use crate::support::on_threads;
 use tepid::uncertainty::{UncertaintyRequest, uncertainty};
 
 #[test]
@@ -13,11 +14,8 @@ fn samples_are_the_same_bits_on_one_two_and_eight_threads() {
             samples: 24,
             seed,
         };
-        let pool = rayon::ThreadPoolBuilder::new()
-            .num_threads(threads)
-            .build()
-            .expect("pool");
-        tepid_output::json::json(&pool.install(|| uncertainty(&request)).expect("samples")).expect("json")
+        tepid_output::json::json(&on_threads(threads, || uncertainty(&request)).expect("samples"))
+            .expect("json")
     };
     let one = with(1, 7);
     assert_eq!(one, with(2, 7));

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use tepid_output::cautions::{self, Cautioned};
 use tepid_output::records::{
     ClosingsByBody, Comparison, FORMAT_VERSION, FaultOutcome, Livestock, RecordKind, RoomKind, ScenarioBlock,
-    Severity, Standing, StrategyRow, Warning,
+    Severity, Standing, StrategyRow,
 };
 use tepid_sim::run::{RunError, RunRequest, binds, run};
 use tepid_sim::scenario::{FaultCase, FaultSet, Happening, Scenario};
@@ -132,7 +132,7 @@ fn block(
         livestock: Livestock::from(&scenario.livestock),
         assumptions: scenario.assumptions.clone(),
         cautions: Vec::new(),
-        warnings: warnings(scenario, sets),
+        warnings: mixing::warnings_of_sets(scenario, sets),
         trial_instants_h: trial_instants(scenario).into_iter().map(hours).collect(),
         rows,
         verdict: Vec::new(),
@@ -168,20 +168,6 @@ fn tried(sets: &[FaultSet]) -> impl Iterator<Item = &Happening> {
     sets.iter()
         .flat_map(|set| &set.cases)
         .flat_map(FaultCase::happenings)
-}
-
-/// Where the scenario, or it with one of the faults, leaves what the model is good for; each warning once.
-fn warnings(scenario: &Scenario, sets: &[FaultSet]) -> Vec<Warning> {
-    let mut all = mixing::warnings_of_run(scenario, &[]);
-    for case in sets.iter().flat_map(|set| &set.cases) {
-        let happenings: Vec<Happening> = case.happenings().cloned().collect();
-        for warning in mixing::warnings_of_run(scenario, &happenings) {
-            if !all.contains(&warning) {
-                all.push(warning);
-            }
-        }
-    }
-    all
 }
 
 fn blank_row(name: &str, recipe: &dyn StrategyRecipe) -> StrategyRow {

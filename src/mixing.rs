@@ -8,7 +8,7 @@ use tepid_sim::ids::{PumpId, TankId};
 use tepid_sim::physics::heater_body::{conductance_in_water_w_per_k, surface_m2};
 use tepid_sim::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
 use tepid_sim::scenario::{
-    Effect, Happening, Heater, HeaterKind, Lasts, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
+    Effect, FaultSet, Happening, Heater, HeaterKind, Lasts, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
     ROCK_SPECIFIC_HEAT_J_PER_KG_K, Scenario, Tank, When,
 };
 use tepid_sim::scores::Scores;
@@ -232,6 +232,21 @@ pub fn still_in_run(scenario: &Scenario, faults: &[Happening], scores: &Scores) 
             stands_still(tank, level.longest_still_ms, because)
         })
         .collect()
+}
+
+/// Those of a scenario by itself and with each case of some fault sets; each once.
+#[must_use]
+pub fn warnings_of_sets(scenario: &Scenario, sets: &[FaultSet]) -> Vec<Warning> {
+    let mut all = warnings_of_run(scenario, &[]);
+    for case in sets.iter().flat_map(|set| &set.cases) {
+        let happenings: Vec<Happening> = case.happenings().cloned().collect();
+        for warning in warnings_of_run(scenario, &happenings) {
+            if !all.contains(&warning) {
+                all.push(warning);
+            }
+        }
+    }
+    all
 }
 
 fn still_water(scenario: &Scenario, id: TankId, tank: &Tank) -> Option<Warning> {

@@ -4,8 +4,7 @@ use std::path::Path;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::progress::Bar;
-use super::shared::{Changes, Format, Shown, json, not_carried_out, twice};
+use super::shared::{Changes, Format, Shown, json, none_failed, not_carried_out, twice, with_threads};
 use tepid::compare::{CompareRequest, compare};
 use tepid_output::records::Comparison;
 use tepid_output::{csv_text, table};
@@ -80,15 +79,8 @@ pub fn run(arguments: &Arguments) -> Done {
         seed: plan.seed,
         replicates: plan.replicates,
     };
-    let bar = Bar::new();
-    let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(usize::from(arguments.threads.unwrap_or(0)))
-        .build()
-        .map_err(|error| Failure::Unfinished(format!("cannot start threads: {error}")))?;
-    let comparison = pool
-        .install(|| compare(&request, &bar))
+    let comparison = with_threads(arguments.threads, |bar| compare(&request, bar))?
         .map_err(|error| Failure::BadInput(error.to_string()))?;
-    bar.finish();
     print(&shown(arguments, &comparison)?)?;
     if arguments.what.is_empty() && arguments.shown.format == Format::Table {
         print(NEXT)?;
@@ -98,12 +90,7 @@ pub fn run(arguments: &Arguments) -> Done {
         .iter()
         .flat_map(|block| &block.rows)
         .filter(|row| !row.failures.is_empty());
-    match failed.count() {
-        0 => Ok(()),
-        count => Err(Failure::Unfinished(format!(
-            "runs of {count} strategies failed; the reasons are in the result"
-        ))),
-    }
+    none_failed(failed.count())
 }
 
 fn shown(arguments: &Arguments, comparison: &Comparison) -> Result<String, Failure> {

@@ -2,8 +2,7 @@
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::progress::Bar;
-use super::shared::{Changes, Format, Shown, json, not_bound};
+use super::shared::{Changes, Format, Shown, json, none_failed, not_bound, with_threads};
 use tepid::faults::{FaultsRequest, faults};
 use tepid_output::records::FaultMatrix;
 use tepid_output::{csv_text, table};
@@ -47,23 +46,11 @@ pub fn run(arguments: &Arguments) -> Done {
         seed: arguments.seed,
         pairs: arguments.pairs,
     };
-    let bar = Bar::new();
-    let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(usize::from(arguments.threads.unwrap_or(0)))
-        .build()
-        .map_err(|error| Failure::Unfinished(format!("cannot start threads: {error}")))?;
-    let matrix = pool
-        .install(|| faults(&request, &bar))
+    let matrix = with_threads(arguments.threads, |bar| faults(&request, bar))?
         .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
-    bar.finish();
     print(&shown(arguments, &matrix)?)?;
     let failed = matrix.strategies.iter().filter(|one| !one.failures.is_empty());
-    match failed.count() {
-        0 => Ok(()),
-        count => Err(Failure::Unfinished(format!(
-            "runs of {count} strategies failed; the reasons are in the result"
-        ))),
-    }
+    none_failed(failed.count())
 }
 
 fn shown(arguments: &Arguments, matrix: &FaultMatrix) -> Result<String, Failure> {

@@ -2,8 +2,7 @@
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::progress::Bar;
-use super::shared::{Changes, Format, Shown, json};
+use super::shared::{Changes, Format, Shown, json, with_threads};
 use tepid::odds::{OddsRequest, odds};
 use tepid_output::{csv_text, table};
 
@@ -53,15 +52,8 @@ pub fn run(arguments: &Arguments) -> Done {
         span_years: arguments.span,
         seed: arguments.seed,
     };
-    let bar = Bar::new();
-    let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(usize::from(arguments.threads.unwrap_or(0)))
-        .build()
-        .map_err(|error| Failure::Unfinished(format!("cannot start threads: {error}")))?;
-    let record = pool
-        .install(|| odds(&request, &bar))
+    let record = with_threads(arguments.threads, |bar| odds(&request, bar))?
         .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
-    bar.finish();
     print(&match arguments.shown.format {
         Format::Table => table::odds(&record, arguments.shown.units.into()),
         Format::Json => json(&record)?,

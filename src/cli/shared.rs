@@ -8,7 +8,9 @@ use tepid_sim::scenario::Scenario;
 use tepid_sim::strategy::BindError;
 use tepid_strategies::registry;
 
+use super::Done;
 use super::exit::Failure;
+use super::progress::Bar;
 
 /// Form of the output.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
@@ -72,6 +74,31 @@ impl Changes {
                 ))),
             })
             .collect()
+    }
+}
+
+/// Does long work on this many threads (`None`: one for each core), with progress on a terminal.
+pub fn with_threads<T: Send>(
+    threads: Option<u16>,
+    work: impl FnOnce(&Bar) -> T + Send,
+) -> Result<T, Failure> {
+    let bar = Bar::new();
+    let pool = rayon::ThreadPoolBuilder::new()
+        .num_threads(usize::from(threads.unwrap_or(0)))
+        .build()
+        .map_err(|error| Failure::Unfinished(format!("cannot start threads: {error}")))?;
+    let done = pool.install(|| work(&bar));
+    bar.finish();
+    Ok(done)
+}
+
+/// What is left to say after a result in which the runs of so many strategies failed.
+pub fn none_failed(strategies: usize) -> Done {
+    match strategies {
+        0 => Ok(()),
+        count => Err(Failure::Unfinished(format!(
+            "runs of {count} strategies failed; the reasons are in the result"
+        ))),
     }
 }
 

@@ -16,11 +16,11 @@ mod stuck;
 
 use tepid_output::cautions::{self, Caution, Cautioned};
 use tepid_output::records::{
-    FORMAT_VERSION, FaultMatrix, FaultRow, Livestock, RecordKind, RoomKind, StrategyFaults, Warning,
+    FORMAT_VERSION, FaultMatrix, FaultRow, Livestock, RecordKind, RoomKind, StrategyFaults,
 };
 use tepid_scenarios::fault_sets;
 use tepid_sim::run::{RunError, binds};
-use tepid_sim::scenario::{FaultSet, Happening, Scenario};
+use tepid_sim::scenario::{FaultSet, Scenario};
 use tepid_sim::scores::trial_instants;
 use tepid_sim::strategy::{BindError, StrategyRecipe};
 use tepid_sim::time::hours;
@@ -100,7 +100,7 @@ pub fn faults(request: &FaultsRequest<'_>, progress: &dyn Progress) -> Result<Fa
         trial_instants_h: trial_instants(scenario).into_iter().map(hours).collect(),
         somebody_acts: stuck::somebody_acts(scenario),
         changes_offered: offered,
-        warnings: warnings(scenario, &sets),
+        warnings: mixing::warnings_of_sets(scenario, &sets),
         assumptions: scenario.assumptions.clone(),
         cautions: all_cautions(scenario, &sets, &strategies),
         strategies,
@@ -167,20 +167,6 @@ fn room_had_c(rows: &[FaultRow], room: RoomKind) -> Option<(f64, f64)> {
         .filter(|outcome| outcome.room == room && outcome.room_lowest_c.is_finite())
         .map(|outcome| (outcome.room_lowest_c, outcome.room_highest_c))
         .reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
-}
-
-/// Where the scenario, or it with one of the faults, leaves what the model is good for; each warning once.
-fn warnings(scenario: &Scenario, sets: &[FaultSet]) -> Vec<Warning> {
-    let mut all = mixing::warnings_of_run(scenario, &[]);
-    for case in sets.iter().flat_map(|set| &set.cases) {
-        let happenings: Vec<Happening> = case.happenings().cloned().collect();
-        for warning in mixing::warnings_of_run(scenario, &happenings) {
-            if !all.contains(&warning) {
-                all.push(warning);
-            }
-        }
-    }
-    all
 }
 
 /// Cautions of the equipment, of all that was broken, of heaters that ran dry, and of whoever takes a change from here to a real tank.

@@ -15,6 +15,7 @@
 //! - [`trace`]: the course of a run, on request.
 //! - [`quantity`]: kinds of quantity and their units, parsing and printing.
 
+mod bisection;
 pub mod ids;
 pub mod network;
 pub mod noise;

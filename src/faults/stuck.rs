@@ -4,7 +4,7 @@ use rayon::prelude::*;
 use tepid_output::records::{Exposure, ExposureHow, FaultRow};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::RunError;
-use tepid_sim::scenario::{ContactKind, Effect, FaultCase, FaultSet, Scenario};
+use tepid_sim::scenario::{ContactKind, Effect, FaultCase, FaultSet, Load, Scenario};
 
 use super::Study;
 use super::matrix::row;
@@ -76,18 +76,22 @@ pub(super) fn exposures(study: &Study<'_>, rows: &[FaultRow]) -> Result<Vec<Expo
 /// The single faults by which a device sticks or dies; each once.
 fn failing<'a>(scenario: &Scenario, sets: &'a [FaultSet]) -> Vec<Failing<'a>> {
     let mut all: Vec<Failing<'a>> = Vec::new();
-    let dead = |what: &str, name: &str| Some((ExposureHow::Dead, vec![named(what, name)]));
+    let dead = |load: Load| Some((ExposureHow::Dead, vec![scenario.load_name(load)]));
     for (set, case) in sets
         .iter()
         .flat_map(|set| set.cases.iter().map(move |case| (set, case)))
     {
         let how_and_what = match case.fault.effect {
             Effect::ContactWelded(contact) if switches(scenario, contact) => {
-                Some((ExposureHow::Stuck, behind(scenario, contact)))
+                let behind = scenario.behind(contact);
+                Some((
+                    ExposureHow::Stuck,
+                    behind.map(|load| scenario.load_name(load)).collect(),
+                ))
             }
-            Effect::HeaterDead(heater) => dead("heater", &scenario.heaters[heater.0].name),
-            Effect::FanStopped(fan) => dead("fan", &scenario.fans[fan.0].name),
-            Effect::ChillerDead(chiller) => dead("chiller", &scenario.chillers[chiller.0].name),
+            Effect::HeaterDead(heater) => dead(Load::Heater(heater)),
+            Effect::FanStopped(fan) => dead(Load::Fan(fan)),
+            Effect::ChillerDead(chiller) => dead(Load::Chiller(chiller)),
             _ => None,
         };
         let known = |effect: &Effect| all.iter().any(|(_, _, _, case)| case.fault.effect == *effect);
@@ -100,34 +104,6 @@ fn failing<'a>(scenario: &Scenario, sets: &'a [FaultSet]) -> Vec<Failing<'a>> {
         }
     }
     all
-}
-
-/// Heaters, fans and chillers behind a contact.
-fn behind(scenario: &Scenario, contact: ContactId) -> Vec<String> {
-    let heaters = scenario
-        .heaters
-        .iter()
-        .map(|one| ("heater", &one.name, &one.chain));
-    let fans = scenario.fans.iter().map(|one| ("fan", &one.name, &one.chain));
-    let chillers = scenario
-        .chillers
-        .iter()
-        .map(|one| ("chiller", &one.name, &one.chain));
-    heaters
-        .chain(fans)
-        .chain(chillers)
-        .filter(|(_, _, chain)| chain.contains(&contact))
-        .map(|(what, name, _)| named(what, name))
-        .collect()
-}
-
-/// "heater left"; "heater" where that is its name.
-fn named(what: &str, name: &str) -> String {
-    if name.contains(what) {
-        name.to_owned()
-    } else {
-        format!("{what} {name}")
-    }
 }
 
 /// Whether a contact is what switches its device from day to day: a commanded one, or a dial where none is commanded.

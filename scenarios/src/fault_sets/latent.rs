@@ -8,14 +8,8 @@ use super::{can_weld, fault};
 /// Each commanded contact welded at the worst moment while another contact of the same chain that could still have opened it has been welded
 /// for long and nobody noticed, pair by pair.
 pub(super) fn weld_behind_weld(scenario: &Scenario) -> Vec<FaultCase> {
-    let heaters = scenario.heaters.iter().map(|heater| &heater.chain);
-    let coolers = scenario
-        .fans
-        .iter()
-        .map(|fan| &fan.chain)
-        .chain(scenario.chillers.iter().map(|chiller| &chiller.chain));
     let mut found: Vec<FaultCase> = Vec::new();
-    for chain in heaters.chain(coolers) {
+    for (_, chain) in scenario.chains() {
         for (first, second) in chain
             .iter()
             .flat_map(|first| chain.iter().map(move |second| (*first, *second)))

@@ -1,11 +1,11 @@
 //! Built-in faults of the probes that control.
 
 use tepid_sim::ids::{ProbeId, TankId};
-use tepid_sim::scenario::{Effect, FaultCase, Happening, Lasts, Probe, ProbePurpose, Scenario};
+use tepid_sim::scenario::{Effect, FaultCase, Happening, Lasts, Probe, ProbePurpose, Scenario, called};
 use tepid_sim::time::HOUR;
 
 use super::{alone, fault};
-use crate::read::{ONE_SAMPLE_MS, called};
+use crate::read::ONE_SAMPLE_MS;
 
 /// How wrong a probe is that is off, K. Three of a hundred cheap sensors are off by more than 3 K in the field; an assumption here.
 const OFF_K: f64 = 2.0;

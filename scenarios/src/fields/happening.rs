@@ -6,36 +6,6 @@ use super::life::LIFE;
 use super::tank::COVERS;
 use super::{Field, FieldKind, Of, Section};
 
-/// Fields whose meaning depends on what happens.
-pub(crate) const PARTICULAR: &[&str] = &[
-    "pump",
-    "contact",
-    "heater",
-    "probe",
-    "tank",
-    "cover",
-    "by",
-    "share",
-    "temperature",
-    "salinity",
-    "rate",
-    "height",
-    "fan",
-    "chiller",
-    "heaters",
-    "every",
-    "per_day",
-    "to",
-    "noise",
-    "left",
-    "contacts",
-    "restart",
-    "state_age",
-    "of_nominal",
-    "circuit",
-    "backup",
-];
-
 /// What can happen. Planned and unplanned happenings share the words.
 pub(crate) const WHAT: &[&str] = &[
     "feeding pause",
@@ -346,10 +316,48 @@ const BACKUP: Field = Field::optional(
     "backup dead: the backup",
 );
 
+/// Some fields, then all those whose meaning depends on what happens.
+macro_rules! and_particular {
+    ($($field:expr),* $(,)?) => {
+        &[
+            $($field,)*
+            PUMP,
+            CONTACT,
+            HEATER,
+            PROBE,
+            TANK,
+            COVER,
+            BY,
+            SHARE,
+            TEMPERATURE,
+            SALINITY,
+            RATE,
+            HEIGHT,
+            FAN,
+            CHILLER,
+            HEATERS,
+            EVERY,
+            PER_DAY,
+            TO,
+            NOISE,
+            LEFT,
+            CONTACTS,
+            RESTART,
+            STATE_AGE,
+            OF_NOMINAL,
+            CIRCUIT,
+            BACKUP,
+        ]
+    };
+}
+
+/// Fields whose meaning depends on what happens.
+pub(crate) static PARTICULAR: &[Field] = and_particular![];
+
 pub(crate) static EVENT: Section = Section {
     name: "event",
     doc: "something planned that happens; a strategy may know of it beforehand",
-    fields: &[
+    fields: and_particular![
         WHAT_FIELD,
         NAME,
         Field::optional(
@@ -367,39 +375,13 @@ pub(crate) static EVENT: Section = Section {
             "once, at this moment",
         ),
         LASTS,
-        PUMP,
-        CONTACT,
-        HEATER,
-        PROBE,
-        TANK,
-        COVER,
-        BY,
-        SHARE,
-        TEMPERATURE,
-        SALINITY,
-        RATE,
-        HEIGHT,
-        FAN,
-        CHILLER,
-        HEATERS,
-        EVERY,
-        PER_DAY,
-        TO,
-        NOISE,
-        LEFT,
-        CONTACTS,
-        RESTART,
-        STATE_AGE,
-        OF_NOMINAL,
-        CIRCUIT,
-        BACKUP,
     ],
 };
 
 pub(crate) static FAULT: Section = Section {
     name: "fault",
     doc: "a failure; with `set` it is a case of that fault set, without it belongs to the scenario",
-    fields: &[
+    fields: and_particular![
         Field::optional(
             "set",
             FieldKind::Text,
@@ -437,31 +419,5 @@ pub(crate) static FAULT: Section = Section {
             "how long it lasts",
         )
         .above("0 s"),
-        PUMP,
-        CONTACT,
-        HEATER,
-        PROBE,
-        TANK,
-        COVER,
-        BY,
-        SHARE,
-        TEMPERATURE,
-        SALINITY,
-        RATE,
-        HEIGHT,
-        FAN,
-        CHILLER,
-        HEATERS,
-        EVERY,
-        PER_DAY,
-        TO,
-        NOISE,
-        LEFT,
-        CONTACTS,
-        RESTART,
-        STATE_AGE,
-        OF_NOMINAL,
-        CIRCUIT,
-        BACKUP,
     ],
 };

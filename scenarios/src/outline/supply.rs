@@ -17,8 +17,9 @@ pub(super) fn lines(scenario: &Scenario) -> Vec<String> {
         .map(|one| circuit(scenario, one))
         .collect();
     if !scenario.circuits.is_empty() {
-        let free: Vec<String> = all(scenario)
-            .into_iter()
+        let free: Vec<String> = scenario
+            .loads()
+            .filter(|load| *load != Load::TopOff)
             .filter(|load| {
                 !scenario
                     .circuits
@@ -36,19 +37,6 @@ pub(super) fn lines(scenario: &Scenario) -> Vec<String> {
     }
     lines.extend(scenario.backups.iter().map(|one| backup(scenario, one)));
     lines
-}
-
-fn all(scenario: &Scenario) -> Vec<Load> {
-    use tepid_sim::ids::{AirPumpId, ChillerId, FanId, HeaterId, LightId, PumpId};
-    let mut loads: Vec<Load> = Vec::new();
-    loads.extend((0..scenario.heaters.len()).map(|at| Load::Heater(HeaterId(at))));
-    loads.extend((0..scenario.pumps.len()).map(|at| Load::Pump(PumpId(at))));
-    loads.extend((0..scenario.fans.len()).map(|at| Load::Fan(FanId(at))));
-    loads.extend((0..scenario.chillers.len()).map(|at| Load::Chiller(ChillerId(at))));
-    loads.extend((0..scenario.lights.len()).map(|at| Load::Light(LightId(at))));
-    loads.extend((0..scenario.air_pumps.len()).map(|at| Load::AirPump(AirPumpId(at))));
-    loads.extend([Load::Controller, Load::Router]);
-    loads
 }
 
 fn circuit(scenario: &Scenario, circuit: &Circuit) -> String {

@@ -1,10 +1,11 @@
 //! `acts` of a watch.
 
 use tepid_sim::ids::{BackupId, HeaterId, TankId};
-use tepid_sim::scenario::{ActKind, ActsBy, Cover, Effect, Happening, Lasts, Origin, Store, WatchAct, When};
+use tepid_sim::scenario::{
+    ActKind, ActsBy, Cover, Effect, Happening, Lasts, Origin, Store, WatchAct, When, called,
+};
 
 use super::equipment::tank_of;
-use super::happening::called;
 use super::the_only;
 use super::watch::Watched;
 use crate::fields::act::{ACTS, PARTICULAR, used_by};

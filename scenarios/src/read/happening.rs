@@ -7,7 +7,7 @@ mod water;
 use tepid_sim::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
 use tepid_sim::quantity::{parse_moment, parse_time_of_day};
 use tepid_sim::scenario::{
-    Cover, Effect, Happening, Lasts, Origin, Restart, Room, RoomDevice, Tank, Water, When,
+    Cover, Effect, Happening, Lasts, Origin, Restart, Room, RoomDevice, Tank, Water, When, called,
 };
 use tepid_sim::time::{DAY, Millis, SECOND};
 
@@ -215,16 +215,6 @@ pub fn described(what: &str, subject: &str) -> String {
     }
 }
 
-/// "heater left"; a thing whose name says already what it is needs no word before it: "heater", "big heater", "heater 2".
-pub(crate) fn called(what: &str, name: &str) -> String {
-    let mut words = name.split_whitespace();
-    if words.any(|word| word.eq_ignore_ascii_case(what)) {
-        name.to_owned()
-    } else {
-        format!("{what} {name}")
-    }
-}
-
 /// What a table does, each with the name of what it does it to.
 fn effects(
     reader: &Reader<'_>,
@@ -253,7 +243,8 @@ fn effects(
     let by = || stated(reader, "by");
     let plain = |effect| Ok(vec![(String::new(), effect)]);
     // A field that means nothing for what happens is a mistake, not a silence.
-    reader.only(PARTICULAR, used_by(what), what)?;
+    let particular: Vec<&str> = PARTICULAR.iter().map(|field| field.name).collect();
+    reader.only(&particular, used_by(what), what)?;
     match what {
         "feeding pause" => {
             let heaters = reader.choice("heaters")?;

@@ -26,8 +26,8 @@ mod water;
 mod weather;
 
 pub(crate) use act::kind as act_kind;
+pub(crate) use happening::ONE_SAMPLE_MS;
 pub use happening::described;
-pub(crate) use happening::{ONE_SAMPLE_MS, called};
 use tepid_sim::scenario::{CalendarDate, FaultCase, FaultSet, Scenario};
 
 use crate::copies::Copies;

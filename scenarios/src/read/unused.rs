@@ -28,19 +28,11 @@ pub(super) fn tell(
             ));
         }
     }
-    let heaters = scenario
-        .heaters
-        .iter()
-        .map(|heater| ("heater", &heater.name, &heater.chain));
-    let fans = scenario.fans.iter().map(|fan| ("fan", &fan.name, &fan.chain));
-    let chillers = scenario
-        .chillers
-        .iter()
-        .map(|chiller| ("chiller", &chiller.name, &chiller.chain));
-    for (word, name, chain) in heaters.chain(fans).chain(chillers) {
+    for (load, chain) in scenario.chains() {
         if chain.is_empty() {
             assumptions.push(format!(
-                "{word} {name}: `chain = []`: nothing switches it, it has power all the time"
+                "{}: `chain = []`: nothing switches it, it has power all the time",
+                scenario.load_name(load)
             ));
         }
     }

@@ -25,6 +25,7 @@
 
 use super::vapour::saturation_pressure_pa;
 use super::{DRY_AIR_GAS_CONSTANT_J_PER_KG_K, VAPOUR_TO_AIR_MASS_RATIO, ZERO_CELSIUS_K};
+use crate::bisection::rising_root;
 
 /// State of the air outside a tank.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -113,7 +114,7 @@ const HALVINGS: u32 = 50;
 pub fn wet_bulb_c(air: Air) -> f64 {
     let t = air.temp_c;
     let actual = air.humidity_ratio();
-    bisect(t - DEEPEST_K, t, |bulb| {
+    rising_root((t - DEEPEST_K, t), HALVINGS, |bulb| {
         let saturated = humidity_ratio(saturation_pressure_pa(bulb), air.pressure_pa);
         let implied =
             ((2501.0 - 2.326 * bulb) * saturated - 1.006 * (t - bulb)) / (2501.0 + 1.86 * t - 4.186 * bulb);
@@ -124,22 +125,9 @@ pub fn wet_bulb_c(air: Air) -> f64 {
 /// Dew point, °C, over liquid water.
 #[must_use]
 pub fn dew_point_c(air: Air) -> f64 {
-    bisect(air.temp_c - DEEPEST_K, air.temp_c, |dew| {
+    rising_root((air.temp_c - DEEPEST_K, air.temp_c), HALVINGS, |dew| {
         saturation_pressure_pa(dew) - air.vapour_pressure_pa
     })
-}
-
-/// Root of a rising function between two ends; the nearer end if it lies outside.
-fn bisect(mut low: f64, mut high: f64, rising: impl Fn(f64) -> f64) -> f64 {
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if rising(middle) < 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
 }
 
 #[cfg(test)]

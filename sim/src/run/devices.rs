@@ -1,5 +1,6 @@
 //! What is on, since when, and how much of the scored time it was.
 
+use super::stopwatch::Stopwatch;
 use crate::scenario::{Cover, DailyHours, Effect, Happening, Scenario};
 use crate::time::{DAY, Millis, seconds, time_of_day};
 
@@ -8,7 +9,7 @@ use crate::time::{DAY, Millis, seconds, time_of_day};
 pub(super) struct Devices {
     pub(super) heaters: Vec<Meter>,
     /// The time each heater is out of the water.
-    pub(super) heaters_in_air: Vec<Meter>,
+    pub(super) heaters_in_air: Vec<Stopwatch>,
     pub(super) fans: Vec<Meter>,
     pub(super) pumps: Vec<Meter>,
     pub(super) lights: Vec<Meter>,
@@ -28,7 +29,7 @@ impl Devices {
     pub(super) fn new(scenario: &Scenario) -> Self {
         Self {
             heaters: vec![Meter::default(); scenario.heaters.len()],
-            heaters_in_air: vec![Meter::default(); scenario.heaters.len()],
+            heaters_in_air: vec![Stopwatch::default(); scenario.heaters.len()],
             fans: vec![Meter::default(); scenario.fans.len()],
             pumps: vec![Meter::default(); scenario.pumps.len()],
             lights: vec![Meter::default(); scenario.lights.len()],

@@ -38,6 +38,7 @@ mod tank_water;
 
 use crate::ids::TankId;
 use crate::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
+use crate::run::stopwatch::Stopwatch;
 use crate::scenario::{Effect, Happening, Lasts, Scenario, TopOffTemperature};
 use crate::scores::{LevelScores, SalinityScores};
 use crate::time::{HOUR, Millis};
@@ -316,9 +317,9 @@ impl Levels {
         self.course.salinity_scores(scenario)
     }
 
-    /// Levels over the scored time.
-    pub(super) fn level_scores(&self, scenario: &Scenario) -> Vec<LevelScores> {
-        self.course.level_scores(scenario)
+    /// Levels over the scored time, and how long the water stood still.
+    pub(super) fn level_scores(&self, scenario: &Scenario, still: &[Stopwatch]) -> Vec<LevelScores> {
+        self.course.level_scores(scenario, still)
     }
 
     /// Height of the water in a tank, m, > 0.

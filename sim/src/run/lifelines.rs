@@ -1,5 +1,6 @@
 //! What an alert needs on its way out: the one place that says what is alive.
 
+use super::electricity::Electricity;
 use super::supply::Supply;
 use crate::scenario::{Effect, Happening, Load, Need, Scenario};
 use crate::time::Millis;
@@ -14,28 +15,6 @@ pub(super) struct Lifelines {
     controller_hung: bool,
     network_down: bool,
     muted: bool,
-}
-
-/// Since when something has no electricity.
-#[derive(Debug, Clone, Copy, Default)]
-struct Electricity {
-    out_since_ms: Option<Millis>,
-}
-
-impl Electricity {
-    fn set(&mut self, now_ms: Millis, on: bool) {
-        self.out_since_ms = if on {
-            None
-        } else {
-            self.out_since_ms.or(Some(now_ms))
-        };
-    }
-
-    /// Whether it goes on, with a battery that lasts this long.
-    fn lasts(self, now_ms: Millis, battery_ms: Millis) -> bool {
-        self.out_since_ms
-            .is_none_or(|since_ms| now_ms - since_ms < battery_ms)
-    }
 }
 
 impl Lifelines {

@@ -8,7 +8,7 @@ use super::lifelines::Lifelines;
 use super::oxygen::OxygenCourse;
 use super::people::People;
 use super::probes::Probes;
-use super::stillness::Stillness;
+use super::stopwatch::Stopwatch;
 use super::supply::Supply;
 use super::surroundings::Surroundings;
 use super::timeline::{NEVER, Timeline};
@@ -39,7 +39,8 @@ pub(super) struct Loop<'a, 't> {
     pub(super) stepper: Stepper<'a>,
     pub(super) surroundings: Surroundings,
     pub(super) timeline: Timeline,
-    pub(super) stillness: Stillness,
+    /// The time that nothing turns each tank's water.
+    pub(super) still: Vec<Stopwatch>,
     pub(super) supply: Supply,
     pub(super) chains: Chains,
     pub(super) probes: Probes,
@@ -118,7 +119,7 @@ impl<'a, 't> Loop<'a, 't> {
             stepper: Stepper::new(&plant.network, request.stepper, start_ms, &node_c),
             surroundings: Surroundings::new(scenario, request.seed, request.replicate),
             timeline: Timeline::new(happenings, start_ms),
-            stillness: Stillness::new(scenario.tanks.len()),
+            still: vec![Stopwatch::default(); scenario.tanks.len()],
             supply,
             chains: Chains::new(scenario, plant, request.seed, request.replicate),
             probes: Probes::new(scenario, plant, request.seed, request.replicate),
@@ -175,8 +176,7 @@ impl<'a, 't> Loop<'a, 't> {
             now_ms = self.leave(now_ms, NEVER);
         }
         self.show_row(now_ms);
-        self.check_finite(now_ms)?;
-        Ok(self.finish())
+        self.finish()
     }
 
     /// Puts everything as it is at the start, whose instant it returns.
@@ -482,8 +482,10 @@ impl<'a, 't> Loop<'a, 't> {
         });
     }
 
-    pub(super) fn finish(mut self) -> Scores {
+    /// The scores, at the end.
+    pub(super) fn finish(mut self) -> Result<Scores, RunError> {
         let end_ms = self.end_ms;
+        self.check_finite(end_ms)?;
         self.settle_oxygen(end_ms);
         let read = |list: &mut Vec<Meter>| {
             list.iter_mut()
@@ -491,13 +493,13 @@ impl<'a, 't> Loop<'a, 't> {
                 .collect::<Vec<_>>()
         };
         self.levels.note(self.scenario, end_ms);
-        let mut levels = self.levels.level_scores(self.scenario);
-        for (level, longest_still_ms) in levels.iter_mut().zip(self.stillness.finish(end_ms)) {
-            level.longest_still_ms = longest_still_ms;
+        for watch in self.still.iter_mut().chain(&mut self.devices.heaters_in_air) {
+            watch.set(end_ms, false);
         }
+        let total_ms = |watch: &Stopwatch| watch.total_ms;
         let meters = Meters {
             heaters: read(&mut self.devices.heaters),
-            heaters_in_air: read(&mut self.devices.heaters_in_air),
+            heaters_in_air_ms: self.devices.heaters_in_air.iter().map(total_ms).collect(),
             fans: read(&mut self.devices.fans),
             pumps: read(&mut self.devices.pumps),
             lights: read(&mut self.devices.lights),
@@ -517,13 +519,13 @@ impl<'a, 't> Loop<'a, 't> {
             oxygen: self.oxygen.as_ref().map_or_else(Vec::new, OxygenCourse::scores),
             evaporated_kg: self.stepper.evaporated_kg().iter().sum::<f64>() - self.evaporated_before_kg,
             salinity: self.levels.salinity_scores(self.scenario),
-            levels,
+            levels: self.levels.level_scores(self.scenario, &self.still),
             room: self.surroundings.scores(),
             circuits: self.supply.circuit_scores(self.scenario),
             backups: self.supply.backup_scores(self.scenario),
         };
         let heat_balance = self.stepper.heat_balance();
-        self.tally.finish(self.scenario, end_ms, &meters, heat_balance)
+        Ok(self.tally.finish(self.scenario, end_ms, &meters, heat_balance))
     }
 }
 

@@ -7,6 +7,7 @@ mod alerts;
 mod chains;
 mod controller;
 mod devices;
+mod electricity;
 mod happenings;
 mod hazard;
 mod levels;
@@ -15,7 +16,7 @@ mod loops;
 mod oxygen;
 mod people;
 mod probes;
-mod stillness;
+mod stopwatch;
 mod supply;
 mod surroundings;
 mod timeline;
@@ -159,20 +160,8 @@ impl Wiring {
     pub fn of(scenario: &Scenario) -> Self {
         let tank_name = |tank: crate::ids::TankId| scenario.tanks[tank.0].name.clone();
         let behind = |contact: usize| {
-            let holds = |chain: &[crate::ids::ContactId]| chain.contains(&crate::ids::ContactId(contact));
-            let heaters = scenario
-                .heaters
-                .iter()
-                .filter(|heater| holds(&heater.chain))
-                .map(|heater| heater.power_w);
-            let fans = scenario
-                .fans
-                .iter()
-                .filter(|fan| holds(&fan.chain))
-                .map(|fan| fan.power_w);
-            let chillers = scenario.chillers.iter().filter(|chiller| holds(&chiller.chain));
-            let chillers = chillers.map(|chiller| chiller.capacity_w / chiller.performance_frac);
-            heaters.chain(fans).chain(chillers).sum()
+            let loads = scenario.behind(crate::ids::ContactId(contact));
+            loads.map(|load| scenario.rated_w(load)).sum()
         };
         Self {
             target_c: scenario.water.target_c,

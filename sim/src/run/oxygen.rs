@@ -3,6 +3,7 @@
 //! It moves on from whole minute to whole minute and from switching instant to switching instant, so that how often a strategy decides
 //! does not bear on it; temperatures run straight in between, coefficients are those of the middle.
 
+use super::electricity::Electricity;
 use super::loops::Loop;
 use crate::ids::AirPumpId;
 use crate::physics::oxygen::{demand_factor, saturation_mg_per_l, transfer_factor};
@@ -43,9 +44,9 @@ struct Course {
 struct Bubbling {
     tank: usize,
     transfer_m3_per_s: f64,
-    battery_ms: Option<Millis>,
-    /// Since when it has no electricity.
-    out_since_ms: Option<Millis>,
+    /// How long a battery of its own lasts, ms; 0: it has none.
+    battery_ms: Millis,
+    electricity: Electricity,
 }
 
 /// What bears on oxygen and switches.
@@ -84,8 +85,8 @@ impl OxygenCourse {
         let air_pumps = scenario.air_pumps.iter().map(|pump| Bubbling {
             tank: pump.tank.0,
             transfer_m3_per_s: pump.transfer_m3_per_s,
-            battery_ms: pump.battery_ms,
-            out_since_ms: None,
+            battery_ms: pump.battery_ms.unwrap_or(0),
+            electricity: Electricity::default(),
         });
         let mut course = Self {
             stated,
@@ -108,11 +109,7 @@ impl OxygenCourse {
     /// What holds from the instant reached on.
     pub(super) fn switch(&mut self, scenario: &Scenario, state: &OxygenState<'_>) {
         for (pump, powered) in self.air_pumps.iter_mut().zip(state.air_pumps_powered) {
-            pump.out_since_ms = if *powered {
-                None
-            } else {
-                Some(pump.out_since_ms.unwrap_or(self.now_ms))
-            };
+            pump.electricity.set(self.now_ms, *powered);
         }
         let runs = |flow: &crate::scenario::Flow| flow.pump.is_none_or(|pump| state.pumps_moving[pump.0]);
         self.exchanges.clear();
@@ -199,8 +196,8 @@ impl OxygenCourse {
     }
 
     fn battery_ends(&self) -> impl Iterator<Item = Millis> {
-        let ends = |pump: &Bubbling| Some(pump.out_since_ms? + pump.battery_ms?);
-        self.air_pumps.iter().filter_map(ends)
+        let pumps = self.air_pumps.iter();
+        pumps.filter_map(|pump| pump.electricity.empty_at_ms(pump.battery_ms))
     }
 
     /// Fills the coefficients from an instant on; `water_c` gives each tank's temperature.
@@ -214,13 +211,9 @@ impl OxygenCourse {
         self.stretch.clear();
         for (index, tank) in self.tanks.iter().enumerate() {
             let water_c = water_c(tank, index);
-            let bubbles = self.air_pumps.iter().filter(|pump| {
-                pump.tank == index
-                    && pump.out_since_ms.is_none_or(|since_ms| {
-                        pump.battery_ms
-                            .is_some_and(|battery_ms| from_ms < since_ms + battery_ms)
-                    })
-            });
+            let pumps = self.air_pumps.iter();
+            let bubbles =
+                pumps.filter(|pump| pump.tank == index && pump.electricity.lasts(from_ms, pump.battery_ms));
             let at_20_c = tank.surface_m3_per_s + bubbles.map(|pump| pump.transfer_m3_per_s).sum::<f64>();
             let share = if tank.livestock {
                 tank.volume_m3 / stocked_m3

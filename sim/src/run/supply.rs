@@ -22,7 +22,7 @@
 
 mod following;
 
-use crate::ids::{AirPumpId, ChillerId, FanId, HeaterId, LightId, PumpId};
+use crate::ids::HeaterId;
 use crate::run::timeline::NEVER;
 use crate::scenario::{Backup, Circuit, Effect, Happening, Load, Scenario, Store};
 use crate::scores::{BackupScores, CircuitScores};
@@ -86,6 +86,25 @@ struct Firsts {
     lights: usize,
     air_pumps: usize,
     rest: usize,
+}
+
+impl Firsts {
+    /// In the order of [`Scenario::loads`].
+    fn of(scenario: &Scenario) -> Self {
+        let pumps = scenario.heaters.len();
+        let fans = pumps + scenario.pumps.len();
+        let chillers = fans + scenario.fans.len();
+        let lights = chillers + scenario.chillers.len();
+        let air_pumps = lights + scenario.lights.len();
+        Self {
+            pumps,
+            fans,
+            chillers,
+            lights,
+            air_pumps,
+            rest: air_pumps + scenario.air_pumps.len(),
+        }
+    }
 }
 
 /// One circuit.
@@ -206,20 +225,7 @@ impl Reserve {
 
 impl Supply {
     pub(super) fn new(scenario: &Scenario, start_ms: Millis) -> Self {
-        let mut loads: Vec<Load> = Vec::new();
-        loads.extend((0..scenario.heaters.len()).map(|at| Load::Heater(HeaterId(at))));
-        let pumps = loads.len();
-        loads.extend((0..scenario.pumps.len()).map(|at| Load::Pump(PumpId(at))));
-        let fans = loads.len();
-        loads.extend((0..scenario.fans.len()).map(|at| Load::Fan(FanId(at))));
-        let chillers = loads.len();
-        loads.extend((0..scenario.chillers.len()).map(|at| Load::Chiller(ChillerId(at))));
-        let lights = loads.len();
-        loads.extend((0..scenario.lights.len()).map(|at| Load::Light(LightId(at))));
-        let air_pumps = loads.len();
-        loads.extend((0..scenario.air_pumps.len()).map(|at| Load::AirPump(AirPumpId(at))));
-        let rest = loads.len();
-        loads.extend([Load::TopOff, Load::Controller, Load::Router]);
+        let loads: Vec<Load> = scenario.loads().collect();
         let fed_by = |feeds: &dyn Fn(&Load) -> Option<usize>| loads.iter().map(feeds).collect::<Vec<_>>();
         let circuit_of = fed_by(&|load| {
             let on = |circuit: &Circuit| circuit.feeds.contains(load);
@@ -252,14 +258,7 @@ impl Supply {
             now_ms: start_ms,
             next_ms: NEVER,
             follows: false,
-            first: Firsts {
-                pumps,
-                fans,
-                chillers,
-                lights,
-                air_pumps,
-                rest,
-            },
+            first: Firsts::of(scenario),
             scenario_loads: loads,
         }
     }

@@ -129,6 +129,22 @@ impl Loop<'_, '_> {
         (height_m != self.scenario.tanks[tank].water_height_m).then_some(height_m)
     }
 
+    /// Takes note of which tanks' water nothing turns: no flow through it, no pump in it.
+    fn note_stillness(&mut self, now_ms: Millis, pumps_moving: &[bool]) {
+        let scenario = self.scenario;
+        for (tank, watch) in self.still.iter_mut().enumerate() {
+            let id = TankId(tank);
+            let mut flows = scenario
+                .flows
+                .iter()
+                .filter(|flow| flow.from == id || flow.to == id);
+            let flushed = flows.any(|flow| flow.pump.is_none_or(|pump| pumps_moving[pump.0]));
+            let mut pumps = scenario.pumps.iter().zip(pumps_moving);
+            let stirred = pumps.any(|(pump, moves)| *moves && pump.tank == id);
+            watch.set(now_ms, !flushed && !stirred);
+        }
+    }
+
     /// Lets pumps run or stand by clock, happenings, power and level, and heaters' bodies meet what they meet.
     pub(super) fn set_flows(&mut self, now_ms: Millis) {
         let moving = self.pumps_moving(now_ms);
@@ -149,9 +165,8 @@ impl Loop<'_, '_> {
         self.bodies_in_air.clear();
         self.bodies_in_air
             .extend(bodies.iter().map(|body| *body == BodyIn::Air));
-        for (meter, in_air) in self.devices.heaters_in_air.iter_mut().zip(&self.bodies_in_air) {
-            // One watt stands for being in air: only the time counts.
-            meter.set(now_ms, f64::from(u8::from(*in_air)));
+        for (watch, in_air) in self.devices.heaters_in_air.iter_mut().zip(&self.bodies_in_air) {
+            watch.set(now_ms, *in_air);
         }
         self.feel_bodies(now_ms);
         for (body, losses) in bodies.iter().zip(&self.plant.body_losses) {

@@ -30,7 +30,7 @@ pub use oxygen::{AirPump, Oxygen};
 pub use person::{Person, Response, ResponseTime};
 pub use probe::{Probe, ProbePurpose};
 pub use room::{Humidity, LumpedRoom, Room, RoomTemperature, RoomThermostat, VerdictRoom};
-pub use supply::{Backup, CONTROLLER_W, Circuit, Load, ROUTER_W, Store};
+pub use supply::{Backup, CONTROLLER_W, Circuit, Load, ROUTER_W, Store, called};
 pub use systems::{BetweenSystems, Members, WaterSystem};
 pub use tank::{
     CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,

@@ -1,6 +1,6 @@
 //! Where electricity comes from: circuits that a breaker and a residual-current device guard, and what goes on without the mains.
 
-use crate::ids::{AirPumpId, ChillerId, FanId, HeaterId, LightId, PumpId};
+use crate::ids::{AirPumpId, ChillerId, ContactId, FanId, HeaterId, LightId, PumpId};
 use crate::scenario::Scenario;
 use crate::time::Millis;
 
@@ -79,7 +79,51 @@ pub enum Store {
     },
 }
 
+/// "heater left"; a thing whose name says already what it is needs no word before it: "heater", "big heater", "heater 2".
+#[must_use]
+pub fn called(what: &str, name: &str) -> String {
+    let mut words = name.split_whitespace();
+    if words.any(|word| word.eq_ignore_ascii_case(what)) {
+        name.to_owned()
+    } else {
+        format!("{what} {name}")
+    }
+}
+
 impl Scenario {
+    /// Everything that runs on electricity, kind by kind in the order of [`Load`].
+    pub fn loads(&self) -> impl Iterator<Item = Load> {
+        let heaters = (0..self.heaters.len()).map(|at| Load::Heater(HeaterId(at)));
+        let pumps = (0..self.pumps.len()).map(|at| Load::Pump(PumpId(at)));
+        let fans = (0..self.fans.len()).map(|at| Load::Fan(FanId(at)));
+        let chillers = (0..self.chillers.len()).map(|at| Load::Chiller(ChillerId(at)));
+        let lights = (0..self.lights.len()).map(|at| Load::Light(LightId(at)));
+        let air_pumps = (0..self.air_pumps.len()).map(|at| Load::AirPump(AirPumpId(at)));
+        let heat = heaters.chain(pumps).chain(fans).chain(chillers);
+        let others = lights.chain(air_pumps);
+        heat.chain(others)
+            .chain([Load::TopOff, Load::Controller, Load::Router])
+    }
+
+    /// The chain of contacts of everything that has one.
+    pub fn chains(&self) -> impl Iterator<Item = (Load, &[ContactId])> {
+        self.loads().filter_map(|load| {
+            let chain = match load {
+                Load::Heater(heater) => &self.heaters[heater.0].chain,
+                Load::Fan(fan) => &self.fans[fan.0].chain,
+                Load::Chiller(chiller) => &self.chillers[chiller.0].chain,
+                _ => return None,
+            };
+            Some((load, chain.as_slice()))
+        })
+    }
+
+    /// Everything in whose chain a contact stands.
+    pub fn behind(&self, contact: ContactId) -> impl Iterator<Item = Load> {
+        let chains = self.chains();
+        chains.filter_map(move |(load, chain)| chain.contains(&contact).then_some(load))
+    }
+
     /// What a load draws when it runs, W.
     #[must_use]
     pub fn rated_w(&self, load: Load) -> f64 {
@@ -103,12 +147,12 @@ impl Scenario {
     #[must_use]
     pub fn load_name(&self, load: Load) -> String {
         match load {
-            Load::Heater(heater) => format!("heater {}", self.heaters[heater.0].name),
-            Load::Pump(pump) => format!("pump {}", self.pumps[pump.0].name),
-            Load::Fan(fan) => format!("fan {}", self.fans[fan.0].name),
-            Load::Chiller(chiller) => format!("chiller {}", self.chillers[chiller.0].name),
-            Load::Light(light) => format!("light {}", self.lights[light.0].name),
-            Load::AirPump(pump) => format!("air pump {}", self.air_pumps[pump.0].name),
+            Load::Heater(heater) => called("heater", &self.heaters[heater.0].name),
+            Load::Pump(pump) => called("pump", &self.pumps[pump.0].name),
+            Load::Fan(fan) => called("fan", &self.fans[fan.0].name),
+            Load::Chiller(chiller) => called("chiller", &self.chillers[chiller.0].name),
+            Load::Light(light) => called("light", &self.lights[light.0].name),
+            Load::AirPump(pump) => called("air pump", &self.air_pumps[pump.0].name),
             Load::TopOff => "the top-off".to_owned(),
             Load::Controller => "the controller".to_owned(),
             Load::Router => "the router".to_owned(),

@@ -10,7 +10,7 @@ mod part;
 pub use members::{BetweenSystems, Members};
 
 use crate::ids::{ContactId, PumpId, TankId};
-use crate::scenario::{HeaterKind, Scenario, SensedAt};
+use crate::scenario::{HeaterKind, Load, Scenario, SensedAt};
 
 /// One water system of several.
 #[derive(Debug, Clone, PartialEq)]
@@ -103,15 +103,15 @@ fn is_passive(scenario: &Scenario, contact: ContactId) -> bool {
 
 /// The tanks of everything in whose chain a contact stands, and of its bulb.
 fn acts_on(scenario: &Scenario, contact: ContactId) -> Vec<TankId> {
-    let heaters = scenario.heaters.iter().map(|heater| (&heater.chain, heater.tank));
-    let fans = scenario.fans.iter().map(|fan| (&fan.chain, fan.tank));
-    let chillers = scenario.chillers.iter();
-    let chillers = chillers.map(|chiller| (&chiller.chain, chiller.tank));
-    let switched = heaters.chain(fans).chain(chillers);
-    let switched = switched.filter(|(chain, _)| chain.contains(&contact));
+    let switched = scenario.behind(contact).filter_map(|load| match load {
+        Load::Heater(heater) => Some(scenario.heaters[heater.0].tank),
+        Load::Fan(fan) => Some(scenario.fans[fan.0].tank),
+        Load::Chiller(chiller) => Some(scenario.chillers[chiller.0].tank),
+        _ => None,
+    });
     let bulb = match scenario.contacts[contact.0].own_sensing.map(|own| own.sensed_at) {
         Some(SensedAt::Bulb { tank, .. }) => Some(tank),
         _ => None,
     };
-    switched.map(|(_, tank)| tank).chain(bulb).collect()
+    switched.chain(bulb).collect()
 }

@@ -37,7 +37,7 @@ pub(crate) struct Meters {
     /// Scored time on, ms, and energy, J, of each heater.
     pub(crate) heaters: Vec<(Millis, f64)>,
     /// Scored time of each heater out of the water, ms.
-    pub(crate) heaters_in_air: Vec<(Millis, f64)>,
+    pub(crate) heaters_in_air_ms: Vec<Millis>,
     /// Likewise of each fan.
     pub(crate) fans: Vec<(Millis, f64)>,
     /// Likewise of each pump.
@@ -195,7 +195,7 @@ impl ScoreTally {
                 energy_kwh: meters.heaters[index].1 / J_PER_KWH,
                 on_frac: share(meters.heaters[index].0),
                 hottest_body_c: self.hottest_body_c[index],
-                in_air_ms: meters.heaters_in_air[index].0,
+                in_air_ms: meters.heaters_in_air_ms[index],
             })
             .collect();
         let chillers: Vec<ChillerScores> = scenario

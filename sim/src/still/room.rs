@@ -21,13 +21,14 @@
 
 use super::gains::{mean_sun_w, of_day_frac};
 use super::{AUTOMATIC_CHANGE, EVAPORATION, LossPath, MAKE_UP_WATER, StillPlant};
+use crate::bisection::rising_root;
 use crate::physics::dry_air::DryAir;
 use crate::physics::moist_air::{self, Air};
 use crate::physics::vapour::saturation_pressure_pa;
 use crate::scenario::{Light, LumpedRoom, Pump, RoomThermostat};
 
-/// Steps of a bisection. A choice: a range of 300 K ends below a millionth of a kelvin.
-const STEPS: u32 = 30;
+/// Halvings of a bisection. A choice: a range of 300 K ends below a millionth of a kelvin.
+const HALVINGS: u32 = 30;
 
 /// Rounds between temperature and humidity. A choice: they hardly depend on each other.
 const ROUNDS: u32 = 4;
@@ -123,7 +124,7 @@ impl StillPlant<'_> {
                 let temp_c = if power_w <= thermostat.power_w {
                     thermostat.setpoint_c
                 } else {
-                    rising_root(range_c, |temp_c| wanted_w(temp_c) - sign * given_w)
+                    rising_root(range_c, HALVINGS, |temp_c| wanted_w(temp_c) - sign * given_w)
                 };
                 let device = StillDevice {
                     cools,
@@ -135,7 +136,7 @@ impl StillPlant<'_> {
         };
         held_by(room.heating, false)
             .or_else(|| held_by(room.cooling, true))
-            .unwrap_or_else(|| (rising_root(range_c, wanted_w), None))
+            .unwrap_or_else(|| (rising_root(range_c, HALVINGS, wanted_w), None))
     }
 
     fn settled_vapour_pa(&self, room: &LumpedRoom, outdoors: Air, air: Air) -> f64 {
@@ -152,7 +153,11 @@ impl StillPlant<'_> {
                 .evaporation_kg_per_s;
             flow_kg_per_s * (air.humidity_ratio() - out) - evaporation - room.moisture_kg_per_s
         };
-        rising_root((0.0, saturation_pressure_pa(air.temp_c)), wanted_kg_per_s)
+        rising_root(
+            (0.0, saturation_pressure_pa(air.temp_c)),
+            HALVINGS,
+            wanted_kg_per_s,
+        )
     }
 
     /// Heat of people, sun, tanks and electricity, W.
@@ -193,17 +198,4 @@ impl StillPlant<'_> {
 fn ventilation_kg_per_s(room: &LumpedRoom, air: Air) -> f64 {
     let density = moist_air::dry_air_density_kg_per_m3(air.temp_c, air.vapour_pressure_pa, air.pressure_pa);
     room.air_changes_per_s * density * room.volume_m3
-}
-
-/// Where a rising function passes zero, or the end of the range that is nearer to it.
-fn rising_root((mut low, mut high): (f64, f64), rising: impl Fn(f64) -> f64) -> f64 {
-    for _ in 0..STEPS {
-        let middle = 0.5 * (low + high);
-        if rising(middle) < 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
 }

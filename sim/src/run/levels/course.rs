@@ -1,6 +1,7 @@
 //! What levels and salinity were over the scored time.
 
 use super::tank_water::TankWater;
+use crate::run::stopwatch::Stopwatch;
 use crate::scenario::Scenario;
 use crate::scores::{LevelScores, SalinityScores};
 use crate::time::{Millis, hours};
@@ -61,15 +62,15 @@ impl Course {
         }
     }
 
-    pub(super) fn level_scores(&self, scenario: &Scenario) -> Vec<LevelScores> {
-        let tanks = scenario.tanks.iter().zip(&self.heights_m);
+    pub(super) fn level_scores(&self, scenario: &Scenario, still: &[Stopwatch]) -> Vec<LevelScores> {
+        let tanks = scenario.tanks.iter().zip(&self.heights_m).zip(still);
         tanks
-            .map(|(tank, (lowest_m, highest_m))| LevelScores {
+            .map(|((tank, (lowest_m, highest_m)), still)| LevelScores {
                 tank: tank.name.clone(),
                 full_m: tank.water_height_m,
                 lowest_m: *lowest_m,
                 highest_m: *highest_m,
-                longest_still_ms: 0,
+                longest_still_ms: still.longest_ms,
             })
             .collect()
     }

@@ -28,9 +28,8 @@ impl<'a> Mains<'a> {
     ) -> Self {
         let supply = Supply::new(scenario, start_ms);
         let of_whole = systems.iter().map(|system| {
-            let own = Supply::new(&system.scenario, start_ms);
-            let loads = own.loads().iter();
-            loads.map(|load| system.members.load_of_whole(*load)).collect()
+            let loads = system.scenario.loads();
+            loads.map(|load| system.members.load_of_whole(load)).collect()
         });
         let holder = |load: &Load| {
             let mut systems = systems.iter().enumerate();

@@ -119,7 +119,7 @@ pub(super) fn run(
         }
         now_ms = stop_ms;
     }
-    let parts: Vec<Scores> = loops.into_iter().map(Loop::finish).collect();
+    let parts: Vec<Scores> = loops.into_iter().map(Loop::finish).collect::<Result<_, _>>()?;
     Ok(scores::combined(request.scenario, systems, parts, mains.supply()))
 }
 

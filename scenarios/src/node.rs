@@ -54,6 +54,18 @@ impl Table {
             .map(|entry| &entry.node)
     }
 
+    /// The table with these of its keys alone.
+    pub fn with_only(&self, keys: &[&str]) -> Self {
+        let of_them = self
+            .entries
+            .iter()
+            .filter(|entry| keys.contains(&entry.key.as_str()));
+        Self {
+            place: self.place.clone(),
+            entries: of_them.cloned().collect(),
+        }
+    }
+
     /// The table under a key; `None` where there is none or something else.
     pub fn table(&self, key: &str) -> Option<&Self> {
         match self.get(key).map(|node| &node.value) {

@@ -1,6 +1,7 @@
 //! JSON Schema of the three kinds of file, for editors, generated from the field tables.
 
 use serde_json::{Map, Value, json};
+use tepid_strategies::guard::guards;
 use tepid_strategies::registry;
 
 use crate::fields::scenario::{SCENARIO, VARIANT};
@@ -26,6 +27,13 @@ pub fn schema(kind: FileKind) -> Value {
             json!("https://json-schema.org/draft/2020-12/schema"),
         );
         body.insert("title".to_owned(), json!(title));
+        if kind != FileKind::Scenario {
+            // Each strategy may have each guard: stated once.
+            body.insert(
+                "$defs".to_owned(),
+                json!({ "guard": { "oneOf": guard_objects() } }),
+            );
+        }
     }
     body
 }
@@ -130,6 +138,7 @@ fn kind(kind: FieldKind) -> Value {
             items.push(text);
             json!({ "type": "array", "items": { "anyOf": items }, "minItems": 1 })
         }
+        FieldKind::Guards => json!({ "type": "array", "items": { "$ref": "#/$defs/guard" } }),
         FieldKind::Score => {
             json!({ "type": "string", "enum": SCORES.iter().map(|score| score.name).collect::<Vec<_>>() })
         }
@@ -142,12 +151,23 @@ fn kind(kind: FieldKind) -> Value {
 fn strategies() -> Vec<Value> {
     registry()
         .iter()
-        .map(|entry| {
-            let mut value = object(entry.summary, &strategy::fields(entry));
-            if let Some(name) = value.pointer_mut("/properties/strategy") {
-                *name = json!({ "const": entry.name });
-            }
-            value
-        })
+        .map(|entry| named_object("strategy", entry.name, entry.summary, &strategy::fields(entry)))
         .collect()
+}
+
+/// One object per guard.
+fn guard_objects() -> Vec<Value> {
+    guards()
+        .iter()
+        .map(|entry| named_object("guard", entry.name, entry.summary, &strategy::guard_fields(entry)))
+        .collect()
+}
+
+/// An object whose `key` is one name.
+fn named_object(key: &str, name: &str, doc: &str, fields: &[Field]) -> Value {
+    let mut value = object(doc, fields);
+    if let Some(own) = value.pointer_mut(&format!("/properties/{key}")) {
+        *own = json!({ "const": name });
+    }
+    value
 }

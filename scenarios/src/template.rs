@@ -4,6 +4,7 @@
 use std::fmt::Write;
 
 use tepid_strategies::Entry;
+use tepid_strategies::guard::guards;
 
 use crate::fields::scenario::SCENARIO;
 use crate::fields::study::STUDY;
@@ -75,11 +76,15 @@ pub fn template(kind: FileKind) -> String {
     }
 }
 
-/// A commented strategy file with all parameters of a strategy.
+/// A commented strategy file with all parameters of a strategy and of all guards.
 #[must_use]
 pub fn strategy_template(entry: &Entry) -> String {
     let mut out = format!("# {}\n", entry.summary);
-    for field in strategy::fields(entry) {
+    let fields = strategy::fields(entry);
+    for field in fields
+        .iter()
+        .filter(|field| !matches!(field.kind, FieldKind::Guards))
+    {
         let name = format!("\"{}\"", entry.name);
         let value = if field.name == "strategy" {
             name
@@ -87,7 +92,20 @@ pub fn strategy_template(entry: &Entry) -> String {
             field.example.to_string()
         };
         let shown = matches!(field.presence, Presence::Required);
-        line(&mut out, &field, &value, shown);
+        line(&mut out, field, &value, shown);
+    }
+    out += "\n## Guards stand around the strategy, the first one innermost: take the marks away from those you want.\n";
+    for guard in guards() {
+        written_header(&mut out, "# [[guard]]", guard.summary);
+        for field in strategy::guard_fields(guard) {
+            let name = format!("\"{}\"", guard.name);
+            let value = if field.name == "guard" {
+                &name
+            } else {
+                field.example.as_ref()
+            };
+            line(&mut out, &field, value, false);
+        }
     }
     out
 }
@@ -171,8 +189,12 @@ fn header(out: &mut String, field: &Field, section: &Section, mark: &str) {
         FieldKind::Tables(_) => format!("{mark}[[{}]]", field.name),
         _ => format!("{mark}[{}]", field.name),
     };
+    written_header(out, &written, section.doc);
+}
+
+fn written_header(out: &mut String, written: &str, doc: &str) {
     // Writing to a string cannot fail.
-    let _ = writeln!(out, "\n{written:<COMMENT_COLUMN$}# {}", section.doc);
+    let _ = writeln!(out, "\n{written:<COMMENT_COLUMN$}# {doc}");
 }
 
 fn line(out: &mut String, field: &Field, value: &str, shown: bool) {

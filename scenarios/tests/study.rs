@@ -135,12 +135,14 @@ fn a_strategy_by_name_has_all_its_defaults() {
         let StrategyFile {
             name,
             strategy: of,
+            guards,
             recipe,
         } = strategy(entry.name).unwrap();
         assert_eq!(
             (name.as_str(), of, recipe.name()),
             (entry.name, entry.name, entry.name)
         );
+        assert!(guards.is_empty());
     }
     let report = strategy("on-of").unwrap_err();
     assert_eq!(report.problems[0].nearest.as_deref(), Some("on-off"));

@@ -104,10 +104,7 @@ impl ControlLoop {
 
     /// The probe to read.
     pub(crate) fn probe(&self, wiring: &Wiring) -> Result<ProbeId, BindError> {
-        match &self.probe {
-            Some(name) => wiring.probe(name),
-            None => wiring.control_probe(),
-        }
+        probe(wiring, self.probe.as_deref())
     }
 
     /// The setpoint in words: "25.5 °C", "the target".
@@ -132,6 +129,11 @@ impl ControlLoop {
         };
         text
     }
+}
+
+/// The probe of this name, or else the first that controls.
+pub(crate) fn probe(wiring: &Wiring, name: Option<&str>) -> Result<ProbeId, BindError> {
+    name.map_or_else(|| wiring.control_probe(), |name| wiring.probe(name))
 }
 
 /// The reading of a probe, °C. A value that is not a finite number is no reading.

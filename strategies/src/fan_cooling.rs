@@ -60,6 +60,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
+    page: include_str!("fan_cooling.rs"),
     build,
 };
 

@@ -65,6 +65,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
+    page: include_str!("on_off.rs"),
     build,
 };
 

@@ -7,7 +7,7 @@ use tepid_sim::time::Millis;
 
 use crate::values::Value;
 
-/// One parameter of a strategy.
+/// One parameter of a strategy or guard.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Param {
     /// Key in files: `deadband`.
@@ -32,8 +32,12 @@ pub enum ParamKind {
     Choice(&'static [&'static str]),
     /// The name of a probe: [`Value::Text`].
     ProbeName,
+    /// Names of probes, at least one, none twice: [`Value::Names`].
+    ProbeNames,
     /// Names of contacts, at least one, none twice: [`Value::Names`].
     ContactNames,
+    /// Names of events, at least one, none twice: [`Value::Names`].
+    EventNames,
 }
 
 /// What holds where a file leaves a parameter out.
@@ -177,7 +181,10 @@ impl Param {
                 }
             }
             (ParamKind::ProbeName, Value::Text(_)) => Ok(()),
-            (ParamKind::ContactNames, Value::Names(names)) => self.check_names(names),
+            (
+                ParamKind::ProbeNames | ParamKind::ContactNames | ParamKind::EventNames,
+                Value::Names(names),
+            ) => self.check_names(names),
             _ => Err(ParamError::WrongKind {
                 param: self.name,
                 expected: self.kind.to_string(),
@@ -227,7 +234,9 @@ impl ParamKind {
         match self {
             Self::Quantity(Kind::Time) => print_millis(number as Millis),
             Self::Quantity(kind) => print(kind, number, System::Metric),
-            Self::Choice(_) | Self::ProbeName | Self::ContactNames => number.to_string(),
+            Self::Choice(_) | Self::ProbeName | Self::ProbeNames | Self::ContactNames | Self::EventNames => {
+                number.to_string()
+            }
         }
     }
 }
@@ -239,7 +248,9 @@ impl fmt::Display for ParamKind {
             Self::Quantity(kind) => write!(formatter, "{}, such as {}", kind.words(), kind.example()),
             Self::Choice(words) => write!(formatter, "one of {}", words.join(", ")),
             Self::ProbeName => formatter.write_str("the name of a probe"),
+            Self::ProbeNames => formatter.write_str("a list of names of probes"),
             Self::ContactNames => formatter.write_str("a list of names of contacts"),
+            Self::EventNames => formatter.write_str("a list of names of events"),
         }
     }
 }

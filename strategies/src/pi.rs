@@ -75,6 +75,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
+    page: include_str!("pi.rs"),
     build,
 };
 

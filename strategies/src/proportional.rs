@@ -66,6 +66,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
+    page: include_str!("proportional.rs"),
     build,
 };
 

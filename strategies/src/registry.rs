@@ -15,6 +15,8 @@ pub struct Entry {
     pub summary: &'static str,
     /// Its parameters, in the order to show them.
     pub params: &'static [Param],
+    /// Its page: the source file that opens with it, see [`crate::page`].
+    pub page: &'static str,
     /// Makes a recipe from values that were each checked by [`Values::set`].
     ///
     /// # Errors

@@ -61,6 +61,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
+    page: include_str!("staggered_pair.rs"),
     build,
 };
 

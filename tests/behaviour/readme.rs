@@ -19,7 +19,8 @@ fn blocks(language: &str) -> Vec<&'static str> {
 #[test]
 fn every_line_quoted_in_the_readme_is_printed_by_the_command_above_it() {
     let folder = tempfile::tempdir().expect("a folder");
-    for text in blocks("toml") {
+    let is_strategy = |text: &&str| text.starts_with("strategy");
+    for text in blocks("toml").into_iter().filter(|text| !is_strategy(text)) {
         std::fs::write(folder.path().join("my-tank.toml"), text).expect("a file");
     }
     let mut quoted = 0;
@@ -38,6 +39,18 @@ fn every_line_quoted_in_the_readme_is_printed_by_the_command_above_it() {
         }
     }
     assert!(quoted > 40, "only {quoted} lines found");
+}
+
+#[test]
+fn every_strategy_shown_in_the_readme_loads() {
+    let shown: Vec<&str> = blocks("toml")
+        .into_iter()
+        .filter(|text| text.starts_with("strategy"))
+        .collect();
+    assert!(!shown.is_empty());
+    for text in shown {
+        tepid_scenarios::load_str("shown.toml", text).unwrap_or_else(|report| panic!("{}", report.plain()));
+    }
 }
 
 #[test]

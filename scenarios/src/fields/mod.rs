@@ -121,6 +121,8 @@ pub enum FieldKind {
     Scenarios,
     /// Strategies of a study: names, paths or tables.
     Strategies,
+    /// Guards of a strategy: tables.
+    Guards,
     /// The name of a score.
     Score,
     /// A bound on a score, in the score's own kind.
@@ -361,6 +363,7 @@ impl FieldKind {
                 "a list of names of strategies, paths, or tables such as { strategy = \"on-off\", deadband = \"0.2 K\" }"
                     .to_owned()
             }
+            Self::Guards => "tables with the header [[guard]]".to_owned(),
             Self::Score => "the name of a score".to_owned(),
             Self::Bound => "a value of the score, with its unit".to_owned(),
             Self::Values => "a list of values".to_owned(),

@@ -1,20 +1,41 @@
-//! The fields of a strategy: its own table of parameters, as fields.
+//! The fields of a strategy and of a guard: their own tables of parameters, as fields.
 
 use std::borrow::Cow;
 
+use tepid_sim::quantity::Kind;
 use tepid_strategies::Entry;
+use tepid_strategies::guard::GuardEntry;
 use tepid_strategies::parameter::{Param, ParamDefault, ParamKind};
 
 use super::{Field, FieldKind, Limits, Presence};
 
-/// `strategy` itself and a name to show, then the parameters of `entry`.
+/// `strategy` itself and a name to show, then the parameters of `entry`, then its guards.
 pub(crate) fn fields(entry: &Entry) -> Vec<Field> {
     let mut fields = head();
+    let guards = fields.pop();
+    fields.extend(entry.params.iter().map(field));
+    fields.extend(guards);
+    fields
+}
+
+/// `guard` itself, then the parameters of `entry`.
+pub(crate) fn guard_fields(entry: &GuardEntry) -> Vec<Field> {
+    let mut fields = vec![guard_name()];
     fields.extend(entry.params.iter().map(field));
     fields
 }
 
-/// The fields every strategy file has.
+/// The field every guard has.
+pub(crate) fn guard_name() -> Field {
+    Field::required(
+        "guard",
+        FieldKind::Text,
+        "\"software-limit\"",
+        "which guard: see the list of guards",
+    )
+}
+
+/// The fields every strategy file has; tables come last, as in a file.
 pub(crate) fn head() -> Vec<Field> {
     vec![
         Field::required(
@@ -30,6 +51,13 @@ pub(crate) fn head() -> Vec<Field> {
             "\"narrow on-off\"",
             "short name, for tables",
         ),
+        Field::optional(
+            "guard",
+            FieldKind::Guards,
+            "none",
+            "[{ guard = \"software-limit\" }]",
+            "what stands around it, the first one innermost",
+        ),
     ]
 }
 
@@ -38,12 +66,17 @@ fn field(param: &Param) -> Field {
         ParamKind::Quantity(kind) => FieldKind::Quantity(kind),
         ParamKind::Choice(words) => FieldKind::Choice(words),
         ParamKind::ProbeName => FieldKind::Text,
-        ParamKind::ContactNames => FieldKind::Texts,
+        ParamKind::ProbeNames | ParamKind::ContactNames | ParamKind::EventNames => FieldKind::Texts,
     };
     let default = param.default_text();
     let example = match param.kind {
         ParamKind::ProbeName => "\"main\"".to_owned(),
+        ParamKind::ProbeNames => "[\"main\", \"second\", \"third\"]".to_owned(),
+        ParamKind::EventNames => "[\"feeding pause\", \"water change\"]".to_owned(),
         ParamKind::ContactNames => "[\"relay left\", \"relay right\"]".to_owned(),
+        // Edges of one deadband, which must not be alike.
+        ParamKind::Quantity(Kind::Temperature) if param.name.ends_with("_above") => "\"27.5 °C\"".to_owned(),
+        ParamKind::Quantity(Kind::Temperature) if param.name.ends_with("_below") => "\"26.5 °C\"".to_owned(),
         ParamKind::Quantity(kind) if matches!(param.default, ParamDefault::OfScenario(_)) => {
             format!("\"{}\"", kind.example())
         }

@@ -1,0 +1,145 @@
+//! Hold-off: heats nothing during a feeding pause or a water change.
+//!
+//! # Law
+//! From the start of an announced event whose name begins with one of `events`, to its end and `after` longer, all
+//! its contacts are held open.
+//!
+//! # Reads
+//! What is announced: the events of the scenario, never its faults.
+//!
+//! # Commands
+//! Opens contacts that heat.
+//!
+//! # Memory and reset
+//! Until when it holds after the event under way; kept over a power outage.
+//!
+//! # Parameters
+//! - `events`: default `feeding pause` and `water change`: beginnings of the names of events.
+//! - `after`: default 0: how much longer, such as until the water is back above the heater and mixed.
+//! - `contacts`: default: all contacts that heat.
+//!
+//! # When the probe is silent
+//! As ever: it reads none.
+//!
+//! # Known weakness
+//! It knows what was announced and nothing else: a pump that stops by itself is no feeding pause. A name that no
+//! event has is never found, without a complaint. Events with an open end hold for good.
+//!
+//! # Source
+//! Common practice, no source; nor for the defaults.
+
+use tepid_sim::ids::ContactId;
+use tepid_sim::quantity::{Kind, print_millis};
+use tepid_sim::scenario::Role;
+use tepid_sim::strategy::{BindError, Readings, Wiring};
+use tepid_sim::time::{DAY, Millis};
+
+use super::software_limit::CONTACTS;
+use super::{Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
+use crate::control_loop::contacts;
+use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
+use crate::values::Values;
+
+/// Its place among the guards.
+pub const ENTRY: GuardEntry = GuardEntry {
+    name: "hold-off",
+    summary: "heats nothing during an announced feeding pause or water change",
+    params: &[EVENTS, AFTER, CONTACTS],
+    page: include_str!("hold_off.rs"),
+    build,
+};
+
+const USUAL: [&str; 2] = ["feeding pause", "water change"];
+
+const EVENTS: Param = Param {
+    name: "events",
+    kind: ParamKind::EventNames,
+    default: ParamDefault::OfScenario("feeding pause, water change"),
+    range: None,
+    doc: "beginnings of the names of the events meant",
+};
+
+const AFTER: Param = Param {
+    name: "after",
+    kind: ParamKind::Quantity(Kind::Time),
+    default: ParamDefault::Time(0),
+    range: Some(ParamRange {
+        from: 0.0,
+        to: DAY as f64,
+    }),
+    doc: "how long it goes on after the event",
+};
+
+#[derive(Debug, Clone)]
+struct HoldOff {
+    events: Vec<String>,
+    after_ms: Millis,
+    contacts: Option<Vec<String>>,
+}
+
+fn build(values: &Values) -> Result<Box<dyn GuardRecipe>, ParamError> {
+    Ok(Box::new(HoldOff {
+        events: values
+            .given_names(EVENTS.name)
+            .map_or_else(|| USUAL.map(str::to_owned).to_vec(), <[String]>::to_vec),
+        after_ms: values.get_time_ms(AFTER.name)?,
+        contacts: values.given_names(CONTACTS.name).map(<[String]>::to_vec),
+    }))
+}
+
+impl GuardRecipe for HoldOff {
+    fn name(&self) -> &'static str {
+        ENTRY.name
+    }
+
+    fn settings(&self) -> String {
+        let mut text = format!("open during {}", self.events.join(", "));
+        if self.after_ms > 0 {
+            text += &format!(" and {} after", print_millis(self.after_ms));
+        }
+        text
+    }
+
+    fn bind(&self, wiring: &Wiring, interval_ms: Millis) -> Result<Box<dyn Guard>, BindError> {
+        Ok(Box::new(Bound {
+            events: self.events.clone(),
+            after_ms: self.after_ms,
+            contacts: contacts(wiring, Role::Heat, self.contacts.as_deref())?,
+            interval_ms,
+            until_ms: None,
+        }))
+    }
+}
+
+struct Bound {
+    events: Vec<String>,
+    after_ms: Millis,
+    contacts: Vec<ContactId>,
+    interval_ms: Millis,
+    /// Until when it holds, ms: the end of the last event that began, and `after`.
+    until_ms: Option<Millis>,
+}
+
+impl Guard for Bound {
+    fn check(&mut self, seen: &Readings, _wanted: &Wanted, verdict: &mut Verdict) {
+        let now_ms = seen.now_ms;
+        let next_ms = now_ms + self.interval_ms;
+        self.until_ms = self.until_ms.filter(|until_ms| now_ms < *until_ms);
+        let mut from_ms = self.until_ms.map(|_| now_ms);
+        for event in &seen.announced {
+            let is_meant = self.events.iter().any(|start| event.name.starts_with(start));
+            // One with an open end is under way for as long as it is announced.
+            let end_ms = event.end_ms.unwrap_or(next_ms) + self.after_ms;
+            if is_meant && event.start_ms < next_ms && now_ms < end_ms {
+                let start_ms = event.start_ms.max(now_ms);
+                from_ms = Some(from_ms.map_or(start_ms, |from_ms| from_ms.min(start_ms)));
+                self.until_ms = self.until_ms.max(Some(end_ms));
+            }
+        }
+        if let (Some(from_ms), Some(until_ms)) = (from_ms, self.until_ms) {
+            for contact in &self.contacts {
+                verdict.hold_open_between(*contact, from_ms - now_ms, until_ms - now_ms);
+            }
+        }
+    }
+}

@@ -1,0 +1,30 @@
+//! The page a strategy's or guard's file opens with, in parts.
+
+/// One part of a page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Part {
+    /// Its heading: "Law".
+    pub heading: &'static str,
+    /// Its lines, without marks of the source.
+    pub lines: Vec<&'static str>,
+}
+
+/// The parts of the page on top of a source file, in order; what stands before the first heading is left out.
+#[must_use]
+pub fn parts(source: &'static str) -> Vec<Part> {
+    let mut parts: Vec<Part> = Vec::new();
+    let page = source.lines().map_while(|line| line.strip_prefix("//!"));
+    for line in page.map(|line| line.strip_prefix(' ').unwrap_or(line)) {
+        if let Some(heading) = line.strip_prefix("# ") {
+            parts.push(Part {
+                heading,
+                lines: Vec::new(),
+            });
+        } else if let Some(part) = parts.last_mut()
+            && !line.is_empty()
+        {
+            part.lines.push(line);
+        }
+    }
+    parts
+}

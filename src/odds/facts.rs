@@ -5,9 +5,6 @@
 use tepid_sim::ids::{ContactId, HeaterId};
 use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, Scenario, When};
 
-use super::history::ModeId;
-use super::parts::Mode;
-
 /// One thing that is so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Fact {
@@ -15,21 +12,22 @@ pub(super) enum Fact {
     Dead(HeaterId),
     /// This contact of heaters cannot open, and a heater behind it lives.
     Welded(ContactId),
-    /// Any other way to be broken.
-    Mode(ModeId),
+    /// Any other effect, by its position in the list of all.
+    Other(usize),
 }
 
-/// Knows which modes come to the same.
+/// Knows which effects come to the same.
 #[derive(Debug)]
 pub(super) struct Facts {
-    effects: Vec<Option<Effect>>,
-    left_out: Vec<ModeId>,
+    /// All effects that failures have, each once.
+    effects: Vec<Effect>,
+    left_out: Vec<Effect>,
     /// For each contact the heaters behind it; `None`: something else is, too, or nothing.
     heaters_behind: Vec<Option<Vec<HeaterId>>>,
 }
 
 impl Facts {
-    pub(super) fn of(scenario: &Scenario, modes: &[Mode]) -> Self {
+    pub(super) fn of(scenario: &Scenario, effects: impl Iterator<Item = Effect>) -> Self {
         let cooler_chains = || {
             let fans = scenario.fans.iter().map(|fan| &fan.chain);
             fans.chain(scenario.chillers.iter().map(|chiller| &chiller.chain))
@@ -43,40 +41,52 @@ impl Facts {
             let only_heaters = !cooler_chains().any(|chain| chain.contains(&contact));
             (only_heaters && !behind.is_empty()).then_some(behind)
         });
+        let mut each_once: Vec<Effect> = Vec::new();
+        for effect in effects {
+            if !each_once.contains(&effect) {
+                each_once.push(effect);
+            }
+        }
         Self {
-            effects: modes.iter().map(|mode| mode.effect).collect(),
+            effects: each_once,
             left_out: Vec::new(),
             heaters_behind: heaters_behind.collect(),
         }
     }
 
-    /// This mode changes nothing.
-    pub(super) fn leave_out(&mut self, mode: ModeId) {
-        self.left_out.push(mode);
+    /// All effects that failures have.
+    pub(super) fn effects(&self) -> &[Effect] {
+        &self.effects
     }
 
-    /// What a set of modes comes to, in order, each once. That no alert gets out is no fact of the water.
-    pub(super) fn of_modes(&self, modes: impl Iterator<Item = ModeId>) -> Vec<Fact> {
-        let mut facts = Vec::new();
-        for mode in modes.filter(|mode| !self.left_out.contains(mode)) {
-            match self.effects[mode.0] {
-                Some(Effect::HeaterDead(heater)) => facts.push(Fact::Dead(heater)),
-                Some(Effect::ContactStuckOpen(contact)) if self.behind(contact).is_some() => {
-                    facts.extend(
-                        self.behind(contact)
-                            .into_iter()
-                            .flatten()
-                            .copied()
-                            .map(Fact::Dead),
-                    );
-                }
-                Some(Effect::ContactWelded(contact)) if self.behind(contact).is_some() => {
-                    facts.push(Fact::Welded(contact));
-                }
-                Some(_) => facts.push(Fact::Mode(mode)),
-                None => {}
+    /// This effect changes nothing.
+    pub(super) fn leave_out(&mut self, effect: Effect) {
+        self.left_out.push(effect);
+    }
+
+    /// What an effect comes to by itself.
+    pub(super) fn of_effect(&self, effect: Effect) -> Vec<Fact> {
+        if self.left_out.contains(&effect) {
+            return Vec::new();
+        }
+        match effect {
+            Effect::HeaterDead(heater) => vec![Fact::Dead(heater)],
+            Effect::ContactStuckOpen(contact) if self.behind(contact).is_some() => {
+                let behind = self.behind(contact).into_iter().flatten();
+                behind.copied().map(Fact::Dead).collect()
+            }
+            Effect::ContactWelded(contact) if self.behind(contact).is_some() => {
+                vec![Fact::Welded(contact)]
+            }
+            _ => {
+                let position = self.effects.iter().position(|known| *known == effect);
+                position.map(Fact::Other).into_iter().collect()
             }
         }
+    }
+
+    /// What facts come to together, in order, each once.
+    pub(super) fn together(&self, mut facts: Vec<Fact>) -> Vec<Fact> {
         facts.sort_unstable();
         facts.dedup();
         let dead: Vec<Fact> = facts.clone();
@@ -90,23 +100,27 @@ impl Facts {
         facts
     }
 
-    /// A fact as something that happens, from time zero on.
-    pub(super) fn happening(&self, fact: Fact) -> Option<Happening> {
-        let effect = match fact {
+    /// The effect of a fact.
+    pub(super) fn effect(&self, fact: Fact) -> Effect {
+        match fact {
             Fact::Dead(heater) => Effect::HeaterDead(heater),
             Fact::Welded(contact) => Effect::ContactWelded(contact),
-            Fact::Mode(mode) => self.effects[mode.0]?,
-        };
-        Some(Happening {
-            name: "broken".to_owned(),
-            when: When::At(0),
-            lasts: Lasts::ToTheEnd,
-            effect,
-            origin: Origin::Fault,
-        })
+            Fact::Other(position) => self.effects[position],
+        }
     }
 
     fn behind(&self, contact: ContactId) -> Option<&Vec<HeaterId>> {
         self.heaters_behind[contact.0].as_ref()
+    }
+}
+
+/// An effect as something that happens, from time zero on.
+pub(super) fn happening(effect: Effect, name: &str) -> Happening {
+    Happening {
+        name: name.to_owned(),
+        when: When::At(0),
+        lasts: Lasts::ToTheEnd,
+        effect,
+        origin: Origin::Fault,
     }
 }

@@ -5,8 +5,10 @@
 //! of day (`strata.rs`), and shared by all years. Every strategy meets the same draws, so that their difference is known better than either.
 
 mod facts;
+mod follow;
 pub mod history;
 mod moved;
+mod outcome;
 mod parts;
 mod strata;
 mod tally;
@@ -17,12 +19,13 @@ use tepid_output::cautions::{self, Caution, Cautioned};
 use tepid_output::records::{
     FORMAT_VERSION, LifeUsed, Odds, OddsClosings, OddsDifference, RecordKind, StrategyOdds,
 };
-use tepid_sim::run::RunError;
+use tepid_sim::run::{RunError, binds};
 use tepid_sim::scenario::{Happening, PartLife, Scenario};
-use tepid_sim::strategy::{BindError, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{BindError, StrategyRecipe};
 
 use crate::compare::Progress;
 use crate::exposure::HORIZON_MS;
+use follow::Following;
 use parts::Parts;
 use strata::Year;
 use tally::Tally;
@@ -139,8 +142,8 @@ impl Reckoning<'_> {
             windows: 0,
             lost_unbroken_frac: None,
         };
-        match recipe.bind(&Wiring::of(self.request.scenario)) {
-            Ok(_) => {}
+        match binds(self.request.scenario, recipe) {
+            Ok(()) => {}
             Err(BindError::DoesNotApply { missing }) => {
                 let does_not_apply = Some(missing);
                 return Ok((
@@ -163,18 +166,14 @@ impl Reckoning<'_> {
             cause,
         };
         let windows =
-            Windows::new(self.year, &self.parts.modes, recipe, self.request.seed).map_err(failed)?;
+            Windows::new(self.year, self.parts.effects(), recipe, self.request.seed).map_err(failed)?;
         let closings_per_year = windows.closings_per_year().map_err(failed)?;
         let draw = |lives: &[PartLife]| {
             let parts = Parts::of(lives);
             let in_years = parts.in_years(lives, &closings_per_year);
             let (seed, span_years) = (self.request.seed, self.request.span_years);
-            if parts.modes == self.parts.modes {
-                return tally::draw(&in_years, seed, self.histories, span_years, &windows);
-            }
-            // What breaks lasts longer or shorter, so that other things follow.
-            let others = Windows::new(self.year, &parts.modes, recipe, seed)?;
-            tally::draw(&in_years, seed, self.histories, span_years, &others)
+            let following = Following::new(&windows, &parts.modes);
+            tally::draw(&in_years, seed, self.histories, span_years, &following)
         };
         let tally = draw(self.request.lives).map_err(failed)?;
         let moved = moved::ways(self.request.lives)
@@ -265,7 +264,12 @@ fn assumptions(scenario: &Scenario) -> Vec<String> {
 }
 
 fn odds_cautions(scenario: &Scenario, parts: &Parts) -> Vec<Cautioned> {
-    let failures: Vec<Happening> = parts.modes.iter().filter_map(parts::Mode::happening).collect();
+    let of_mode = |mode: &parts::Mode| {
+        let effects = mode.effects.iter();
+        let happenings = effects.map(|effect| facts::happening(*effect, &mode.name));
+        happenings.collect::<Vec<Happening>>()
+    };
+    let failures: Vec<Happening> = parts.modes.iter().flat_map(of_mode).collect();
     let mut all = cautions::for_happenings(scenario, &failures);
     all.extend(cautions::for_equipment(scenario));
     all.push(Caution::OddsCompare.because("any odds"));

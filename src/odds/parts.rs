@@ -3,7 +3,7 @@
 use tepid_output::wording::figure;
 use tepid_scenarios::described;
 use tepid_sim::ids::ContactId;
-use tepid_sim::scenario::{Counted, Effect, Fails, Happening, Lasts, Life, Origin, PartLife, When};
+use tepid_sim::scenario::{Counted, Effect, Fails, Life, PartLife};
 use tepid_sim::scores::DAYS_PER_YEAR_D;
 use tepid_sim::time::{DAY, Millis, days};
 
@@ -14,23 +14,12 @@ use super::history::{ModeId, Part};
 pub(super) struct Mode {
     /// For people: "relay left welded".
     pub(super) name: String,
-    /// What it does; `None`: no alert gets out.
-    pub(super) effect: Option<Effect>,
+    /// What it does to the tank; nothing where it only keeps something from working when it is needed.
+    pub(super) effects: Vec<Effect>,
+    /// No alert gets out.
+    pub(super) silences_alerts: bool,
     /// How long it lasts once somebody knows, ms.
     pub(super) replaced_after_ms: Millis,
-}
-
-impl Mode {
-    /// As something that happens, from time zero on.
-    pub(super) fn happening(&self) -> Option<Happening> {
-        Some(Happening {
-            name: self.name.clone(),
-            when: When::At(0),
-            lasts: Lasts::ToTheEnd,
-            effect: self.effect?,
-            origin: Origin::Fault,
-        })
-    }
 }
 
 /// The ways to be broken, and which of them each life may end in.
@@ -44,13 +33,11 @@ pub(super) struct Parts {
 impl Parts {
     pub(super) fn of(lives: &[PartLife]) -> Self {
         let mut modes: Vec<Mode> = Vec::new();
-        let mut place = |effect: Option<Effect>, life: &PartLife| {
+        let mut place = |name: String, effects: Vec<Effect>, life: &PartLife| {
             let mode = Mode {
-                name: effect.map_or_else(
-                    || "alerts no longer get out".to_owned(),
-                    |effect| name(&effect, &life.part),
-                ),
-                effect,
+                name,
+                silences_alerts: life.fails == Fails::Alerts,
+                effects,
                 replaced_after_ms: life.replaced_after_ms,
             };
             let known = modes.iter().position(|known| *known == mode);
@@ -61,22 +48,30 @@ impl Parts {
         };
         let ends = lives
             .iter()
-            .map(|life| match life.fails {
-                Fails::Contact { contact, .. } => (
-                    place(Some(Effect::ContactWelded(contact)), life),
-                    place(Some(Effect::ContactStuckOpen(contact)), life),
-                ),
-                Fails::By(effect) => {
-                    let mode = place(Some(effect), life);
-                    (mode, mode)
-                }
-                Fails::Alerts => {
-                    let mode = place(None, life);
-                    (mode, mode)
+            .map(|life| {
+                let mut by = |effect: Effect| place(name(&effect, &life.part), vec![effect], life);
+                match life.fails {
+                    Fails::Contact { contact, .. } => (
+                        by(Effect::ContactWelded(contact)),
+                        by(Effect::ContactStuckOpen(contact)),
+                    ),
+                    Fails::By(effect) => {
+                        let mode = by(effect);
+                        (mode, mode)
+                    }
+                    Fails::Alerts => {
+                        let mode = place("alerts no longer get out".to_owned(), Vec::new(), life);
+                        (mode, mode)
+                    }
                 }
             })
             .collect();
         Self { modes, ends }
+    }
+
+    /// Everything that failures do to the tank.
+    pub(super) fn effects(&self) -> impl Iterator<Item = Effect> + '_ {
+        self.modes.iter().flat_map(|mode| mode.effects.iter().copied())
     }
 
     /// Parts with these lives (those given to [`Self::of`], or with other figures), where contacts close so often a year.

@@ -1,73 +1,62 @@
 //! What follows a failure: simulated once for each set of broken parts in each stratum, and remembered.
 
 use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
-use tepid_sim::run::{RunError, RunRequest, run};
+use tepid_sim::run::{RunError, RunRequest, run, run_until};
 use tepid_sim::scenario::{Effect, Happening, Lasts, ProbePurpose, Scenario, When};
-use tepid_sim::scores::{DAYS_PER_YEAR_D, Dose, Scores, TankScores};
+use tepid_sim::scores::{DAYS_PER_YEAR_D, Scores, TankScores};
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::Millis;
 
-use super::facts::{Fact, Facts};
-use super::history::{Follow, ModeId, Seen, Way};
-use super::parts::Mode;
+use super::facts::{Fact, Facts, happening};
+use super::outcome::{Outcome, Verdict, judged, unbroken};
 use super::strata::{SEASONS, Stratum, Year};
 use crate::exposure::HORIZON_MS;
 
-/// Water so much farther out of the band than with nothing broken is noticed, K. An assumption: a look at the thermometer.
-const NOTICED_K: f64 = 0.5;
-
-/// With so many parts broken before, what follows is looked at in the afternoon for the whole day: such sets are many and each of them is rare.
-const SEVERAL: usize = 2;
-
-/// The stratum whose window stands for one.
-fn looked_at(stratum: Stratum, several: bool) -> Stratum {
-    const AFTERNOON: usize = 2;
-    Stratum {
-        time_of_day: if several { AFTERNOON } else { stratum.time_of_day },
-        ..stratum
-    }
-}
-
 /// What a window hangs on.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-struct Key {
+pub(super) struct Key {
     /// What is broken from long before.
-    before: Vec<Fact>,
+    pub(super) before: Vec<Fact>,
     /// What breaks.
-    fresh: Vec<Fact>,
+    pub(super) fresh: Vec<Fact>,
     /// How long that lasts, ms; `None`: to the end.
-    lasts_ms: Option<Millis>,
-    stratum: Stratum,
+    pub(super) lasts_ms: Option<Millis>,
+    pub(super) stratum: Stratum,
     /// Nobody acts on alerts, because none gets out.
-    unwatched: bool,
+    pub(super) unwatched: bool,
 }
 
-/// What came out of a window.
-#[derive(Debug, Clone, Copy)]
-struct Outcome {
-    lost: Option<Way>,
-    /// An alert got out, or somebody acted on one.
-    alerts: bool,
-    /// The water went where somebody looks twice.
-    noticed: bool,
+impl Key {
+    /// The same without one of its facts.
+    fn without(&self, fact: Fact) -> Self {
+        let others = |facts: &[Fact]| facts.iter().copied().filter(|one| *one != fact).collect();
+        let fresh: Vec<Fact> = others(&self.fresh);
+        Self {
+            before: others(&self.before),
+            lasts_ms: self.lasts_ms.filter(|_| !fresh.is_empty()),
+            fresh,
+            ..self.clone()
+        }
+    }
 }
 
 /// What was found out once; others wait for it.
 type Slot = Arc<OnceLock<Result<Outcome, RunError>>>;
 
-/// The windows of one strategy.
+/// The windows of one strategy, whatever the figures of lives are.
 pub(super) struct Windows<'a> {
     year: &'a Year,
-    modes: &'a [Mode],
-    facts: Facts,
+    pub(super) facts: Facts,
     recipe: &'a dyn StrategyRecipe,
     seed: u64,
     /// Somebody acts on an alert: without one the course is another.
-    somebody_acts: bool,
+    pub(super) somebody_acts: bool,
     sound: Vec<OnceLock<Result<Scores, RunError>>>,
     known: Mutex<BTreeMap<Key, Slot>>,
+    simulated: AtomicU64,
 }
 
 impl<'a> Windows<'a> {
@@ -75,34 +64,32 @@ impl<'a> Windows<'a> {
     /// [`RunError`] of a run that shows whether anybody reads a probe.
     pub(super) fn new(
         year: &'a Year,
-        modes: &'a [Mode],
+        effects: impl Iterator<Item = Effect>,
         recipe: &'a dyn StrategyRecipe,
         seed: u64,
     ) -> Result<Self, RunError> {
         let scenario = &year.seasons[0];
         let mut windows = Self {
             year,
-            modes,
-            facts: Facts::of(scenario, modes),
+            facts: Facts::of(scenario, effects),
             recipe,
             seed,
             somebody_acts: scenario.watches.iter().any(|watch| !watch.acts.is_empty()),
             sound: Stratum::all().map(|_| OnceLock::new()).collect(),
             known: Mutex::default(),
+            simulated: AtomicU64::new(0),
         };
-        for (index, mode) in modes.iter().enumerate() {
-            if windows.is_unread(mode)? {
-                windows.facts.leave_out(ModeId(index));
+        for effect in windows.facts.effects().to_vec() {
+            if windows.is_unread(effect)? {
+                windows.facts.leave_out(effect);
             }
         }
         Ok(windows)
     }
 
     /// A probe to look at, which no watch reads, and whose failure changes nothing at all in any season: nobody reads it.
-    fn is_unread(&self, mode: &Mode) -> Result<bool, RunError> {
-        let (Some(Effect::ProbeSilent(probe) | Effect::ProbeOutOfWater(probe)), Some(happening)) =
-            (mode.effect, mode.happening())
-        else {
+    fn is_unread(&self, effect: Effect) -> Result<bool, RunError> {
+        let (Effect::ProbeSilent(probe) | Effect::ProbeOutOfWater(probe)) = effect else {
             return Ok(false);
         };
         let scenario = &self.year.seasons[0];
@@ -117,7 +104,8 @@ impl<'a> Windows<'a> {
                 time_of_day: 0,
             };
             let scenario = &self.year.seasons[season];
-            let with = self.run(scenario, std::slice::from_ref(&happening), stratum)?;
+            let faults = [happening(effect, "broken")];
+            let with = run(&self.request(scenario, &faults, stratum), None)?;
             if with != *self.sound(stratum)? {
                 return Ok(false);
             }
@@ -127,7 +115,7 @@ impl<'a> Windows<'a> {
 
     /// How many were simulated.
     pub(super) fn simulated(&self) -> u64 {
-        self.known.lock().unwrap_or_else(PoisonError::into_inner).len() as u64
+        self.simulated.load(Ordering::Relaxed)
     }
 
     /// Closings of each contact in a year with nothing broken: the mean of the seasons.
@@ -160,13 +148,18 @@ impl<'a> Windows<'a> {
         let position = Stratum::all().position(|one| one == stratum).unwrap_or(0);
         let scenario = &self.year.seasons[stratum.season];
         self.sound[position]
-            .get_or_init(|| self.run(scenario, &[], stratum))
+            .get_or_init(|| run(&self.request(scenario, &[], stratum), None))
             .as_ref()
             .map_err(Clone::clone)
     }
 
-    fn run(&self, scenario: &Scenario, faults: &[Happening], stratum: Stratum) -> Result<Scores, RunError> {
-        let request = RunRequest {
+    fn request<'r>(
+        &'r self,
+        scenario: &'r Scenario,
+        faults: &'r [Happening],
+        stratum: Stratum,
+    ) -> RunRequest<'r> {
+        RunRequest {
             faults,
             // Every stratum has weather and noise of its own.
             replicate: Stratum::all()
@@ -175,107 +168,84 @@ impl<'a> Windows<'a> {
             judged_from_ms: stratum.begins_ms(),
             end_ms: stratum.begins_ms() + HORIZON_MS,
             ..RunRequest::new(scenario, self.recipe, self.seed)
-        };
-        run(&request, None)
+        }
     }
 
-    /// The outcome for a key, simulated if nobody asked before.
-    fn looked_up(&self, key: Key) -> Result<Outcome, RunError> {
+    /// The outcome for a key, found out if nobody asked before.
+    pub(super) fn outcome(&self, key: Key) -> Result<Outcome, RunError> {
         let slot = {
             let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
             Arc::clone(known.entry(key.clone()).or_default())
         };
-        slot.get_or_init(|| self.simulate(&key)).clone()
+        slot.get_or_init(|| match self.as_another(&key)? {
+            Some(outcome) => Ok(outcome),
+            None => self.simulate(&key),
+        })
+        .clone()
+    }
+
+    /// The outcome of a window that this one cannot differ from: what is idle there may as well be broken, and where nobody acts on an alert, none
+    /// is missed.
+    fn as_another(&self, key: &Key) -> Result<Option<Outcome>, RunError> {
+        let sound = unbroken(self.sound(key.stratum)?);
+        if key.before.is_empty() && key.fresh.is_empty() {
+            return Ok(Some(sound));
+        }
+        for fact in key.before.iter().chain(&key.fresh) {
+            let effect = self.facts.effect(*fact);
+            // What is busy with nothing broken is hardly ever idle with something.
+            if !sound.idle.bears(effect) {
+                continue;
+            }
+            let without = self.outcome(key.without(*fact))?;
+            if without.idle.bears(effect) {
+                return Ok(Some(without));
+            }
+        }
+        if key.unwatched {
+            let watched = self.outcome(Key {
+                unwatched: false,
+                ..key.clone()
+            })?;
+            return Ok((!watched.acted).then_some(watched));
+        }
+        Ok(None)
+    }
+
+    /// Whether nothing would come to light if nothing more broke: else more may come after a repair.
+    fn is_quiet_before(&self, key: &Key) -> Result<bool, RunError> {
+        let before = self.outcome(Key {
+            fresh: Vec::new(),
+            lasts_ms: None,
+            ..key.clone()
+        })?;
+        Ok(before.lost.is_none() && !before.alerts && !before.acted && !before.noticed)
     }
 
     fn simulate(&self, key: &Key) -> Result<Outcome, RunError> {
+        self.simulated.fetch_add(1, Ordering::Relaxed);
         let (season, begins_ms) = (key.stratum.season, key.stratum.begins_ms());
         let scenario = if key.unwatched {
             &self.year.unwatched[season]
         } else {
             &self.year.seasons[season]
         };
-        let happening = |fact: &Fact| self.facts.happening(*fact);
+        let broken = |fact: &Fact| happening(self.facts.effect(*fact), "broken");
         let lasts = key.lasts_ms.map_or(Lasts::ToTheEnd, Lasts::For);
-        let fresh = key.fresh.iter().filter_map(happening).map(|fresh| Happening {
+        let fresh = key.fresh.iter().map(broken).map(|fresh| Happening {
             when: When::At(begins_ms),
             lasts,
             ..fresh
         });
-        let faults: Vec<Happening> = key.before.iter().filter_map(happening).chain(fresh).collect();
-        let broken = self.run(scenario, &faults, key.stratum)?;
-        Ok(judged(&broken, self.sound(key.stratum)?, scenario.water.band_c))
-    }
-
-    /// Seen and heard without an alert: an outage, a pump that stands still. Common practice, no source.
-    fn shows_by_itself(&self, mode: ModeId) -> bool {
-        matches!(
-            self.modes[mode.0].effect,
-            Some(Effect::PowerOut | Effect::PumpStopped(_))
-        )
-    }
-}
-
-impl Follow for Windows<'_> {
-    type Error = RunError;
-
-    fn seasons(&self) -> u32 {
-        SEASONS as u32
-    }
-
-    fn follow(&self, broken: &[ModeId], fresh: Option<ModeId>, at_years: f64) -> Result<Seen, RunError> {
-        let before = self.facts.of_modes(broken.iter().copied());
-        let after = self.facts.of_modes(broken.iter().copied().chain(fresh));
-        let new: Vec<Fact> = after
-            .iter()
-            .copied()
-            .filter(|fact| !before.contains(fact))
-            .collect();
-        let by_itself = fresh.is_some_and(|mode| self.shows_by_itself(mode));
-        let unseen = if by_itself { Seen::Shows } else { Seen::Nothing };
-        // What breaks changes nothing, or nothing is broken that could.
-        if new.is_empty() && (fresh.is_some() || before.is_empty()) {
-            return Ok(unseen);
-        }
-        let silent = broken
-            .iter()
-            .chain(&fresh)
-            .any(|mode| self.modes[mode.0].effect.is_none());
-        let replaced_after_ms = fresh.map(|mode| self.modes[mode.0].replaced_after_ms);
-        let several = before.len() >= SEVERAL;
-        let outcome = self.looked_up(Key {
-            before,
-            fresh: new,
-            lasts_ms: replaced_after_ms.filter(|after_ms| *after_ms < HORIZON_MS),
-            stratum: looked_at(Stratum::at(at_years), several),
-            unwatched: silent && self.somebody_acts,
-        })?;
-        Ok(match outcome.lost {
-            Some(way) => Seen::Lost(way),
-            None if outcome.noticed || (outcome.alerts && !silent) => Seen::Shows,
-            None => unseen,
-        })
-    }
-}
-
-/// What broken parts did beside the same time with nothing broken.
-fn judged(broken: &Scores, sound: &Scores, band_c: (f64, f64)) -> Outcome {
-    let mut outcome = Outcome {
-        lost: None,
-        alerts: broken.alerts > sound.alerts || (broken.acted_ms.is_some() && sound.acted_ms.is_none()),
-        noticed: false,
-    };
-    for (with, without) in broken.tanks.iter().zip(&sound.tanks) {
-        let taken = |side: fn(&TankScores) -> &Dose| {
-            side(with).used_up_ms.is_some() && side(without).used_up_ms.is_none()
+        let faults: Vec<Happening> = key.before.iter().map(broken).chain(fresh).collect();
+        let (sound, band_c) = (self.sound(key.stratum)?, scenario.water.band_c);
+        let repaired_ms = match key.lasts_ms {
+            Some(lasts_ms) if self.is_quiet_before(key)? => Some(begins_ms + lasts_ms),
+            _ => None,
         };
-        let warm = taken(|tank| &tank.hot).then_some(Way::Warm);
-        let cold = taken(|tank| &tank.cold).then_some(Way::Cold);
-        outcome.lost = outcome.lost.or(warm).or(cold);
-        let above_k = |tank: &TankScores| (tank.highest_c - band_c.1).max(0.0);
-        let below_k = |tank: &TankScores| (band_c.0 - tank.lowest_c).max(0.0);
-        outcome.noticed |=
-            above_k(with) - above_k(without) > NOTICED_K || below_k(with) - below_k(without) > NOTICED_K;
+        let mut verdict = Verdict::new(sound, band_c, repaired_ms);
+        let request = self.request(scenario, &faults, key.stratum);
+        let scores = run_until(&request, &mut |seen| verdict.is_known(seen))?;
+        Ok(judged(&scores, sound, band_c))
     }
-    outcome
 }

@@ -8,7 +8,12 @@ use tepid_scenarios::Setting;
 
 fn reckoned(scenario: &str, lives: &str, strategies: &[&str]) -> Odds {
     let text = tepid_scenarios::library::text(scenario).expect("text");
-    let loaded = tepid_scenarios::load_str("test.toml", &format!("{text}\n{lives}\n"));
+    reckoned_of(&format!("{text}\n{lives}\n"), 20_000, strategies)
+}
+
+/// The odds of a scenario's text, with the lives that it states alone.
+fn reckoned_of(text: &str, years: u64, strategies: &[&str]) -> Odds {
+    let loaded = tepid_scenarios::load_str("test.toml", text);
     let Ok(tepid_scenarios::Loaded::Scenario(scenario)) = loaded else {
         panic!("{loaded:?}");
     };
@@ -25,7 +30,7 @@ fn reckoned(scenario: &str, lives: &str, strategies: &[&str]) -> Odds {
         strategies: &strategies,
         // Lives that the test states itself.
         lives: &lives[..scenario.lives.len()],
-        years: 20_000,
+        years,
         span_years: 10,
         seed: 7,
     };
@@ -97,6 +102,38 @@ fn strategies_meet_the_same_draws() {
     assert_eq!(first.years_lost, second.years_lost);
     assert_eq!(alike.differences[0].more.frac, 0.0);
     assert_eq!(alike.differences[0].more.high_frac, 0.0);
+}
+
+/// A tank of 48 L with a heater of 100 W behind a relay of its own, and its probe.
+fn tank(name: &str) -> String {
+    format!(
+        "[[tank]]\nname = \"{name}\"\ninside = [\"60 cm\", \"30 cm\", \"30 cm\"]\nwater_height = \"27 cm\"\nlivestock = true\n\
+         [[heater]]\nname = \"heater {name}\"\npower = \"100 W\"\ntank = \"{name}\"\nchain = [\"relay {name}\"]\n\
+         [[contact]]\nname = \"relay {name}\"\nkind = \"relay\"\nrole = \"heat\"\n\
+         [[probe]]\nname = \"probe {name}\"\ntank = \"{name}\"\n"
+    )
+}
+
+/// Warm-water fish in a cool room that knows no seasons.
+const COOL_ROOM: &str = "title = \"Tanks\"\nduration = \"3 d\"\nwarm_up = \"1 d\"\n\
+     [water]\nsalinity = \"0 g/kg\"\ntarget = \"25 °C\"\nband = [\"24.5 °C\", \"25.5 °C\"]\n\
+     [livestock]\nkind = \"small fish\"\nsource = \"common practice, no source\"\nused_to = \"25 °C\"\n\
+     danger_hot = [[\"29 °C\", \"3 d\"], [\"31 °C\", \"12 h\"], [\"33 °C\", \"1 h\"]]\n\
+     danger_cold = [[\"21 °C\", \"1 d\"], [\"19 °C\", \"6 h\"]]\n\
+     [room]\ntemperature = \"18 °C\"\nhumidity = \"50 %\"\n\
+     year = { coldest = \"18 °C\", warmest = \"18 °C\" }\n";
+
+#[test]
+fn each_of_two_water_systems_is_controlled_by_itself() {
+    let life = "[[life]]\nof = \"heater\"\nper_year = 0.1\nreplaced_after = \"2 d\"\n";
+    let text = format!("{COOL_ROOM}{}{}{life}", tank("a"), tank("b"));
+    let record = reckoned_of(&text, 2000, &["on-off"]);
+    let one = &record.strategies[0];
+    assert_eq!(one.does_not_apply, None);
+    let failed: Vec<_> = one.causes.iter().map(|cause| cause.failed.as_deref()).collect();
+    for heater in ["heater a dead", "heater b dead"] {
+        assert!(failed.contains(&Some(heater)), "{failed:?}");
+    }
 }
 
 #[test]

@@ -13,7 +13,7 @@ use super::supply::Supply;
 use super::surroundings::Surroundings;
 use super::timeline::{NEVER, Timeline};
 use super::watches::Watches;
-use super::{RunError, RunRequest};
+use super::{Enough, Glance, RunError, RunRequest};
 use crate::ids::{ContactId, FanId, LightId, TankId};
 use crate::network::{AirCourse, Observer, Stepper, Vector};
 use crate::plant::Plant;
@@ -27,6 +27,14 @@ use crate::trace::{Mark, MarkKind, TraceRow, TraceSink};
 /// How far ahead events are announced, ms. A choice. Valid for tanks whose time constant is below
 /// a day.
 const ANNOUNCED_AHEAD_MS: Millis = DAY;
+
+/// How often a run is asked whether it has shown enough, ms: as often as it is looked after at least. A choice. Valid for waters that take hours.
+const ASKED_EVERY_MS: Millis = 10 * MINUTE;
+
+/// Whether a run is asked at this instant whether it has shown enough.
+pub(super) fn is_asked(now_ms: Millis, judged_from_ms: Millis) -> bool {
+    now_ms > judged_from_ms && now_ms.rem_euclid(ASKED_EVERY_MS) == 0
+}
 
 /// Everything a run holds.
 pub(super) struct Loop<'a, 't> {
@@ -164,7 +172,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
     }
 
-    pub(super) fn run(mut self) -> Result<Scores, RunError> {
+    pub(super) fn run(mut self, mut enough: Option<Enough<'_>>) -> Result<Scores, RunError> {
         let mut now_ms = self.begin()?;
         loop {
             if let Some(gain) = self.settle_instant(now_ms)? {
@@ -173,10 +181,22 @@ impl<'a, 't> Loop<'a, 't> {
             if now_ms >= self.end_ms {
                 break;
             }
+            if let Some(enough) = enough.as_deref_mut()
+                && is_asked(now_ms, self.judged_from_ms)
+                && enough(&self.glance(now_ms))
+            {
+                break;
+            }
             now_ms = self.leave(now_ms, NEVER);
         }
         self.show_row(now_ms);
-        self.finish()
+        self.finish(now_ms)
+    }
+
+    /// A look at the stocked tanks as they are now.
+    pub(super) fn glance(&self, now_ms: Millis) -> Glance {
+        let water_c = |tank: usize| self.stepper.temp_c(self.plant.water[tank]);
+        self.tally.glance(now_ms, water_c)
     }
 
     /// Puts everything as it is at the start, whose instant it returns.
@@ -483,8 +503,7 @@ impl<'a, 't> Loop<'a, 't> {
     }
 
     /// The scores, at the end.
-    pub(super) fn finish(mut self) -> Result<Scores, RunError> {
-        let end_ms = self.end_ms;
+    pub(super) fn finish(mut self, end_ms: Millis) -> Result<Scores, RunError> {
         self.check_finite(end_ms)?;
         self.settle_oxygen(end_ms);
         let read = |list: &mut Vec<Meter>| {

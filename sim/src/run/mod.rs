@@ -111,11 +111,53 @@ pub enum RunError {
     },
 }
 
+/// A look at a run on its way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Glance {
+    /// When, ms.
+    pub at_ms: Millis,
+    /// Every tank with livestock, in the scenario's order.
+    pub tanks: Vec<TankGlance>,
+    /// Somebody has acted on an alert.
+    pub acted: bool,
+}
+
+/// A look at one tank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TankGlance {
+    /// Temperature of the water, °C.
+    pub water_c: f64,
+    /// The dose of warmth is used up.
+    pub hot_used_up: bool,
+    /// The dose of cold is used up.
+    pub cold_used_up: bool,
+}
+
+/// Says when a run has shown what was asked of it.
+pub type Enough<'e> = &'e mut dyn FnMut(&Glance) -> bool;
+
 /// Runs it.
 ///
 /// # Errors
 /// See [`RunError`].
 pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Result<Scores, RunError> {
+    carried_out(request, trace, None)
+}
+
+/// Runs it until it has shown enough, at the latest to its end: `enough` is asked every ten minutes from the instant on from which it is judged.
+/// Scores are those of the time run.
+///
+/// # Errors
+/// See [`RunError`].
+pub fn run_until(request: &RunRequest<'_>, enough: Enough<'_>) -> Result<Scores, RunError> {
+    carried_out(request, None, Some(enough))
+}
+
+fn carried_out(
+    request: &RunRequest<'_>,
+    trace: Option<&mut dyn TraceSink>,
+    enough: Option<Enough<'_>>,
+) -> Result<Scores, RunError> {
     let happenings: Vec<Happening> = request
         .scenario
         .happenings
@@ -135,11 +177,11 @@ pub fn run(request: &RunRequest<'_>, trace: Option<&mut dyn TraceSink>) -> Resul
     let happenings = hazard::resolved(happenings, request.seed, request.replicate);
     let systems = request.scenario.systems()?;
     if !systems.is_empty() {
-        return together::run(request, &systems, happenings, trace);
+        return together::run(request, &systems, happenings, trace, enough);
     }
     let plant = Plant::compile(request.scenario, request.faults)?;
     let controller = Controller::new(request.recipe, Wiring::of(request.scenario), &happenings)?;
-    Loop::new(request, &plant, happenings, controller, trace).run()
+    Loop::new(request, &plant, happenings, controller, trace).run(enough)
 }
 
 /// Whether a recipe can control every water system of a scenario.

@@ -7,6 +7,7 @@ use super::{
     BackupScores, ChillerScores, CircuitScores, Heard, HeatBalance, HeaterScores, LevelScores, OxygenScores,
     RoomScores, SalinityScores, Scores, TankScores,
 };
+use crate::run::Glance;
 use crate::scenario::{DangerLine, Scenario};
 use crate::time::Millis;
 
@@ -165,6 +166,16 @@ impl ScoreTally {
                 at_ms,
                 by: by.to_owned(),
             });
+        }
+    }
+
+    /// A look at the stocked tanks; `water_c` gives a tank's temperature.
+    pub(crate) fn glance(&self, at_ms: Millis, water_c: impl Fn(usize) -> f64) -> Glance {
+        let tanks = self.tanks.iter().zip(&self.tank_indices);
+        Glance {
+            at_ms,
+            tanks: tanks.map(|(tally, tank)| tally.glance(water_c(*tank))).collect(),
+            acted: self.acted_ms.is_some(),
         }
     }
 

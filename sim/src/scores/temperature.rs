@@ -8,6 +8,7 @@ use super::change::ChangeTally;
 use super::dose::{DoseTally, Side};
 use super::recovery::RecoveryTally;
 use super::{OxygenScores, TankScores};
+use crate::run::TankGlance;
 use crate::scenario::{Livestock, Water};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 
@@ -125,6 +126,15 @@ impl TankTally {
             self.lowest = (temp_c, at_ms);
         }
         self.end_c = temp_c;
+    }
+
+    /// A look at the tank with its water at this temperature.
+    pub(super) fn glance(&self, water_c: f64) -> TankGlance {
+        TankGlance {
+            water_c,
+            hot_used_up: self.hot.used_up_ms().is_some(),
+            cold_used_up: self.cold.used_up_ms().is_some(),
+        }
     }
 
     /// When either dose was used up, ms.

@@ -25,9 +25,9 @@ mod mains;
 mod scores;
 
 use super::controller::Controller;
-use super::loops::Loop;
+use super::loops::{Loop, is_asked};
 use super::timeline::NEVER;
-use super::{RunError, RunRequest};
+use super::{Enough, RunError, RunRequest};
 use crate::plant::Plant;
 use crate::room::RoomGain;
 use crate::scenario::{ContactKind, Happening, Scenario, WaterSystem};
@@ -45,6 +45,7 @@ pub(super) fn run(
     systems: &[WaterSystem],
     happenings: Vec<Happening>,
     mut trace: Option<&mut dyn TraceSink>,
+    mut enough: Option<Enough<'_>>,
 ) -> Result<Scores, RunError> {
     let start_ms = -request.scenario.warm_up_ms;
     let nobody = Nobody {
@@ -107,6 +108,14 @@ pub(super) fn run(
         if now_ms >= request.end_ms {
             break;
         }
+        if let Some(enough) = enough.as_deref_mut()
+            && is_asked(now_ms, request.judged_from_ms)
+        {
+            let parts = loops.iter().map(|each| each.glance(now_ms)).collect();
+            if enough(&scores::glance(request.scenario, systems, parts)) {
+                break;
+            }
+        }
         let minute_ms = (now_ms.div_euclid(MINUTE) + 1) * MINUTE;
         let mut stop_ms = minute_ms.min(request.end_ms).min(mains.next_ms());
         if !acts.is_empty() {
@@ -119,7 +128,10 @@ pub(super) fn run(
         }
         now_ms = stop_ms;
     }
-    let parts: Vec<Scores> = loops.into_iter().map(Loop::finish).collect::<Result<_, _>>()?;
+    let parts: Vec<Scores> = loops
+        .into_iter()
+        .map(|each| each.finish(now_ms))
+        .collect::<Result<_, _>>()?;
     Ok(scores::combined(request.scenario, systems, parts, mains.supply()))
 }
 

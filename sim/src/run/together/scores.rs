@@ -1,9 +1,31 @@
 //! The scores of several water systems as one, in the order of the whole scenario.
 
+use crate::run::Glance;
 use crate::run::supply::Supply;
 use crate::scenario::{Scenario, WaterSystem};
 use crate::scores::{Heard, HeatBalance, SalinityScores, Scores, TankScores, worst_tank};
 use crate::time::Millis;
+
+/// The looks at systems as one.
+pub(super) fn glance(scenario: &Scenario, systems: &[WaterSystem], parts: Vec<Glance>) -> Glance {
+    let (mut at_ms, mut acted, mut tanks) = (0, false, Vec::new());
+    for (system, part) in systems.iter().zip(parts) {
+        at_ms = part.at_ms;
+        acted |= part.acted;
+        tanks.extend(stocked(scenario, system).zip(part.tanks));
+    }
+    Glance {
+        at_ms,
+        tanks: ordered(tanks),
+        acted,
+    }
+}
+
+/// The stocked tanks of a system, by their positions in the scenario.
+fn stocked<'a>(scenario: &'a Scenario, system: &'a WaterSystem) -> impl Iterator<Item = usize> + 'a {
+    let tanks = system.members.tanks.iter().map(|id| id.0);
+    tanks.filter(|tank| scenario.tanks[*tank].livestock)
+}
 
 /// Puts each system's scores where they belong, and adds up what is of all.
 pub(super) fn combined(
@@ -34,8 +56,7 @@ pub(super) fn combined(
     let mut scored_ms = 0;
     for (system, part) in systems.iter().zip(parts) {
         let of = &system.members;
-        let stocked = of.tanks.iter().filter(|tank| scenario.tanks[tank.0].livestock);
-        tanks.extend(stocked.map(|id| id.0).zip(part.tanks));
+        tanks.extend(stocked(scenario, system).zip(part.tanks));
         contacts.extend(of.contacts.iter().map(|id| id.0).zip(part.contacts));
         heaters.extend(of.heaters.iter().map(|id| id.0).zip(part.heaters));
         fans.extend(of.fans.iter().map(|id| id.0).zip(part.fan_energy_kwh));

@@ -3,11 +3,13 @@
 //!
 //! Ids are kept: whatever is added stands at the end of its list, so a fault of the scenario means the same in the changed one.
 
+mod another_circuit;
+
 use tepid_output::records::{Edit, EditKind};
 use tepid_output::wording::{Units, enumerated};
-use tepid_sim::ids::{ContactId, PersonId, ProbeId, TankId};
+use tepid_sim::ids::{ContactId, HeaterId, PersonId, ProbeId, TankId};
 use tepid_sim::scenario::{
-    ActKind, ActsBy, Contact, ContactKind, Effect, Happening, Heater, Lasts, Need, Origin, OwnSensing,
+    ActKind, ActsBy, Contact, ContactKind, Effect, Happening, Heater, Lasts, Load, Need, Origin, OwnSensing,
     Person, Probe, ProbePurpose, Reset, Response, ResponseTime, Role, Scenario, SensedAt, Watch, WatchAct,
     WatchRule, When,
 };
@@ -30,14 +32,15 @@ const SOMEBODY_COMES_MS: Millis = 2 * HOUR;
 const THREE_QUARTERS_FRAC: f64 = 0.75;
 const HALF_FRAC: f64 = 0.5;
 
-/// All kinds, smallest change first: a part added, then heaters replaced, then heaters and contacts doubled.
-const KINDS: [EditKind; 6] = [
+/// All kinds, smallest change first: a part added, then heaters replaced, then heaters and contacts doubled, then the wiring of the house.
+const KINDS: [EditKind; 7] = [
     EditKind::CutOut,
     EditKind::SecondProbe,
     EditKind::OwnContact,
     EditKind::ThreeQuartersPower,
     EditKind::HalfPower,
     EditKind::SplitHeaters,
+    EditKind::AnotherCircuit,
 ];
 
 /// Those that change anything in this scenario.
@@ -79,6 +82,7 @@ fn applied(kind: EditKind, scenario: &Scenario) -> Option<Scenario> {
         EditKind::ThreeQuartersPower => smaller(&mut changed, THREE_QUARTERS_FRAC),
         EditKind::HalfPower => smaller(&mut changed, HALF_FRAC),
         EditKind::SplitHeaters => split(&mut changed),
+        EditKind::AnotherCircuit => another_circuit::another_circuit(&mut changed),
         _ => {}
     }
     (changed != *scenario).then_some(changed)
@@ -92,6 +96,7 @@ fn name(kind: EditKind) -> &'static str {
         EditKind::ThreeQuartersPower => "heaters of 3/4 of the power",
         EditKind::HalfPower => "heaters of half the power",
         EditKind::SplitHeaters => "every heater split in two",
+        EditKind::AnotherCircuit => "half of the heaters on another circuit",
         _ => "another change",
     }
 }
@@ -119,8 +124,13 @@ fn detail(kind: EditKind, scenario: &Scenario) -> String {
         EditKind::OwnContact => "where heaters share what switches them".to_owned(),
         EditKind::ThreeQuartersPower | EditKind::HalfPower => "all of them, with bodies smaller by as much".to_owned(),
         EditKind::SplitHeaters => {
-            "halves of half the power, each with a commanded contact and a dial of its own; the rest of the chain is shared".to_owned()
+            "halves of half the power, each with a commanded contact and a dial of its own; the rest of the chain is shared, and so is the circuit".to_owned()
         }
+        EditKind::AnotherCircuit => format!(
+            "each circuit that feeds several heaters ({}) gets a second one of the same rating; where it feeds several of one tank, the tank keeps \
+             some on each",
+            enumerated(&another_circuit::shared(scenario))
+        ),
         _ => String::new(),
     }
 }
@@ -263,7 +273,8 @@ fn smaller(scenario: &mut Scenario, share_frac: f64) {
     }
 }
 
-/// Two halves of every heater: the second has copies of the commanded contacts and of what senses the heater's own body.
+/// Two halves of every heater: the second has copies of the commanded contacts and of what senses the heater's own body, and is fed by what feeds
+/// the first.
 fn split(scenario: &mut Scenario) {
     for index in 0..scenario.heaters.len() {
         scale(&mut scenario.heaters[index], HALF_FRAC);
@@ -284,6 +295,14 @@ fn split(scenario: &mut Scenario) {
             }
         }
         scenario.heaters.push(half);
+        let (first, second) = (HeaterId(index), HeaterId(scenario.heaters.len() - 1));
+        let circuits = scenario.circuits.iter_mut().map(|circuit| &mut circuit.feeds);
+        let backups = scenario.backups.iter_mut().map(|backup| &mut backup.feeds);
+        for feeds in circuits.chain(backups) {
+            if let Some(place) = feeds.iter().position(|load| *load == Load::Heater(first)) {
+                feeds.insert(place + 1, Load::Heater(second));
+            }
+        }
     }
 }
 
@@ -365,6 +384,58 @@ mod tests {
         let relay = |heater: usize| after.heaters[heater].chain[1];
         assert_ne!(relay(0), relay(1));
         assert_eq!(after.contacts[relay(1).0].role, Some(Role::Heat));
+    }
+
+    #[test]
+    fn a_half_is_fed_by_the_circuit_and_the_backup_of_the_whole() {
+        let shop = with(&[EditKind::SplitHeaters], &library("shop-room")).expect("applies");
+        assert_eq!(shop.heaters.len(), 16);
+        for (at, circuit) in shop.circuits.iter().enumerate() {
+            let fed = circuit
+                .feeds
+                .iter()
+                .filter(|load| matches!(load, Load::Heater(_)));
+            assert_eq!(fed.count(), 8, "circuit {at}");
+        }
+    }
+
+    #[test]
+    fn another_circuit_leaves_each_tank_of_two_heaters_one_on_each() {
+        let split = with(&[EditKind::SplitHeaters], &library("shop-room")).expect("applies");
+        let after = with(&[EditKind::AnotherCircuit], &split).expect("applies");
+        assert_eq!(after.circuits.len(), 4);
+        for circuit in &after.circuits {
+            let tanks = circuit.feeds.iter().filter_map(|load| match load {
+                Load::Heater(heater) => Some(after.heaters[heater.0].tank),
+                _ => None,
+            });
+            let mut tanks: Vec<TankId> = tanks.collect();
+            tanks.dedup();
+            assert_eq!(tanks.len(), 4, "{circuit:?}");
+        }
+        let (first, second) = (&after.circuits[0], &after.circuits[2]);
+        assert_eq!(
+            (first.breaker_a, first.residual_current),
+            (second.breaker_a, second.residual_current)
+        );
+    }
+
+    #[test]
+    fn another_circuit_is_offered_only_where_one_feeds_several_heaters() {
+        let is_offered = |scenario: &Scenario| {
+            let mut edits = offered(scenario).into_iter();
+            edits.any(|edit| edit.kind == EditKind::AnotherCircuit)
+        };
+        let mut shop = library("shop-room");
+        assert!(is_offered(&shop));
+        for circuit in &mut shop.circuits {
+            circuit.feeds.truncate(1);
+        }
+        assert!(!is_offered(&shop));
+        assert!(
+            !is_offered(&library("spare-room-winter")),
+            "no circuit is stated there"
+        );
     }
 
     #[test]

@@ -7,7 +7,8 @@ use tepid::compare::Silent;
 use tepid::faults::{FaultsRequest, faults};
 use tepid_output::json::json;
 use tepid_output::records::{
-    Change, EditKind, ExposureHow, FaultMatrix, FaultRow, RoomKind, SinglePoint, StoppedBy, StrategyFaults,
+    Change, EditKind, ExposureHow, FaultMatrix, FaultOutcome, FaultRow, RoomKind, SinglePoint, StoppedBy,
+    StrategyFaults,
 };
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, table};
@@ -378,4 +379,24 @@ fn changes_of_mains_wiring_carry_their_cautions() {
             "{part}"
         );
     }
+}
+
+#[test]
+fn half_of_the_heaters_on_another_circuit_save_a_tank_from_a_trip_only_where_it_has_one_on_each() {
+    let scenario = with_faults("shop-room", &[], &["circuit tripped"]);
+    let record = matrix(&scenario, false);
+    let trip = point(&record, "circuit tripped: left wall");
+    // Every tank has one heater: some are still lost, but fewer.
+    let alone = alone(trip, EditKind::AnotherCircuit);
+    assert!(!alone.removes, "{alone:?}");
+    let lost = |outcome: &FaultOutcome| outcome.past_dose.expect("several tanks").tanks;
+    let before = row(&only(&record).faults, "circuit tripped: left wall", trip.room);
+    assert_eq!(lost(&before.outcome), 4);
+    assert_eq!(lost(alone.outcome.as_ref().expect("tried")), 2);
+    // Two halves of a heater on one circuit fall together, on two they do not.
+    let split = crate::fault_matrix::alone(trip, EditKind::SplitHeaters);
+    assert!(!split.removes, "{split:?}");
+    let smallest = &trip.tried[trip.smallest.expect("a pair removes it")];
+    assert_eq!(smallest.edits, [EditKind::SplitHeaters, EditKind::AnotherCircuit]);
+    assert!(smallest.removes);
 }

@@ -227,6 +227,8 @@ pub enum EditKind {
     HalfPower,
     /// Every heater split into two of half the power, each with contacts of its own.
     SplitHeaters,
+    /// Half of the heaters that share a circuit on another one of the same rating.
+    AnotherCircuit,
 }
 
 /// What a set-up holds with nothing broken, for the price of a change.

@@ -69,3 +69,8 @@ fn worth(answer_ms: Option<Millis>, scores: &Scores) -> ResponseWorth {
         lead_h: scores.warning_lead_ms.map(hours),
     }
 }
+
+/// Whether an alert of the scenario makes anybody act.
+pub(crate) fn somebody_acts(scenario: &Scenario) -> bool {
+    scenario.watches.iter().any(|watch| !watch.acts.is_empty())
+}

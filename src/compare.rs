@@ -15,6 +15,7 @@ use tepid_sim::scores::{Scores, trial_instants};
 use tepid_sim::strategy::{BindError, StrategyRecipe};
 use tepid_sim::time::hours;
 
+use crate::alerts::somebody_acts;
 use crate::exposure::{self, HORIZON_MS, Healthy};
 use crate::summary::summary;
 use crate::{closings, mixing, rooms, valid_range};
@@ -130,6 +131,8 @@ fn block(
             .map(|room| rooms::block(scenario, room, request.seed, looked_to_ms, room_c))
             .to_vec(),
         livestock: Livestock::from(&scenario.livestock),
+        has_alerts: !scenario.watches.is_empty(),
+        somebody_acts: somebody_acts(scenario),
         assumptions: scenario.assumptions.clone(),
         cautions: Vec::new(),
         warnings: mixing::warnings_of_sets(scenario, sets),

@@ -1,4 +1,4 @@
-//! A fault's worst case run once more and looked at: alerts, people, and what finally stopped the water.
+//! A fault's worst case run once more and looked at: what finally stopped the water.
 //!
 //! *What stopped it*: the water's extreme on the side to which the fault drove it, and what held it there within the two hours before (bodies of
 //! heaters and pumped water lag behind): somebody's act; a contact without a command that alone kept a heater off; the end of the fault;
@@ -8,7 +8,7 @@ use tepid_output::records::{FaultRow, StoppedBy};
 use tepid_sim::run::{RunError, run};
 use tepid_sim::scenario::{FaultCase, Happening, Lasts, Scenario, When};
 use tepid_sim::strategy::ContactState;
-use tepid_sim::time::{HOUR, Millis, hours};
+use tepid_sim::time::{HOUR, Millis};
 use tepid_sim::trace::{Mark, MarkKind, TraceRow, TraceSink};
 
 use crate::exposure::Healthy;
@@ -20,20 +20,12 @@ const LEVEL_K: f64 = 0.1;
 /// These last hours.
 const LAST_MS: Millis = 6 * HOUR;
 
-/// What the run shows, hours from the start of the fault.
-pub(super) struct Followed {
-    pub(super) first_alert_h: Option<f64>,
-    pub(super) reached_h: Option<f64>,
-    pub(super) acted_h: Option<f64>,
-    pub(super) stopped_by: StoppedBy,
-}
-
 /// Runs the case at the instant of the row's outcome and looks on.
-pub(super) fn followed(
+pub(super) fn stopped_by(
     healthy: &Healthy<'_>,
     case: &FaultCase,
     row: &FaultRow,
-) -> Result<Followed, RunError> {
+) -> Result<StoppedBy, RunError> {
     let outcome = &row.outcome;
     let began_ms = millis(outcome.began_h.unwrap_or(0.0));
     let end_ms = began_ms + millis(outcome.horizon_h);
@@ -49,14 +41,8 @@ pub(super) fn followed(
         })
         .collect();
     let mut course = Course::new(healthy.scenario, row, began_ms, end_ms);
-    let scores = run(&healthy.request(&faults, began_ms, end_ms), Some(&mut course))?;
-    let since = |at_ms: Millis| hours(at_ms - began_ms);
-    Ok(Followed {
-        first_alert_h: scores.first_alert_ms.map(since),
-        reached_h: course.reached_ms.map(since),
-        acted_h: scores.acted_ms.filter(|at_ms| *at_ms >= began_ms).map(since),
-        stopped_by: course.stopped_by(case),
-    })
+    run(&healthy.request(&faults, began_ms, end_ms), Some(&mut course))?;
+    Ok(course.stopped_by(case))
 }
 
 fn millis(length_h: f64) -> Millis {
@@ -99,7 +85,6 @@ struct Course<'a> {
     extreme: Option<(f64, Millis, Holding)>,
     /// The water before the last hours, °C.
     before_last_c: Option<f64>,
-    reached_ms: Option<Millis>,
 }
 
 impl<'a> Course<'a> {
@@ -120,7 +105,6 @@ impl<'a> Course<'a> {
             },
             extreme: None,
             before_last_c: None,
-            reached_ms: None,
         }
     }
 
@@ -252,12 +236,8 @@ impl TraceSink for Course<'_> {
         if mark.at_ms < self.began_ms {
             return;
         }
-        match mark.what {
-            MarkKind::Act => self.now.act = Some((mark.at_ms, mark.name.to_owned())),
-            MarkKind::Heard => {
-                self.reached_ms.get_or_insert(mark.at_ms);
-            }
-            _ => {}
+        if mark.what == MarkKind::Act {
+            self.now.act = Some((mark.at_ms, mark.name.to_owned()));
         }
     }
 }

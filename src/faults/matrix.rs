@@ -8,7 +8,7 @@ use tepid_sim::scenario::{FaultCase, FaultSet};
 
 use super::Study;
 use super::exceeded::exceeded;
-use super::follow::followed;
+use super::follow::stopped_by;
 use crate::exposure::{self, Healthy};
 
 /// One row per case and room.
@@ -36,36 +36,21 @@ pub(super) fn rows(study: &Study<'_>, healthy: &[Healthy<'_>]) -> Vec<FaultRow> 
     rows
 }
 
-/// An outcome with what its run shows of alerts, people and what stopped it.
+/// An outcome with what stopped it.
 pub(super) fn row(healthy: &Healthy<'_>, case: &FaultCase, outcome: FaultOutcome) -> FaultRow {
-    let blank = FaultRow {
+    let mut row = FaultRow {
         is_single: case.already.is_empty(),
-        first_alert_h: None,
-        reached_h: None,
-        acted_h: None,
         stopped_by: None,
         exceeds: exceeded(&outcome, &healthy.scenario.livestock),
         outcome,
     };
-    if blank.outcome.failure.is_some() {
-        return blank;
+    if row.outcome.failure.is_none() {
+        match stopped_by(healthy, case, &row) {
+            Ok(what) => row.stopped_by = Some(what),
+            Err(error) => row.outcome.failure = Some(error.to_string()),
+        }
     }
-    match followed(healthy, case, &blank) {
-        Ok(followed) => FaultRow {
-            first_alert_h: followed.first_alert_h,
-            reached_h: followed.reached_h,
-            acted_h: followed.acted_h,
-            stopped_by: Some(followed.stopped_by),
-            ..blank
-        },
-        Err(error) => FaultRow {
-            outcome: FaultOutcome {
-                failure: Some(error.to_string()),
-                ..blank.outcome
-            },
-            ..blank
-        },
-    }
+    row
 }
 
 /// Most harm first; rows whose runs failed before all others.

@@ -25,6 +25,7 @@ use tepid_sim::scores::trial_instants;
 use tepid_sim::strategy::{BindError, StrategyRecipe};
 use tepid_sim::time::hours;
 
+use crate::alerts::somebody_acts;
 use crate::compare::Progress;
 use crate::exposure::HORIZON_MS;
 use crate::{mixing, rooms};
@@ -98,7 +99,7 @@ pub fn faults(request: &FaultsRequest<'_>, progress: &dyn Progress) -> Result<Fa
             .to_vec(),
         livestock: Livestock::from(&scenario.livestock),
         trial_instants_h: trial_instants(scenario).into_iter().map(hours).collect(),
-        somebody_acts: stuck::somebody_acts(scenario),
+        somebody_acts: somebody_acts(scenario),
         changes_offered: offered,
         warnings: mixing::warnings_of_sets(scenario, &sets),
         assumptions: scenario.assumptions.clone(),

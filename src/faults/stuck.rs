@@ -9,12 +9,8 @@ use tepid_sim::scenario::{ContactKind, Effect, FaultCase, FaultSet, Load, Scenar
 use super::Study;
 use super::matrix::row;
 use super::set_up::SetUp;
+use crate::alerts::somebody_acts;
 use crate::exposure::outcome;
-
-/// Whether an alert of the scenario makes anybody act.
-pub(super) fn somebody_acts(scenario: &Scenario) -> bool {
-    scenario.watches.iter().any(|watch| !watch.acts.is_empty())
-}
 
 /// The scenario with the same alerts, and nobody who acts on them.
 fn where_nobody_acts(scenario: &Scenario) -> Scenario {

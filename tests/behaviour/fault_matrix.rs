@@ -1,5 +1,7 @@
 //! The fault matrix: what every fault does, what stops it, which of them one tank cannot bear, and what would help.
 
+mod another_circuit;
+
 use std::sync::LazyLock;
 
 use crate::support::{scenario, strategy};
@@ -7,8 +9,7 @@ use tepid::compare::Silent;
 use tepid::faults::{FaultsRequest, faults};
 use tepid_output::json::json;
 use tepid_output::records::{
-    Change, EditKind, ExposureHow, FaultMatrix, FaultOutcome, FaultRow, RoomKind, SinglePoint, StoppedBy,
-    StrategyFaults,
+    Change, EditKind, ExposureHow, FaultMatrix, FaultRow, RoomKind, SinglePoint, StoppedBy, StrategyFaults,
 };
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, table};
@@ -18,9 +19,13 @@ use tepid_sim::scenario::{
 };
 use tepid_sim::time::{DAY, HOUR};
 
-/// A day of a scenario in which only the faults of these sets happen.
+/// A day of a library scenario in which only the faults of these sets happen.
 fn with_faults(name: &str, changes: &[(&str, &str)], sets: &[&str]) -> Scenario {
-    let mut scenario = scenario(name, changes);
+    only_these(scenario(name, changes), sets)
+}
+
+/// A day of a scenario in which only the faults of these sets happen.
+fn only_these(mut scenario: Scenario, sets: &[&str]) -> Scenario {
     scenario.duration_ms = DAY;
     let others = fault_sets(&scenario)
         .into_iter()
@@ -219,9 +224,9 @@ fn a_dose_used_up_names_the_line_passed_by_then() {
 #[test]
 fn the_alert_of_a_weld_comes_before_the_dose_is_used_up_and_reaches_the_keeper() {
     let weld = row(&only(&BIG_HEATER).faults, "relay welded", RoomKind::Scenario);
-    let alert_h = weld.first_alert_h.expect("an alert");
+    let alert_h = weld.outcome.first_alert_h.expect("an alert");
     // The keeper or, a quarter of an hour later, the sitter.
-    let reached_h = weld.reached_h.expect("somebody");
+    let reached_h = weld.outcome.heard_h.expect("somebody");
     assert!(
         (alert_h..alert_h + 1.0).contains(&reached_h),
         "{alert_h} {reached_h}"
@@ -302,13 +307,13 @@ fn somebody_who_unplugs_the_heaters_stops_a_weld_that_nobody_would_survive() {
         panic!("{:?}", with.stopped_by);
     };
     assert!(what.starts_with("heaters unplugged by "), "{what}");
-    let acted_h = with.acted_h.expect("acted");
+    let acted_h = with.outcome.acted_h.expect("acted");
     // Whoever comes first takes two hours from then on.
     assert!(
-        acted_h >= with.first_alert_h.expect("an alert") + 2.0,
+        acted_h >= with.outcome.first_alert_h.expect("an alert") + 2.0,
         "{acted_h}"
     );
-    assert_eq!(without.acted_h, None);
+    assert_eq!(without.outcome.acted_h, None);
     let dead = only(&record)
         .exposure
         .iter()
@@ -379,24 +384,4 @@ fn changes_of_mains_wiring_carry_their_cautions() {
             "{part}"
         );
     }
-}
-
-#[test]
-fn half_of_the_heaters_on_another_circuit_save_a_tank_from_a_trip_only_where_it_has_one_on_each() {
-    let scenario = with_faults("shop-room", &[], &["circuit tripped"]);
-    let record = matrix(&scenario, false);
-    let trip = point(&record, "circuit tripped: left wall");
-    // Every tank has one heater: some are still lost, but fewer.
-    let alone = alone(trip, EditKind::AnotherCircuit);
-    assert!(!alone.removes, "{alone:?}");
-    let lost = |outcome: &FaultOutcome| outcome.past_dose.expect("several tanks").tanks;
-    let before = row(&only(&record).faults, "circuit tripped: left wall", trip.room);
-    assert_eq!(lost(&before.outcome), 4);
-    assert_eq!(lost(alone.outcome.as_ref().expect("tried")), 2);
-    // Two halves of a heater on one circuit fall together, on two they do not.
-    let split = crate::fault_matrix::alone(trip, EditKind::SplitHeaters);
-    assert!(!split.removes, "{split:?}");
-    let smallest = &trip.tried[trip.smallest.expect("a pair removes it")];
-    assert_eq!(smallest.edits, [EditKind::SplitHeaters, EditKind::AnotherCircuit]);
-    assert!(smallest.removes);
 }

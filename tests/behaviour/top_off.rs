@@ -144,6 +144,37 @@ fn it_stops_without_electricity() {
 }
 
 #[test]
+fn a_tripped_breaker_stops_the_pump_that_hangs_on_it() {
+    let circuit = |feeds: &str| {
+        format!("[[circuit]]\nname = \"wall\"\nvoltage = \"230 V\"\nbreaker = \"10 A\"\nfeeds = [\"{feeds}\"]\n")
+    };
+    let trip = "[[fault]]\nwhat = \"circuit tripped\"\nwhen = \"0 h\"\ncircuit = \"wall\"\n";
+    let sound = lowest_in_sump_m(&reef(&circuit("top-off")));
+    let tripped = reef(&format!("{}{trip}", circuit("top-off")));
+    // About 3 L a day for six days, out of 0.24 m².
+    let fell_m = sound - lowest_in_sump_m(&tripped);
+    assert!((0.06..0.09).contains(&fell_m), "{fell_m} m");
+    assert!(tripped.salinity.highest_g_per_kg > 37.0, "{:?}", tripped.salinity);
+    // Where it hangs on another circuit a trip is nothing to it.
+    let elsewhere = lowest_in_sump_m(&reef(&format!("{}{trip}", circuit("return"))));
+    assert!(sound > 0.249 && elsewhere > 0.249, "{sound} m, {elsewhere} m");
+}
+
+#[test]
+fn a_backup_keeps_it_running_through_an_outage_only_if_it_feeds_it() {
+    let lowest_m = |feeds: &str| {
+        lowest_in_sump_m(&reef(&format!(
+            "[[backup]]\nname = \"battery\"\nenergy = \"10 kWh\"\nlimit = \"100 W\"\nidle = \"0 W\"\nfeeds = [{feeds}]\n\
+             [[event]]\nwhat = \"outage\"\nat = \"0 h\"\nlasts = \"60 h\"\n"
+        )))
+    };
+    let (fed, not_fed) = (lowest_m("\"return\", \"top-off\""), lowest_m("\"return\""));
+    assert!(fed > 0.249, "{fed} m");
+    // The pump brings the sump's share of what evaporates from both: two days and a half of it.
+    assert!(not_fed < 0.235, "{not_fed} m");
+}
+
+#[test]
 fn the_automatic_change_stops_without_electricity() {
     let change = "[automatic_change]\nrate = \"100 L/d\"\ntank = \"sump\"\nsalinity = \"30 g/kg\"\n";
     let outage = "[[event]]\nwhat = \"outage\"\nat = \"day 1 00:00\"\nlasts = \"5 d\"\n";

@@ -9,7 +9,7 @@ use crate::records::{
 
 /// The columns, in order. `fault` is `none` for the runs without an added fault; their figures are the worst over
 /// replicates, energy, cost and mean temperature the mean. Cautions are keys as in JSON, separated by blanks.
-const COLUMNS: [&str; 52] = [
+const COLUMNS: [&str; 57] = [
     "scenario",
     "strategy",
     "settings",
@@ -60,6 +60,11 @@ const COLUMNS: [&str; 52] = [
     "lowest_oxygen_mg_per_l",
     "oxygen_below_half_h",
     "oxygen_below_half_after_h",
+    "first_alert_h",
+    "heard_h",
+    "heard_by",
+    "acted_h",
+    "warning_lead_h",
     "tanks_past_dose",
     "water_past_dose_l",
 ];
@@ -161,6 +166,7 @@ fn healthy_line(block: &ScenarioBlock, row: &StrategyRow) -> Vec<String> {
         cell(oxygen.map(|oxygen| oxygen.below_half_h)),
         String::new(),
     ]);
+    line.extend(std::iter::repeat_n(String::new(), 5));
     line.extend(past_dose(healthy.and_then(|healthy| healthy.past_dose)));
     line
 }
@@ -209,12 +215,19 @@ fn fault_line(block: &ScenarioBlock, row: &StrategyRow, fault: &FaultOutcome) ->
         cell(fault.oxygen.map(|oxygen| oxygen.below_half_h)),
         cell(fault.oxygen.and_then(|oxygen| oxygen.below_half_after_h)),
     ]);
+    line.extend([
+        cell(fault.first_alert_h),
+        cell(fault.heard_h),
+        fault.heard_by.clone().unwrap_or_default(),
+        cell(fault.acted_h),
+        cell(fault.warning_lead_h),
+    ]);
     line.extend(past_dose(fault.past_dose));
     line
 }
 
 /// How many of several tanks are past the dose, and their water, L.
-fn past_dose(past: Option<PastDose>) -> [String; 2] {
+pub(super) fn past_dose(past: Option<PastDose>) -> [String; 2] {
     [
         past.map_or_else(String::new, |past| past.tanks.to_string()),
         cell(past.map(|past| past.water_l)),

@@ -1,12 +1,12 @@
 //! The fault matrix, one line per outcome.
 
-use super::comparison::{keys, kind, room_key, yes};
+use super::comparison::{keys, kind, past_dose, room_key, yes};
 use super::{CsvError, cell, finished};
 use crate::records::{Change, FaultMatrix, FaultRow, Held, SinglePoint, StoppedBy, StrategyFaults};
 
 /// The columns, in order. `part` says what a line is: `fault`, `pair`, `nobody-acts` (exposure of a device with nobody acting on alerts) or `change` (a
 /// single point of failure with a change; then `changes`, `removes` and the columns from `breaks_healthy` on are filled).
-const COLUMNS: [&str; 43] = [
+const COLUMNS: [&str; 46] = [
     "scenario",
     "strategy",
     "part",
@@ -36,12 +36,15 @@ const COLUMNS: [&str; 43] = [
     "exceeds_line_after_h",
     "exceeds_used_up_h",
     "first_alert_h",
-    "reached_h",
+    "heard_h",
+    "heard_by",
     "acted_h",
     "warning_lead_h",
     "stopped_by",
     "stopped_by_what",
     "hottest_body_c",
+    "tanks_past_dose",
+    "water_past_dose_l",
     "changes",
     "removes",
     "breaks_healthy",
@@ -132,14 +135,16 @@ fn line(
         cell(exceeds.map(|exceeds| exceeds.line_c)),
         cell(exceeds.map(|exceeds| exceeds.line_after_h)),
         cell(exceeds.map(|exceeds| exceeds.used_up_h)),
-        cell(row.first_alert_h),
-        cell(row.reached_h),
-        cell(row.acted_h),
+        cell(outcome.first_alert_h),
+        cell(outcome.heard_h),
+        outcome.heard_by.clone().unwrap_or_default(),
+        cell(outcome.acted_h),
         cell(outcome.warning_lead_h),
         stopped_by.to_owned(),
         what,
         cell(outcome.hottest_body_c),
     ];
+    line.extend(past_dose(outcome.past_dose));
     line.extend(of_change);
     line.extend([
         outcome.failure.clone().unwrap_or_default(),
@@ -185,9 +190,6 @@ fn change_line(
     let row = FaultRow {
         outcome,
         is_single: true,
-        first_alert_h: None,
-        reached_h: None,
-        acted_h: None,
         stopped_by: None,
         exceeds: None,
     };

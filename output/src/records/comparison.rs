@@ -38,6 +38,10 @@ pub struct ScenarioBlock {
     pub rooms: Vec<RoomBlock>,
     /// What lives there and what it bears.
     pub livestock: Livestock,
+    /// The scenario states alerts.
+    pub has_alerts: bool,
+    /// Somebody acts on one of them.
+    pub somebody_acts: bool,
     /// What was assumed for want of a statement.
     pub assumptions: Vec<String>,
     /// One per strategy, in the order asked for.

@@ -70,12 +70,6 @@ pub struct FaultRow {
     pub outcome: FaultOutcome,
     /// It is one failure, not one behind another that nobody noticed.
     pub is_single: bool,
-    /// Hours until the first alert got out; `None`: none did.
-    pub first_alert_h: Option<f64>,
-    /// Hours until an alert reached somebody; `None`: it reached nobody.
-    pub reached_h: Option<f64>,
-    /// Hours until somebody acted; `None`: nobody did.
-    pub acted_h: Option<f64>,
     /// What finally stopped it; `None`: the runs failed.
     pub stopped_by: Option<StoppedBy>,
     /// Which line was passed when the dose was used up; `None`: the fault takes nothing past the dose.

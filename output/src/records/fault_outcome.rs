@@ -69,6 +69,14 @@ pub struct FaultOutcome {
     /// Hours to each cold line, in the order of the danger table; 0 or negative: passed before the fault; `None`: not
     /// reached.
     pub cold_reached_h: Vec<Option<f64>>,
+    /// Hours until the first alert got out; `None`: none did.
+    pub first_alert_h: Option<f64>,
+    /// Hours until somebody heard of an alert; `None`: nobody did.
+    pub heard_h: Option<f64>,
+    /// Who that was.
+    pub heard_by: Option<String>,
+    /// Hours until somebody acted; `None`: nobody did.
+    pub acted_h: Option<f64>,
     /// Hours between somebody hearing of an alert and the dose being used up; negative = too late.
     pub warning_lead_h: Option<f64>,
     /// Oxygen of the same tank and run; left out where no stock is stated.

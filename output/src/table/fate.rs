@@ -6,7 +6,7 @@ use crate::records::{FaultOutcome, RoomKind, ScenarioBlock, StrategyRow};
 use crate::verdict::{needed_by, needed_first, unbroken_h};
 use crate::wording::{
     Harm, Units, added, alike, alike_unbroken, duration, extreme, extremes_alike, hours, near_h, outcomes,
-    spanned, tanks_past_dose, unbroken,
+    spanned, tanks_past_dose, unbroken, warned, warned_alike,
 };
 
 /// A fault is told beside a loss with nothing broken if it brings the loss in less than this share of the time.
@@ -164,7 +164,7 @@ impl Fate<'_> {
                             .is_none_or(|(a_h, b_h)| near_h(*a_h, *b_h))
                 }
                 FateKind::TakenPast | FateKind::Below(Harm::PastALine) => {
-                    a.case == b.case && alike(a, b, &block.livestock)
+                    a.case == b.case && alike(a, b, &block.livestock) && warned_alike(a, b)
                 }
                 FateKind::Below(Harm::LineAnyway | Harm::Nothing) => alike_unbroken(a, b),
                 FateKind::Below(Harm::NoLine) => true,
@@ -185,14 +185,16 @@ impl Fate<'_> {
                 self.worse_still(block, units)
             ),
             FateKind::TakenPast => format!(
-                "past the dose by {case}: {}{}{}",
+                "past the dose by {case}: {}{}{}{}",
                 outcomes(&self.outcomes, livestock, units),
                 tanks_past_dose(&self.outcomes, units),
+                self.warned(block),
                 self.also()
             ),
             FateKind::Below(Harm::PastALine) => format!(
-                "stays below the dose; worst is {case}: {}",
-                outcomes(&self.outcomes, livestock, units)
+                "stays below the dose; worst is {case}: {}{}",
+                outcomes(&self.outcomes, livestock, units),
+                self.warned(block)
             ),
             FateKind::Below(Harm::LineAnyway | Harm::Nothing) => format!(
                 "no fault of the table makes it worse; with nothing broken the water {}",
@@ -202,6 +204,15 @@ impl Fate<'_> {
             FateKind::Failed => outcomes(&self.outcomes, livestock, units),
         };
         format!("{who}: {what}")
+    }
+
+    /// Who was warned, where the scenario states alerts.
+    fn warned(&self, block: &ScenarioBlock) -> String {
+        if block.has_alerts {
+            warned(&self.outcomes, block.somebody_acts)
+        } else {
+            String::new()
+        }
     }
 
     fn no_line(&self, block: &ScenarioBlock, units: Units) -> String {

@@ -67,7 +67,7 @@ fn of_strategy(one: &StrategyFaults, record: &FaultMatrix, units: Units) -> Stri
         );
         text += &wrapped("", &heading, WIDTH);
         text += &sections(&rows, record, units);
-        text += &legend(&rows);
+        text += &legend(&rows, units);
     }
     text += &single_points::single_points(one, record, units);
     text += &stuck::exposure(one, record, units);
@@ -127,26 +127,33 @@ fn worst_rooms(rows: &[FaultRow]) -> Vec<&FaultRow> {
 
 fn past_section(heading: &str, rows: &[&FaultRow], units: Units) -> String {
     let [peak, low] = extremes(units);
-    let columns = [
-        Column::words("Fault", 19),
+    // How many of several tanks takes the place of the lead, which is the difference of two other columns.
+    let tanks = of_several_tanks(rows);
+    let mut columns = vec![
+        Column::words("Fault", if tanks { 16 } else { 19 }),
         Column::words("Room", 9),
         Column::figures(peak, 6),
         Column::figures(low, 7),
         Column::figures("Danger\nafter", 8),
-        Column::figures("Dose used\nup after", 13),
+        Column::figures("Dose used\nup after", if tanks { 12 } else { 13 }),
+    ];
+    columns.extend(tanks.then_some(TANKS));
+    columns.extend([
         Column::figures("Alert\nafter", 8),
         Column::figures("Somebody\nreached", 10),
-        Column::figures("Lead", 8),
-        Column::words("Stopped by", 12),
-    ];
+    ]);
+    columns.extend((!tanks).then_some(Column::figures("Lead", 8)));
+    columns.push(Column::words("Stopped by", 12));
     let cells = |row: &&FaultRow| {
         let mut cells = first_cells(row, units);
         cells.push(row.exceeds.map_or_else(
             || MISSING.to_owned(),
             |exceeds| format!("{}, {}", duration(exceeds.used_up_h), line_passed(exceeds, units)),
         ));
+        cells.extend(tanks.then(|| tanks_lost(row, units)));
         cells.extend(warned(row));
-        cells.extend([lead(row), stopped_by(row)]);
+        cells.extend((!tanks).then(|| lead(row)));
+        cells.push(stopped_by(row));
         cells
     };
     section(heading, &columns, rows.iter().map(cells).collect())
@@ -154,25 +161,50 @@ fn past_section(heading: &str, rows: &[&FaultRow], units: Units) -> String {
 
 fn below_section(heading: &str, rows: &[&FaultRow], units: Units) -> String {
     let [peak, low] = extremes(units);
-    let columns = [
-        Column::words("Fault", 25),
+    let tanks = of_several_tanks(rows);
+    let mut columns = vec![
+        Column::words("Fault", if tanks { 21 } else { 25 }),
         Column::words("Room", 9),
         Column::figures(peak, 6),
         Column::figures(low, 7),
         Column::figures("Danger\nafter", 8),
         Column::figures("Dose\nused", 8),
+    ];
+    columns.extend(tanks.then_some(TANKS));
+    columns.extend([
         Column::figures("Alert\nafter", 8),
         Column::figures("Somebody\nreached", 10),
-        Column::words("Stopped by", 19),
-    ];
+        Column::words("Stopped by", if tanks { 11 } else { 19 }),
+    ]);
     let cells = |row: &&FaultRow| {
         let mut cells = first_cells(row, units);
         cells.push(or_missing(row.outcome.larger_dose(), dose));
+        cells.extend(tanks.then(|| tanks_lost(row, units)));
         cells.extend(warned(row));
         cells.push(stopped_by(row));
         cells
     };
     section(heading, &columns, rows.iter().map(cells).collect())
+}
+
+/// How many tanks are past the dose, where several have livestock.
+const TANKS: Column = Column::figures("Tanks past\nthe dose", 12);
+
+/// Whether any of several tanks is past the dose in one of these rows.
+fn of_several_tanks(rows: &[&FaultRow]) -> bool {
+    let past = rows.iter().filter_map(|row| row.outcome.past_dose);
+    past.map(|past| past.tanks).any(|tanks| tanks > 0)
+}
+
+/// "4 of 8, 389 L".
+fn tanks_lost(row: &FaultRow, units: Units) -> String {
+    row.outcome.past_dose.map_or_else(
+        || MISSING.to_owned(),
+        |past| match past.tanks {
+            0 => format!("0 of {}", past.of_tanks),
+            tanks => format!("{tanks} of {}, {}", past.of_tanks, units.volume(past.water_l)),
+        },
+    )
 }
 
 /// Nothing without rows.
@@ -206,7 +238,7 @@ fn first_cells(row: &FaultRow, units: Units) -> Vec<String> {
 
 /// First alert, somebody reached.
 fn warned(row: &FaultRow) -> [String; 2] {
-    [row.first_alert_h, row.reached_h].map(|after_h| or_missing(after_h, duration))
+    [row.outcome.first_alert_h, row.outcome.heard_h].map(|after_h| or_missing(after_h, duration))
 }
 
 /// How long before the dose was used up the first alert came.
@@ -240,33 +272,45 @@ fn stopped_by(row: &FaultRow) -> String {
 }
 
 /// What the words of the last columns mean, those that occur.
-fn legend(rows: &[&FaultRow]) -> String {
+fn legend(rows: &[&FaultRow], units: Units) -> String {
     let has = |wanted: &StoppedBy| {
         rows.iter().any(|row| {
             row.stopped_by.as_ref() == Some(wanted)
                 && !matches!(Harm::of(&row.outcome), Harm::Nothing | Harm::LineAnyway)
         })
     };
-    let mut told = Vec::new();
+    let mut told: Vec<String> = Vec::new();
     if has(&StoppedBy::LevelledOff) {
         told.push(
-            "the room: nothing switched, the water levelled off where it loses as much heat as it gets",
+            "the room: nothing switched, the water levelled off where it loses as much heat as it gets"
+                .to_owned(),
         );
     }
     if has(&StoppedBy::Nothing) {
-        told.push("nothing: the water was still going on when the look ended");
+        told.push("nothing: the water was still going on when the look ended".to_owned());
     }
     if has(&StoppedBy::FaultEnded) {
-        told.push("its own end: the fault was over and the rest worked");
+        told.push("its own end: the fault was over and the rest worked".to_owned());
     }
-    if rows.iter().any(|row| row.first_alert_h.is_none()) {
-        told.push("–: it did not happen, or there was nothing to stop");
+    if rows.iter().any(|row| row.outcome.first_alert_h.is_none()) {
+        told.push("–: it did not happen, or there was nothing to stop".to_owned());
     }
+    let most = rows
+        .iter()
+        .filter_map(|row| row.outcome.past_dose)
+        .find(|past| past.tanks > 0);
     if rows.iter().any(|row| row.takes_past()) {
-        told.push(
-            "danger: the first line of the danger table; lead: from somebody reached to the dose used up",
-        );
+        told.push("danger: the first line of the danger table".to_owned());
+        if most.is_none() {
+            told.push("lead: from somebody reached to the dose used up".to_owned());
+        }
     }
+    told.extend(most.map(|past| {
+        format!(
+            "tanks past the dose: with their water, which is at risk, of {}",
+            units.volume(past.of_water_l)
+        )
+    }));
     if told.is_empty() {
         return String::new();
     }

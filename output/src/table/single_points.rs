@@ -5,7 +5,8 @@ use super::fault_matrix::{in_room, line_passed};
 use crate::difference::differs;
 use crate::records::{Change, EditKind, FaultMatrix, FaultOutcome, Held, SinglePoint, StrategyFaults};
 use crate::wording::{
-    MISSING, Units, dose, duration, enumerated, hours, or_missing, restated, share, spanned, wrapped,
+    MISSING, Units, dose, duration, enumerated, hours, or_missing, restated, share, spanned, tanks_past_dose,
+    wrapped,
 };
 
 /// All of one strategy.
@@ -138,7 +139,7 @@ fn removed(point: &SinglePoint, one: &StrategyFaults, record: &FaultMatrix, unit
         .tried
         .iter()
         .filter(|change| !change.removes && change.breaks_healthy.is_none())
-        .map(|change| format!("{} ({})", names(&change.edits, record), why_not(change)))
+        .map(|change| format!("{} ({})", names(&change.edits, record), why_not(change, units)))
         .collect();
     if !fails.is_empty() {
         lines.push(format!("Not enough: {}.", fails.join("; ")));
@@ -146,7 +147,7 @@ fn removed(point: &SinglePoint, one: &StrategyFaults, record: &FaultMatrix, unit
     lines
 }
 
-fn why_not(change: &Change) -> String {
+fn why_not(change: &Change, units: Units) -> String {
     let Some(outcome) = &change.outcome else {
         return MISSING.to_owned();
     };
@@ -162,7 +163,11 @@ fn why_not(change: &Change) -> String {
     } else {
         "too warm"
     };
-    format!("{side}, dose used up after {}", or_missing(used_up_h, duration))
+    format!(
+        "{side}, dose used up after {}{}",
+        or_missing(used_up_h, duration),
+        tanks_past_dose(&[outcome], units)
+    )
 }
 
 /// The worst that is left.

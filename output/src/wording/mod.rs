@@ -8,6 +8,7 @@ mod past_dose;
 mod restated;
 mod side;
 mod units;
+mod warned;
 
 pub use chance::{figure, more_in_ten_thousand, one_in};
 pub(crate) use outcome::{added, alike, alike_unbroken, extreme, extremes_alike, near_h, run_dry, unbroken};
@@ -19,6 +20,7 @@ pub(crate) use past_dose::{past_dose, tanks_past_dose};
 pub use restated::restated;
 pub(crate) use side::{ADDS_K, Harm};
 pub use units::Units;
+pub(crate) use warned::{warned, warned_alike};
 
 use crate::records::RoomKind;
 

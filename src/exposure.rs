@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 
 use tepid_output::cautions::{Caution, DRY_BODY_C, for_effect};
-use tepid_output::records::{FaultOutcome, FaultOxygen, PastDose, RoomKind, Severity};
+use tepid_output::records::{FaultOutcome, FaultOxygen, FaultSalinity, PastDose, RoomKind, Severity};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{Effect, FaultCase, Happening, Scenario, When};
@@ -310,6 +310,7 @@ fn blank(healthy: &Healthy<'_>, set: &str, case: &FaultCase) -> FaultOutcome {
         acted_h: None,
         warning_lead_h: None,
         oxygen: None,
+        salinity: None,
         past_dose: None,
         stays_below_dose: None,
         failure: None,
@@ -344,6 +345,7 @@ fn filled(healthy: &Healthy<'_>, set: &str, fault: &FaultCase, worst: &Try) -> F
         heard_by: worst.scores.heard.as_ref().map(|heard| heard.by.clone()),
         acted_h: since(worst.scores.acted_ms.filter(|at_ms| *at_ms >= began_ms)),
         warning_lead_h: worst.scores.warning_lead_ms.map(hours),
+        salinity: FaultSalinity::of(&worst.scores.salinity, &worst.unbroken.salinity, began_ms),
         past_dose: PastDose::of(&worst.scores),
         ..blank(healthy, set, fault)
     };

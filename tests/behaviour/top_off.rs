@@ -146,7 +146,9 @@ fn it_stops_without_electricity() {
 #[test]
 fn a_tripped_breaker_stops_the_pump_that_hangs_on_it() {
     let circuit = |feeds: &str| {
-        format!("[[circuit]]\nname = \"wall\"\nvoltage = \"230 V\"\nbreaker = \"10 A\"\nfeeds = [\"{feeds}\"]\n")
+        format!(
+            "[[circuit]]\nname = \"wall\"\nvoltage = \"230 V\"\nbreaker = \"10 A\"\nfeeds = [\"{feeds}\"]\n"
+        )
     };
     let trip = "[[fault]]\nwhat = \"circuit tripped\"\nwhen = \"0 h\"\ncircuit = \"wall\"\n";
     let sound = lowest_in_sump_m(&reef(&circuit("top-off")));

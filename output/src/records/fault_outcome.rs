@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{FaultOxygen, Livestock, PastDose, RoomKind};
+use super::{FaultOxygen, FaultSalinity, Livestock, PastDose, RoomKind};
 use crate::cautions::Caution;
 
 /// One fault case of one strategy in one room; the worst replicate. Hours count from the start of the fault.
@@ -82,6 +82,9 @@ pub struct FaultOutcome {
     /// Oxygen of the same tank and run; left out where no stock is stated.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub oxygen: Option<FaultOxygen>,
+    /// Salinity of all tanks with livestock; left out where no range is wanted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub salinity: Option<FaultSalinity>,
     /// How many tanks are past the dose; left out where fewer than two have livestock.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub past_dose: Option<PastDose>,

@@ -13,6 +13,7 @@ mod odds;
 mod oxygen;
 mod past_dose;
 mod run;
+mod salinity;
 mod scores;
 mod severity;
 mod supply;
@@ -35,6 +36,7 @@ pub use odds::{Chance, LifeUsed, Odds, OddsCause, OddsClosings, OddsDifference, 
 pub use oxygen::{FaultOxygen, OxygenResult};
 pub use past_dose::PastDose;
 pub use run::{FaultCase, RunResult};
+pub use salinity::FaultSalinity;
 pub use scores::{
     ChillerResult, ContactResult, DangerLine, DoseResult, FanResult, HeatBalance, HeatPath, HeaterResult,
     LevelResult, RecoveryResult, RoomResult, RunScores, SalinityResult, TankResult,

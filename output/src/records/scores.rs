@@ -264,7 +264,9 @@ impl RunScores {
             backups: scores.backups.iter().map(BackupResult::from).collect(),
             salinity: SalinityResult {
                 lowest_g_per_kg: scores.salinity.lowest_g_per_kg,
+                lowest_tank: scores.salinity.lowest_tank.clone(),
                 highest_g_per_kg: scores.salinity.highest_g_per_kg,
+                highest_tank: scores.salinity.highest_tank.clone(),
                 outside_range_h: scores.salinity.outside_range_h,
                 wanted_g_per_kg: scores.salinity.wanted_g_per_kg.map(|(low, high)| [low, high]),
             },
@@ -345,8 +347,12 @@ pub struct ChillerResult {
 pub struct SalinityResult {
     /// Lowest, g/kg.
     pub lowest_g_per_kg: f64,
+    /// In which tank that was.
+    pub lowest_tank: String,
     /// Highest, g/kg.
     pub highest_g_per_kg: f64,
+    /// In which tank that was.
+    pub highest_tank: String,
     /// Time outside the range wanted, h.
     pub outside_range_h: f64,
     /// The range wanted, lowest and highest, g/kg; left out where none is stated.

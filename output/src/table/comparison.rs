@@ -1,7 +1,9 @@
 //! Strategies side by side.
 
 use super::every_fault::every_fault;
-use super::{Column, WIDTH, assumed, breakage, cautions, facts, grid, list, livestock, oxygen, range};
+use super::{
+    Column, WIDTH, assumed, breakage, cautions, facts, grid, list, livestock, oxygen, range, salinity,
+};
 use crate::cautions::gathered;
 use crate::difference::differs;
 use crate::records::{
@@ -76,6 +78,7 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
     text += &by_body(block);
     text += &breakage::breakage(block, units);
     text += &oxygen::oxygen(block);
+    text += &salinity::salinity(block.rows.iter().flat_map(|row| &row.faults));
     text += "\nVerdict\n";
     text += &wrapped("", &verdict(block, units).join(" "), WIDTH);
     let settings: Vec<String> = block

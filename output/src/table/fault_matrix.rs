@@ -1,7 +1,9 @@
 //! The fault matrix: every fault in the room in which it does most harm, single points of failure, exposure, pairs.
 
 use super::breakage::{room_heading, room_name};
-use super::{Column, WIDTH, assumed, cautions, facts, grid, list, livestock, range, single_points, stuck};
+use super::{
+    Column, WIDTH, assumed, cautions, facts, grid, list, livestock, range, salinity, single_points, stuck,
+};
 use crate::records::{Exceeded, FaultMatrix, FaultRow, RoomKind, StoppedBy, StrategyFaults};
 use crate::wording::{
     ADDS_K, Harm, MISSING, Units, dose, duration, enumerated, hours, or_missing, restated, wrapped,
@@ -68,6 +70,7 @@ fn of_strategy(one: &StrategyFaults, record: &FaultMatrix, units: Units) -> Stri
         text += &wrapped("", &heading, WIDTH);
         text += &sections(&rows, record, units);
         text += &legend(&rows, units);
+        text += &salinity::salinity(one.faults.iter().map(|row| &row.outcome));
     }
     text += &single_points::single_points(one, record, units);
     text += &stuck::exposure(one, record, units);
@@ -92,9 +95,13 @@ fn sections(rows: &[&FaultRow], record: &FaultMatrix, units: Units) -> String {
         + &idle_faults(&idle, units)
 }
 
-/// Whether it does nothing that a thermometer would show, in any room: rows are those of the worst.
+/// Whether it does nothing that a thermometer would show, in any room (rows are those of the worst), and nothing to the salt of the water.
 fn is_idle(row: &FaultRow) -> bool {
-    row.outcome.peak_c.is_some() && Harm::of(&row.outcome) == Harm::Nothing
+    let salinity = row.outcome.salinity.as_ref();
+    let takes_out = salinity
+        .and_then(crate::records::FaultSalinity::taken_out_h)
+        .is_some();
+    row.outcome.peak_c.is_some() && Harm::of(&row.outcome) == Harm::Nothing && !takes_out
 }
 
 /// Faults that do nothing, by name.

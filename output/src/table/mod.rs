@@ -12,6 +12,7 @@ mod odds;
 mod oxygen;
 mod range;
 mod run;
+mod salinity;
 mod single_points;
 mod stuck;
 

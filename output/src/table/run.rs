@@ -4,8 +4,8 @@ use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decima
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
 use crate::records::{DoseResult, LevelResult, RecoveryResult, RunResult, RunScores, TankResult};
 use crate::wording::{
-    Units, at, dose, duration, energy, or_missing, oxygen_facts, past_dose, restated, share, span, spanned,
-    wrapped, years,
+    Units, at, dose, duration, energy, or_missing, oxygen_facts, past_dose, restated, salinity, share, span,
+    spanned, wrapped, years,
 };
 
 /// A level that moved by less than this share of its height is not told. A choice, unitless.
@@ -132,20 +132,7 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         );
         rest.push((format!("Backup {}", backup.backup), told));
     }
-    let salinity = &scores.salinity;
-    let g_per_kg = |span: [f64; 2]| spanned(span, |value| format!("{value:.1} g/kg"));
-    let had = [salinity.lowest_g_per_kg, salinity.highest_g_per_kg];
-    if let Some(wanted) = salinity.wanted_g_per_kg {
-        let outside = duration(salinity.outside_range_h);
-        let told = format!(
-            "{}, {outside} outside the range wanted ({})",
-            g_per_kg(had),
-            g_per_kg(wanted)
-        );
-        rest.push(("Salinity".to_owned(), told));
-    } else if g_per_kg(had) != g_per_kg([had[0]; 2]) {
-        rest.push(("Salinity".to_owned(), g_per_kg(had)));
-    }
+    rest.extend(salinity(&scores.salinity).map(|told| ("Salinity".to_owned(), told)));
     rest.extend(levels(scores, units));
     let room = &scores.room;
     let computed = room.outdoors_c.map_or_else(String::new, |[lowest_c, highest_c]| {

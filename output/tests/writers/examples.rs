@@ -64,6 +64,7 @@ pub fn healthy(outside_h: f64, overshoot_k: f64, closings_per_day: f64) -> Healt
         evaporated_l_per_day: even(3.5),
         hottest_body_c: even(39.0),
         oxygen: None,
+        salinity: None,
         past_dose: None,
     }
 }
@@ -106,6 +107,7 @@ pub fn harmless_weld() -> FaultOutcome {
         acted_h: None,
         warning_lead_h: None,
         oxygen: None,
+        salinity: None,
         past_dose: None,
         stays_below_dose: Some(true),
         failure: None,

@@ -9,6 +9,8 @@ mod oxygen;
 mod pinned;
 mod plots;
 mod ranges;
+mod salinity;
 mod scenario;
 mod sentences;
 mod trace;
+mod warned;

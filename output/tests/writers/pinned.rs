@@ -164,7 +164,9 @@ pub fn run() -> RunResult {
             chillers: Vec::new(),
             salinity: tepid_output::records::SalinityResult {
                 lowest_g_per_kg: 35.0,
+                lowest_tank: "display".to_owned(),
                 highest_g_per_kg: 35.0,
+                highest_tank: "display".to_owned(),
                 outside_range_h: 0.0,
                 wanted_g_per_kg: None,
             },

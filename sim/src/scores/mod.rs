@@ -267,8 +267,14 @@ pub struct BackupScores {
 pub struct SalinityScores {
     /// Lowest, g/kg.
     pub lowest_g_per_kg: f64,
+    /// In which tank that was.
+    pub lowest_tank: String,
     /// Highest, g/kg.
     pub highest_g_per_kg: f64,
+    /// In which tank that was.
+    pub highest_tank: String,
+    /// First time outside the range wanted, ms; `None`: never, or none stated.
+    pub outside_from_ms: Option<Millis>,
     /// Time outside the range wanted, h; 0 where none is stated.
     pub outside_range_h: f64,
     /// The range wanted, lowest and highest, g/kg; `None`: none stated.

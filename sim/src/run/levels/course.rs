@@ -10,7 +10,10 @@ use crate::time::{Millis, hours};
 #[derive(Debug)]
 pub(super) struct Course {
     salinity_g_per_kg: (f64, f64),
+    /// In which tanks these were, by position.
+    salinity_of: (usize, usize),
     outside_range_ms: Millis,
+    outside_from_ms: Option<Millis>,
     /// Lowest and highest level by tank, m.
     heights_m: Vec<(f64, f64)>,
     noted_ms: Millis,
@@ -20,7 +23,9 @@ impl Course {
     pub(super) fn new(scenario: &Scenario) -> Self {
         Self {
             salinity_g_per_kg: NOTHING,
+            salinity_of: (0, 0),
             outside_range_ms: 0,
+            outside_from_ms: None,
             heights_m: vec![NOTHING; scenario.tanks.len()],
             noted_ms: 0,
         }
@@ -39,16 +44,24 @@ impl Course {
         let stocked = scenario.tanks.iter().any(|tank| tank.livestock);
         let wanted = scenario.water.salinity_range_g_per_kg;
         let mut outside = false;
-        for ((tank, water), span) in scenario.tanks.iter().zip(tanks).zip(&mut self.heights_m) {
+        let spans = scenario.tanks.iter().zip(tanks).zip(&mut self.heights_m);
+        for (at, ((tank, water), span)) in spans.enumerate() {
             widen(span, water.height_m());
             if tank.livestock || !stocked {
                 let salinity = water.salinity_g_per_kg();
+                if salinity < self.salinity_g_per_kg.0 {
+                    self.salinity_of.0 = at;
+                }
+                if salinity > self.salinity_g_per_kg.1 {
+                    self.salinity_of.1 = at;
+                }
                 widen(&mut self.salinity_g_per_kg, salinity);
                 outside |= wanted.is_some_and(|(low, high)| !(low..=high).contains(&salinity));
             }
         }
         if outside {
             self.outside_range_ms += now_ms - self.noted_ms;
+            self.outside_from_ms.get_or_insert(now_ms);
         }
         self.noted_ms = now_ms;
     }
@@ -56,7 +69,10 @@ impl Course {
     pub(super) fn salinity_scores(&self, scenario: &Scenario) -> SalinityScores {
         SalinityScores {
             lowest_g_per_kg: self.salinity_g_per_kg.0,
+            lowest_tank: scenario.tanks[self.salinity_of.0].name.clone(),
             highest_g_per_kg: self.salinity_g_per_kg.1,
+            highest_tank: scenario.tanks[self.salinity_of.1].name.clone(),
+            outside_from_ms: self.outside_from_ms,
             outside_range_h: hours(self.outside_range_ms),
             wanted_g_per_kg: scenario.water.salinity_range_g_per_kg,
         }

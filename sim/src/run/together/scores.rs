@@ -42,7 +42,10 @@ pub(super) fn combined(
     let mut rooms = Vec::new();
     let mut salinity = SalinityScores {
         lowest_g_per_kg: f64::INFINITY,
+        lowest_tank: String::new(),
         highest_g_per_kg: f64::NEG_INFINITY,
+        highest_tank: String::new(),
+        outside_from_ms: None,
         outside_range_h: 0.0,
         wanted_g_per_kg: scenario.water.salinity_range_g_per_kg,
     };
@@ -63,8 +66,15 @@ pub(super) fn combined(
         chillers.extend(of.chillers.iter().map(|id| id.0).zip(part.chillers));
         levels.extend(of.tanks.iter().map(|id| id.0).zip(part.levels));
         rooms.push(part.room);
-        salinity.lowest_g_per_kg = salinity.lowest_g_per_kg.min(part.salinity.lowest_g_per_kg);
-        salinity.highest_g_per_kg = salinity.highest_g_per_kg.max(part.salinity.highest_g_per_kg);
+        if part.salinity.lowest_g_per_kg < salinity.lowest_g_per_kg {
+            salinity.lowest_g_per_kg = part.salinity.lowest_g_per_kg;
+            salinity.lowest_tank = part.salinity.lowest_tank;
+        }
+        if part.salinity.highest_g_per_kg > salinity.highest_g_per_kg {
+            salinity.highest_g_per_kg = part.salinity.highest_g_per_kg;
+            salinity.highest_tank = part.salinity.highest_tank;
+        }
+        salinity.outside_from_ms = earlier(salinity.outside_from_ms, part.salinity.outside_from_ms);
         salinity.outside_range_h = salinity.outside_range_h.max(part.salinity.outside_range_h);
         energy_kwh += part.energy_kwh;
         evaporated_kg += part.evaporated_kg;

@@ -1,5 +1,7 @@
 //! Where the heat goes: a scenario's heat budget at its target, in its own mean room.
 
+mod systems;
+
 use tepid_output::cautions;
 use tepid_output::records::{
     Budget, BudgetBuilding, BudgetPath, FORMAT_VERSION, HoursToLine, RecordKind, RoomDeviceKind, RoomKind,
@@ -16,6 +18,8 @@ use crate::mixing;
 use crate::rooms;
 use crate::valid_range;
 
+pub use systems::{SystemAlone, budgets, systems_alone};
+
 /// Coldest room looked at for what the heaters can hold, °C.
 const COLDEST_SEARCHED_C: f64 = -30.0;
 
@@ -25,7 +29,7 @@ const SEARCHED_TO_K: f64 = 0.001;
 /// A day in seconds, s.
 const SECONDS_PER_DAY_S: f64 = (DAY / 1000) as f64;
 
-/// The budget.
+/// The budget of a scenario that is one water system; of several they would be added up: [`budgets`] has one of each.
 ///
 /// # Errors
 /// [`NetworkError`] if the scenario makes no network.
@@ -75,6 +79,7 @@ pub fn budget(scenario: &Scenario) -> Result<Budget, NetworkError> {
         version: FORMAT_VERSION,
         scenario: scenario.name.clone(),
         title: scenario.title.clone(),
+        system: None,
         target_c,
         room_c,
         building: room.building.map(building),

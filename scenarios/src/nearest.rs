@@ -10,18 +10,28 @@ pub(crate) fn nearest<'a>(found: &str, candidates: impl IntoIterator<Item = &'a 
     }
     let allowed = (wanted.chars().count() / 3).max(1);
     let candidates: Vec<&str> = candidates.into_iter().collect();
-    let whole = closest(
-        &wanted,
-        allowed,
-        candidates.iter().map(|candidate| (plain(candidate), *candidate)),
-    );
+    let plainly = || candidates.iter().map(|candidate| (plain(candidate), *candidate));
+    // Of "onof" the nearest is "on-off": a missing separator is no letter too few.
+    let joined = |text: &str| text.replace(' ', "");
+    let whole = closest(&wanted, allowed, plainly()).or_else(|| {
+        let candidates = plainly().map(|(text, candidate)| (joined(&text), candidate));
+        closest(&joined(&wanted), allowed, candidates)
+    });
     // Of "hight" the nearest is "water_height": one of its words. Short words are near too many.
     const SHORTEST: usize = 5;
     let words = candidates.iter().flat_map(|candidate| {
         let words: Vec<String> = plain(candidate).split(' ').map(str::to_owned).collect();
         words.into_iter().map(move |word| (word, *candidate))
     });
-    whole.or_else(|| (wanted.chars().count() >= SHORTEST).then(|| closest(&wanted, 1, words))?)
+    // Of "power outage" it is "outage": a word is too many.
+    let of_its_words = || {
+        let long = wanted.split(' ').filter(|word| word.chars().count() >= SHORTEST);
+        let mut found = long.filter_map(|word| closest(word, 1, plainly()));
+        found.next()
+    };
+    whole
+        .or_else(|| (wanted.chars().count() >= SHORTEST).then(|| closest(&wanted, 1, words))?)
+        .or_else(of_its_words)
 }
 
 /// The candidate whose text is nearest, if it is no further than allowed.
@@ -40,4 +50,19 @@ fn closest<'a>(
 /// Without case and with one kind of separator.
 fn plain(name: &str) -> String {
     name.trim().to_lowercase().replace(['-', '_'], " ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::nearest;
+
+    #[test]
+    fn a_missing_separator_or_a_word_too_many_still_finds_the_name() {
+        let strategies = ["on-off", "pi", "proportional", "staggered-pair"];
+        assert_eq!(nearest("onof", strategies), Some("on-off"));
+        let faults = ["none", "outage", "leak", "circuit tripped", "one heater dead"];
+        assert_eq!(nearest("power outage", faults), Some("outage"));
+        assert_eq!(nearest("power", faults), None);
+        assert_eq!(nearest("a flood in the cellar", faults), None);
+    }
 }

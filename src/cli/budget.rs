@@ -1,11 +1,16 @@
 //! `tepid budget`.
 
+use std::fmt::Display;
 use std::path::PathBuf;
+
+use serde::Serialize;
 
 use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Changes, Format, Shown, json};
+use tepid::budget::{budgets, systems_alone};
 use tepid::uncertainty::{DEFAULT_SAMPLES, DEFAULT_SEED, UncertaintyRequest, uncertainty};
+use tepid_output::records::{Budgets, FORMAT_VERSION, RecordKind};
 use tepid_output::{csv_text, table};
 use tepid_scenarios::uncertainty as distributions;
 use tepid_sim::scenario::Scenario;
@@ -36,39 +41,49 @@ pub struct Arguments {
     shown: Shown,
 }
 
-/// What to do where a scenario has more tanks than a budget takes.
-fn one_by_one(scenario: &Scenario) -> &'static str {
-    if scenario.system_tanks().len() > 1 {
-        "; a budget takes all water systems of a scenario together: ask for fewer of them at a time"
-    } else {
-        ""
-    }
-}
-
 /// Shows the budget.
 pub fn run(arguments: &Arguments) -> Done {
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
-    let mut budget = tepid::budget::budget(&scenario)
-        .map_err(|error| Failure::BadInput(format!("{}: {error}{}", scenario.name, one_by_one(&scenario))))?;
+    let bad_input = |error: &dyn Display| Failure::BadInput(format!("{}: {error}", scenario.name));
+    let mut all = budgets(&scenario).map_err(|error| bad_input(&error))?;
     if arguments.uncertainty {
         let uncertain = match &arguments.distributions {
             Some(path) => distributions::of_file(path)?,
             None => distributions::library()?,
         };
-        let request = UncertaintyRequest {
-            scenario: &scenario,
-            uncertain: &uncertain,
-            samples: arguments.samples,
-            seed: arguments.seed,
-        };
-        budget.uncertainty = Some(
-            uncertainty(&request)
-                .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?,
-        );
+        let alone = systems_alone(&scenario).map_err(|error| bad_input(&error))?;
+        let mut each: Vec<&Scenario> = alone.iter().map(|system| &system.scenario).collect();
+        if each.is_empty() {
+            each.push(&scenario);
+        }
+        for (budget, scenario) in all.iter_mut().zip(each) {
+            let request = UncertaintyRequest {
+                scenario,
+                uncertain: &uncertain,
+                samples: arguments.samples,
+                seed: arguments.seed,
+            };
+            budget.uncertainty = Some(uncertainty(&request).map_err(|error| bad_input(&error))?);
+        }
     }
-    print(&match arguments.shown.format {
-        Format::Table => table::budget(&budget, arguments.shown.units.into()),
-        Format::Json => json(&budget)?,
-        Format::Csv => csv_text::leaves(&budget).map_err(|error| Failure::Unfinished(error.to_string()))?,
+    let units = arguments.shown.units.into();
+    print(&match all.as_slice() {
+        [one] => shown(one, arguments.shown.format, || table::budget(one, units))?,
+        _ => {
+            let all = Budgets {
+                format: RecordKind::Budgets,
+                version: FORMAT_VERSION,
+                systems: all,
+            };
+            shown(&all, arguments.shown.format, || table::budgets(&all, units))?
+        }
+    })
+}
+
+fn shown(record: &impl Serialize, format: Format, table: impl Fn() -> String) -> Result<String, Failure> {
+    Ok(match format {
+        Format::Table => table(),
+        Format::Json => json(record)?,
+        Format::Csv => csv_text::leaves(record).map_err(|error| Failure::Unfinished(error.to_string()))?,
     })
 }

@@ -8,7 +8,7 @@ use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::{DAY, HOUR, Millis, hours};
 
 use super::set_up::SetUp;
-use crate::budget::budget;
+use crate::budget::budgets;
 
 /// The cold water change after which recovery is measured: share of the tank's water, how much colder than the target, how long it takes. As in the
 /// fault set "cold water change".
@@ -30,7 +30,12 @@ pub(super) fn held(set_up: &SetUp, recipe: &dyn StrategyRecipe, seed: u64) -> Re
             .map(|contact| scores.contacts[contact].closings_per_day)
             .reduce(f64::max)
     });
-    let coldest_room_held_c = budget(&set_up.scenario)?.coldest_room_held_c;
+    // The system that needs the warmest room; none where one is beyond the range searched.
+    let rooms_c: Option<Vec<f64>> = budgets(&set_up.scenario)?
+        .iter()
+        .map(|budget| budget.coldest_room_held_c)
+        .collect();
+    let coldest_room_held_c = rooms_c.and_then(|rooms_c| rooms_c.into_iter().reduce(f64::max));
     Ok(Held {
         inside_band_frac: set_up.inside_band_frac().unwrap_or(f64::NAN),
         closings_per_day: closings,

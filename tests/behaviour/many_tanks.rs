@@ -1,10 +1,11 @@
 //! Several water systems in one room and on its circuits.
 
 use crate::support::{run_with, scenario, scenario_of, strategy};
+use tepid::budget::{budget, budgets};
 use tepid_sim::run::{RunRequest, binds, run};
 use tepid_sim::scenario::{Happening, Scenario, When};
 use tepid_sim::scores::Scores;
-use tepid_sim::time::{HOUR, Millis};
+use tepid_sim::time::{DAY, HOUR, Millis};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 /// A tank of 48 L with a heater of 100 W behind a relay of its own, its probe and its filter.
@@ -358,4 +359,65 @@ fn a_course_shows_every_tank_once_a_minute_and_what_befalls_all_of_them_once() {
 fn the_same_run_of_many_tanks_gives_the_same_bits() {
     let scenario = tanks(&FOUR, SMALL_CLOSED_ROOM, WELD_OF_A);
     assert_eq!(run_with(&scenario, "pi", &[]), run_with(&scenario, "pi", &[]));
+}
+
+#[test]
+fn every_system_has_the_budget_it_has_alone_in_a_stated_room() {
+    let all = budgets(&tanks(&FOUR, STATED_ROOM, "")).expect("budgets");
+    assert_eq!(all.len(), 4);
+    for (one, name) in all.iter().zip(FOUR) {
+        let alone = budget(&tanks(&[name], STATED_ROOM, "")).expect("a budget");
+        assert_eq!(one.system.as_deref(), Some(name));
+        assert_eq!(
+            (one.total_loss_w, &one.losses),
+            (alone.total_loss_w, &alone.losses)
+        );
+        assert_eq!(one.coldest_room_held_c, alone.coldest_room_held_c);
+    }
+    // Three lumps of each of eight are more than one network holds.
+    let names = ["a", "b", "c", "d", "e", "f", "g", "h"];
+    assert_eq!(
+        budgets(&tanks(&names, STATED_ROOM, "")).expect("budgets").len(),
+        8
+    );
+}
+
+#[test]
+fn the_budgets_of_several_systems_share_the_room_that_all_of_them_warm() {
+    let room_c = |names: &[&str]| {
+        let all = budgets(&tanks(names, SMALL_CLOSED_ROOM, "")).expect("budgets");
+        assert!(
+            all.iter()
+                .all(|one| one.room_c == all[0].room_c && one.building.is_some())
+        );
+        all[0].room_c
+    };
+    let (one_c, four_c) = (room_c(&["a"]), room_c(&FOUR));
+    // A run's room in the last hours is the same.
+    let mut scenario = tanks(&FOUR, SMALL_CLOSED_ROOM, "");
+    scenario.duration_ms = 12 * DAY;
+    let recipe = strategy("on-off");
+    let mut mean = MeanRoom::default();
+    run(&RunRequest::new(&scenario, recipe.as_ref(), 7), Some(&mut mean)).expect("runs");
+    let ran_c = mean.sum_c / mean.rows;
+    assert!(four_c > one_c + 3.0, "{one_c} °C and {four_c} °C");
+    assert!((four_c - ran_c).abs() < 0.1, "budget {four_c} °C, run {ran_c} °C");
+}
+
+/// Mean of the room from the tenth day on.
+#[derive(Default)]
+struct MeanRoom {
+    sum_c: f64,
+    rows: f64,
+}
+
+impl TraceSink for MeanRoom {
+    fn row(&mut self, row: &TraceRow<'_>) {
+        if row.at_ms > 10 * DAY {
+            self.sum_c += row.room_c;
+            self.rows += 1.0;
+        }
+    }
+
+    fn mark(&mut self, _: &Mark<'_>) {}
 }

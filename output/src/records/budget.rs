@@ -16,6 +16,9 @@ pub struct Budget {
     pub scenario: String,
     /// The scenario's title.
     pub title: String,
+    /// The water system, by its tanks; left out where the scenario is a single one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub system: Option<String>,
     /// All water at this temperature, °C.
     pub target_c: f64,
     /// Room temperature, °C.
@@ -66,6 +69,17 @@ pub struct Budget {
     pub assumptions: Vec<String>,
     /// Cautions that belong to this result.
     pub cautions: Vec<Cautioned>,
+}
+
+/// The budgets of several water systems that share a room.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Budgets {
+    /// [`RecordKind::Budgets`].
+    pub format: RecordKind,
+    /// [`super::FORMAT_VERSION`].
+    pub version: u32,
+    /// One per system, in the order of their first tanks.
+    pub systems: Vec<Budget>,
 }
 
 /// The building of a room that answers to what stands in it.

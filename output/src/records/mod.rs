@@ -20,7 +20,7 @@ mod supply;
 mod uncertainty;
 mod warning;
 
-pub use budget::{Budget, BudgetBuilding, BudgetPath, HoursToLine, RoomDeviceKind, StuckOn};
+pub use budget::{Budget, BudgetBuilding, BudgetPath, Budgets, HoursToLine, RoomDeviceKind, StuckOn};
 pub use comparison::{
     ClosingsByBody, ClosingsWithBody, Comparison, ContactWear, HealthySummary, Livestock, Merit, RoomBlock,
     RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
@@ -66,6 +66,9 @@ pub enum RecordKind {
     /// A [`Budget`].
     #[serde(rename = "tepid-budget")]
     Budget,
+    /// [`Budgets`].
+    #[serde(rename = "tepid-budgets")]
+    Budgets,
     /// An [`Odds`].
     #[serde(rename = "tepid-odds")]
     Odds,

@@ -1,13 +1,72 @@
 //! Where the heat goes.
 
 use super::{Column, WIDTH, assumed, cautions, facts, grid, one_decimal, range};
-use crate::records::{Budget, BudgetPath, RoomDeviceKind, StuckOn};
+use crate::cautions::gathered;
+use crate::records::{Budget, BudgetPath, Budgets, RoomDeviceKind, StuckOn};
 use crate::wording::{MISSING, Units, duration, enumerated, hours, or_missing, power, share, wrapped};
 
 /// The budget of a scenario: losses, gains, what heaters must do, and what happens with everything stuck on.
 #[must_use]
 pub fn budget(record: &Budget, units: Units) -> String {
-    let mut text = wrapped("", &format!("{}: {}", record.scenario, record.title), WIDTH);
+    wrapped("", &format!("{}: {}", record.scenario, record.title), WIDTH)
+        + &body(record, units)
+        + &assumed(&record.assumptions, units)
+        + &cautions(&record.cautions)
+}
+
+/// The budgets of several water systems: beside each other, then each, then the assumptions and cautions of all.
+#[must_use]
+pub fn budgets(record: &Budgets, units: Units) -> String {
+    let Some(first) = record.systems.first() else {
+        return String::new();
+    };
+    let mut text = wrapped("", &format!("{}: {}", first.scenario, first.title), WIDTH);
+    text += &wrapped(
+        "",
+        &format!(
+            "{} water systems in one room, each by itself.",
+            record.systems.len()
+        ),
+        WIDTH,
+    );
+    text.push('\n');
+    text += &grid(
+        &[
+            Column::words("System", 30),
+            Column::figures("Loss", 12),
+            Column::figures("Heaters\nneeded", 12),
+            Column::figures("Heaters\nrated", 12),
+            Column::figures("Coldest\nroom held", 14),
+            Column::figures("Evaporation\na day", 16),
+        ],
+        record.systems.iter().map(|one| beside(one, units)).collect(),
+    );
+    for one in &record.systems {
+        text += &format!(
+            "\n{}",
+            wrapped("", one.system.as_deref().unwrap_or_default(), WIDTH)
+        );
+        text += &body(one, units);
+    }
+    let all = record.systems.iter().flat_map(|one| one.cautions.iter().cloned());
+    text + &assumed(&first.assumptions, units) + &cautions(&gathered(all))
+}
+
+/// One system beside the others.
+fn beside(one: &Budget, units: Units) -> Vec<String> {
+    vec![
+        one.system.clone().unwrap_or_default(),
+        power(one.total_loss_w),
+        power(one.heater_needed_w),
+        power(one.heaters_rated_w),
+        or_missing(one.coldest_room_held_c, |room_c| units.temperature(room_c)),
+        units.volume(one.evaporation_l_per_day),
+    ]
+}
+
+/// All but title, assumptions and cautions.
+fn body(record: &Budget, units: Units) -> String {
+    let mut text = String::new();
     text += &wrapped(
         "",
         &format!(
@@ -77,10 +136,7 @@ pub fn budget(record: &Budget, units: Units) -> String {
     if let Some(uncertainty) = &record.uncertainty {
         text += &range::intervals(uncertainty, record.stuck_on_followed_h, units);
     }
-    text += &range::warnings(&record.warnings, units);
-    text += &assumed(&record.assumptions, units);
-    text += &cautions(&record.cautions);
-    text
+    text + &range::warnings(&record.warnings, units)
 }
 
 /// The room in words: what it is held at, and by what.

@@ -16,7 +16,7 @@ mod salinity;
 mod single_points;
 mod stuck;
 
-pub use budget::budget;
+pub use budget::{budget, budgets};
 pub use comparison::{comparison, comparison_with_every_fault};
 pub use fault_matrix::fault_matrix;
 pub use listing::listing;

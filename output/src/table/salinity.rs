@@ -9,7 +9,7 @@ pub(super) fn salinity<'a>(outcomes: impl Iterator<Item = &'a FaultOutcome> + Cl
     let told = salinity_lost(outcomes.clone());
     let wanted = salinity_wanted(outcomes).unwrap_or_default();
     list(
-        &format!("Salinity leaves the range wanted, {wanted}"),
+        &format!("Salinity leaves the range wanted, {wanted}; farthest of all rooms"),
         told.iter().map(String::as_str),
     )
 }

@@ -1,6 +1,6 @@
 //! Salinity in words: what it was, and which faults take it out of the range wanted.
 
-use super::{duration, in_room_kind, spanned};
+use super::{duration, spanned};
 use crate::records::{FaultOutcome, FaultSalinity, SalinityResult};
 
 /// "34.0 to 35.0 g/kg".
@@ -56,9 +56,8 @@ pub(crate) fn salinity_lost<'a>(outcomes: impl IntoIterator<Item = &'a FaultOutc
     }
     let told = farthest.iter().map(|(outcome, salinity, after_h)| {
         format!(
-            "{}{}: {}, outside the range after {}",
+            "{}: {}, outside the range after {}",
             outcome.case,
-            in_room_kind(outcome.room),
             reached(salinity),
             duration(*after_h)
         )

@@ -64,7 +64,6 @@ pub fn healthy(outside_h: f64, overshoot_k: f64, closings_per_day: f64) -> Healt
         evaporated_l_per_day: even(3.5),
         hottest_body_c: even(39.0),
         oxygen: None,
-        salinity: None,
         past_dose: None,
     }
 }
@@ -303,6 +302,7 @@ pub fn budget() -> Budget {
         version: tepid_output::records::FORMAT_VERSION,
         scenario: "spare-room-winter".to_owned(),
         title: "Spare-room reef, winter week".to_owned(),
+        system: None,
         target_c: 25.5,
         room_c: 21.0,
         building: None,

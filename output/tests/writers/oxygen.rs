@@ -123,7 +123,11 @@ fn a_comparison_has_a_heading_for_oxygen_only_where_there_is_some() {
     let heading = "Oxygen, with the stock as stated";
     assert!(table::comparison(&with, Units::Metric).contains(heading));
     assert!(!table::comparison(&without, Units::Metric).contains(heading));
-    assert!(csv_text::comparison(&with).unwrap().contains(",2.24,5,3.1,,\n"));
+    assert!(
+        csv_text::comparison(&with)
+            .unwrap()
+            .contains(",2.24,5,3.1,,,,,,,\n")
+    );
 }
 
 #[test]

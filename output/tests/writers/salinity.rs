@@ -67,7 +67,7 @@ fn leak(outside_after_without_fault_h: Option<f64>) -> FaultOutcome {
     }
 }
 
-const LOST: &str = "Salinity leaves the range wanted, 33.0 to 37.0 g/kg \
+const LOST: &str = "Salinity leaves the range wanted, 33.0 to 37.0 g/kg; farthest of all rooms \
                     - leak in sump: down to 2.1 g/kg in display, outside the range after 1.2 h";
 
 #[test]

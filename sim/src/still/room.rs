@@ -71,6 +71,12 @@ impl StillPlant<'_> {
     /// The scenario's own room, with all water at the target.
     #[must_use]
     pub fn room(&self) -> StillRoom {
+        self.room_beside(&[])
+    }
+
+    /// The room that it shares with others, all water at the target.
+    #[must_use]
+    pub fn room_beside(&self, others: &[&Self]) -> StillRoom {
         let room = &self.scenario.room;
         let mean_c = room.temperature.mean_of_course_c(self.scenario.duration_ms);
         let mean_frac = room.humidity.relative_frac();
@@ -80,16 +86,29 @@ impl StillPlant<'_> {
                 relative_humidity_frac: mean_frac,
                 building: None,
             },
-            Some(lumped) => self.settled(lumped, self.air(mean_c, mean_frac)),
+            Some(lumped) => {
+                let mut plants = vec![self];
+                plants.extend(others);
+                Around { room: lumped, plants }.settled(self.air(mean_c, mean_frac))
+            }
         }
     }
+}
 
-    fn settled(&self, room: &LumpedRoom, outdoors: Air) -> StillRoom {
+/// A room that answers to the plants in it.
+struct Around<'a> {
+    room: &'a LumpedRoom,
+    /// At least one.
+    plants: Vec<&'a StillPlant<'a>>,
+}
+
+impl Around<'_> {
+    fn settled(&self, outdoors: Air) -> StillRoom {
         let mut air = outdoors;
         let mut device = None;
         for _ in 0..ROUNDS {
-            (air.temp_c, device) = self.settled_temp(room, outdoors, air);
-            air.vapour_pressure_pa = self.settled_vapour_pa(room, outdoors, air);
+            (air.temp_c, device) = self.settled_temp(outdoors, air);
+            air.vapour_pressure_pa = self.settled_vapour_pa(outdoors, air);
         }
         StillRoom {
             temp_c: air.temp_c,
@@ -101,16 +120,21 @@ impl StillPlant<'_> {
         }
     }
 
-    fn settled_temp(&self, room: &LumpedRoom, outdoors: Air, air: Air) -> (f64, Option<StillDevice>) {
+    fn target_c(&self) -> f64 {
+        self.plants[0].scenario.water.target_c
+    }
+
+    fn settled_temp(&self, outdoors: Air, air: Air) -> (f64, Option<StillDevice>) {
+        let room = self.room;
         // Heat that must be added to hold the room at a temperature, W: it rises with that.
         let wanted_w = |temp_c: f64| {
             let air = Air { temp_c, ..air };
             let flow_kg_per_s = ventilation_kg_per_s(room, air);
             let specific_heat = DryAir::at(temp_c, air.pressure_pa).specific_heat_j_per_kg_k;
             (room.envelope_w_per_k + flow_kg_per_s * specific_heat) * (temp_c - outdoors.temp_c)
-                - self.room_gain_w(room, air)
+                - self.gain_w(air)
         };
-        let target_c = self.scenario.water.target_c;
+        let target_c = self.target_c();
         let range_c = (
             outdoors.temp_c.min(target_c) - SEARCHED_K,
             outdoors.temp_c.max(target_c) + SEARCHED_K,
@@ -139,7 +163,8 @@ impl StillPlant<'_> {
             .unwrap_or_else(|| (rising_root(range_c, HALVINGS, wanted_w), None))
     }
 
-    fn settled_vapour_pa(&self, room: &LumpedRoom, outdoors: Air, air: Air) -> f64 {
+    fn settled_vapour_pa(&self, outdoors: Air, air: Air) -> f64 {
+        let room = self.room;
         let flow_kg_per_s = ventilation_kg_per_s(room, air);
         let out = outdoors.humidity_ratio();
         // Water that must be added to hold the room at a vapour pressure, kg/s: it rises with that.
@@ -148,10 +173,11 @@ impl StillPlant<'_> {
                 vapour_pressure_pa,
                 ..air
             };
-            let evaporation = self
-                .losses(self.scenario.water.target_c, air)
-                .evaporation_kg_per_s;
-            flow_kg_per_s * (air.humidity_ratio() - out) - evaporation - room.moisture_kg_per_s
+            let plants = self.plants.iter();
+            let evaporation_kg_per_s: f64 = plants
+                .map(|plant| plant.losses(self.target_c(), air).evaporation_kg_per_s)
+                .sum();
+            flow_kg_per_s * (air.humidity_ratio() - out) - evaporation_kg_per_s - room.moisture_kg_per_s
         };
         rising_root(
             (0.0, saturation_pressure_pa(air.temp_c)),
@@ -160,8 +186,18 @@ impl StillPlant<'_> {
         )
     }
 
-    /// Heat of people, sun, tanks and electricity, W.
-    fn room_gain_w(&self, room: &LumpedRoom, air: Air) -> f64 {
+    /// Heat of people, sun, and all that stands in the room, W.
+    fn gain_w(&self, air: Air) -> f64 {
+        let scenario = self.plants[0].scenario;
+        let sun_w = self.room.sun.map_or(0.0, |shine| mean_sun_w(scenario, shine));
+        let plants_w: f64 = self.plants.iter().map(|plant| plant.given_to_room_w(air)).sum();
+        self.room.internal_gain_w + sun_w + plants_w
+    }
+}
+
+impl StillPlant<'_> {
+    /// Heat of tanks and electricity to the room, W.
+    fn given_to_room_w(&self, air: Air) -> f64 {
         let scenario = self.scenario;
         let losses = self.losses(scenario.water.target_c, air);
         let into_room =
@@ -189,8 +225,7 @@ impl StillPlant<'_> {
         } else {
             0.0
         };
-        let sun_w = room.sun.map_or(0.0, |shine| mean_sun_w(scenario, shine));
-        room.internal_gain_w + sun_w + tanks_w + electricity_w + beside_w
+        tanks_w + electricity_w + beside_w
     }
 }
 

@@ -93,7 +93,7 @@ static BIN_EDGES: LazyLock<[f64; BINS + 1]> = LazyLock::new(|| {
 });
 
 /// Larger than any deviate, unitless. A choice: the quantile of 1 − 2⁻⁵³ is 8.21.
-const BEYOND_ALL: f64 = 8.3;
+pub const BEYOND_ALL: f64 = 8.3;
 
 /// The output function of SplitMix64; its multipliers and shifts: see the page.
 #[inline]

@@ -18,6 +18,31 @@ pub trait Strategy {
     /// # Errors
     /// A failure (a script's error, a lost program) ends the run as failed, with its reason.
     fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure>;
+
+    /// Asked right after a decision: what the next one waits for. A run may leave out the decisions that this says would change
+    /// nothing, and is many times faster for it; its results are the same to the last bit. `None`, as by default: ask every time.
+    fn rests(&self) -> Option<Rest> {
+        None
+    }
+
+    /// The decisions since the last were left out, up to and including that of `last_ms`.
+    fn rested(&mut self, last_ms: Millis) {
+        let _ = last_ms;
+    }
+}
+
+/// What a strategy waits for: a decision before `until_ms` at which the probe reads more than `above_c` and less than `below_c` would
+/// command what the last one commanded, and leave the strategy as it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rest {
+    /// The probe it reads.
+    pub probe: ProbeId,
+    /// °C; −∞: no limit.
+    pub above_c: f64,
+    /// °C; ∞: no limit.
+    pub below_c: f64,
+    /// From when on it must be asked, ms.
+    pub until_ms: Millis,
 }
 
 /// Makes strategies; shared between workers.

@@ -41,4 +41,9 @@ impl DecisionClock {
         self.last_ms = Some(now_ms);
         tick
     }
+
+    /// The decisions up to this one were left out.
+    pub(crate) fn rested(&mut self, last_ms: Millis) {
+        self.last_ms = Some(last_ms);
+    }
 }

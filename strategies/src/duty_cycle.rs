@@ -7,9 +7,9 @@
 //! A pulse, closed or open, that would be shorter than the shortest allowed is left out, and what is left out is owed to
 //! the next cycle. So the mean duty holds: to within the shortest pulse, however many cycles there are.
 
-use tepid_sim::ids::ContactId;
+use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::{Kind, print_millis};
-use tepid_sim::strategy::{Commands, ContactState};
+use tepid_sim::strategy::{Commands, ContactState, Rest};
 use tepid_sim::time::{HOUR, MINUTE, Millis, SECOND};
 
 use crate::control_loop::WithoutReading;
@@ -177,6 +177,17 @@ impl DutyCycle {
         for contact in contacts {
             commands.set(*contact, state);
         }
+    }
+
+    /// What a strategy waits for that drives this output by a probe: the duty is looked at where a cycle begins before the next decision.
+    pub(crate) fn rest(&self, probe: ProbeId) -> Option<Rest> {
+        let cycle = self.cycle.filter(|_| self.held.is_none())?;
+        Some(Rest {
+            probe,
+            above_c: f64::NEG_INFINITY,
+            below_c: f64::INFINITY,
+            until_ms: cycle.starts_ms + self.pulses.cycle_ms - self.interval_ms + 1,
+        })
     }
 
     fn begin(&mut self, starts_ms: Millis, duty_frac: f64) -> Cycle {

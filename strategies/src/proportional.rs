@@ -38,7 +38,9 @@
 use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::Kind;
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{
+    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+};
 use tepid_sim::time::Millis;
 
 use crate::control_loop::{
@@ -152,5 +154,13 @@ impl Strategy for Bound {
                 .drive_blind(now_ms, tick, self.without, &self.contacts, commands),
         }
         Ok(())
+    }
+
+    fn rests(&self) -> Option<Rest> {
+        self.output.rest(self.probe)
+    }
+
+    fn rested(&mut self, last_ms: Millis) {
+        self.clock.rested(last_ms);
     }
 }

@@ -1,7 +1,8 @@
 //! A switch with a deadband and minimum times: closes past one temperature, opens past another.
 
+use tepid_sim::ids::ProbeId;
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::ContactState;
+use tepid_sim::strategy::{ContactState, Rest};
 use tepid_sim::time::Millis;
 
 use crate::control_loop::WithoutReading;
@@ -39,6 +40,22 @@ impl SwitchPoints {
             None
         }
     }
+}
+
+/// What a strategy waits for whose switches all go by this probe.
+pub(crate) fn rest<'a>(probe: ProbeId, switches: impl IntoIterator<Item = &'a Switch>) -> Rest {
+    let mut rest = Rest {
+        probe,
+        above_c: f64::NEG_INFINITY,
+        below_c: f64::INFINITY,
+        until_ms: Millis::MAX,
+    };
+    for switch in switches {
+        let (above_c, below_c) = switch.stays_between_c();
+        rest.above_c = rest.above_c.max(above_c);
+        rest.below_c = rest.below_c.min(below_c);
+    }
+    rest
 }
 
 /// The memory of one switched output.
@@ -95,6 +112,18 @@ impl Switch {
             None => self.decide_blind(now_ms, tick, without),
         }
         self.state
+    }
+
+    /// The readings between which it stays as it is, both outside, °C.
+    fn stays_between_c(&self) -> (f64, f64) {
+        let SwitchPoints { closes_c, opens_c } = self.points;
+        let next_c = if self.state.is_closed() { opens_c } else { closes_c };
+        let changes_above = self.state.is_closed() == (self.points.role() == Role::Heat);
+        if changes_above {
+            (f64::NEG_INFINITY, next_c)
+        } else {
+            (next_c, f64::INFINITY)
+        }
     }
 
     fn decide_by(&mut self, now_ms: Millis, temp_c: f64) {

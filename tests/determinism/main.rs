@@ -5,6 +5,7 @@ mod support;
 mod faults;
 mod noise;
 mod odds;
+mod rest;
 mod same_run_twice;
 mod thread_count;
 mod uncertainty;

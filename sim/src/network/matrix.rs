@@ -112,7 +112,13 @@ impl Matrix {
     fn multiply_add_strided<const STRIDE: usize>(&self, vector: &Vector, result: &mut Vector) {
         if let Some(sums) = result.first_chunk_mut::<STRIDE>() {
             let mut total = *sums;
-            self.add_product(vector, &mut total);
+            let (columns, _) = self.columns.as_chunks::<STRIDE>();
+            // Most nodes have no source.
+            for (column, factor) in columns.iter().zip(vector).filter(|(_, factor)| **factor != 0.0) {
+                for row in 0..STRIDE {
+                    total[row] += column[row] * factor;
+                }
+            }
             *sums = total;
         }
     }

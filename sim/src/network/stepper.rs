@@ -88,6 +88,8 @@ pub struct Stepper<'n> {
     settings: StepperSettings,
     cache: PropagatorCache,
     now_ms: Millis,
+    /// It stopped at `now_ms` because something switches.
+    switches: bool,
     state: Vector,
     start: Vector,
     present: Present,
@@ -123,6 +125,7 @@ impl<'n> Stepper<'n> {
             settings,
             cache,
             now_ms: start_ms,
+            switches: false,
             state,
             start: state,
             present,
@@ -235,6 +238,12 @@ impl<'n> Stepper<'n> {
         }
     }
 
+    /// Whether it stopped where it is because something switches.
+    #[must_use]
+    pub fn switches(&self) -> bool {
+        self.switches
+    }
+
     /// What a node loses now in this air, by path, W, and what it evaporates, kg/s.
     #[must_use]
     pub fn losses_now(&self, losses: LossesId, air: Air) -> (Vec<f64>, f64) {
@@ -295,6 +304,7 @@ impl<'n> Stepper<'n> {
         air: &mut impl AirCourse,
         observer: &mut impl Observer,
     ) -> Millis {
+        self.switches = false;
         while self.now_ms < to_ms {
             if self.leg.stale || self.now_ms >= self.leg.end_ms {
                 self.begin_leg(air);
@@ -304,6 +314,7 @@ impl<'n> Stepper<'n> {
             }
             let stop_ms = to_ms.min(self.minute.end_ms);
             if self.step(stop_ms, observer) {
+                self.switches = true;
                 break;
             }
         }

@@ -4,7 +4,9 @@
 //! made at the start, sees the same readings up to that instant, and waits.
 
 use crate::scenario::{Effect, Happening, Outputs, Restart, When};
-use crate::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use crate::strategy::{
+    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+};
 use crate::time::Millis;
 
 /// The controller of one run.
@@ -14,6 +16,10 @@ pub(super) struct Controller<'a> {
     strategy: Box<dyn Strategy>,
     saved: Option<Saved>,
     hung: Option<(Outputs, Restart)>,
+    may_rest: bool,
+    waits_for: Option<Rest>,
+    /// The last decision left out since it was asked, ms.
+    rested_ms: Option<Millis>,
 }
 
 /// A strategy that stays behind.
@@ -45,6 +51,9 @@ impl<'a> Controller<'a> {
             wiring,
             saved,
             hung: None,
+            may_rest: false,
+            waits_for: None,
+            rested_ms: None,
         })
     }
 
@@ -64,7 +73,10 @@ impl<'a> Controller<'a> {
         if let (Some((_, restart)), None) = (self.hung, hung) {
             match restart {
                 Restart::Kept => {}
-                Restart::Lost => self.strategy = self.recipe.bind(&self.wiring)?,
+                Restart::Lost => {
+                    self.strategy = self.recipe.bind(&self.wiring)?;
+                    self.rested_ms = None;
+                }
                 Restart::Stale(_) => {
                     if let Some(saved) = self.saved.take() {
                         self.strategy = saved.strategy;
@@ -81,6 +93,30 @@ impl<'a> Controller<'a> {
         self.hung.map(|(outputs, _)| outputs)
     }
 
+    /// Lets it rest, or asks it at every decision.
+    pub(super) fn resting(mut self, may_rest: bool) -> Self {
+        // One that stays behind must see everything.
+        self.may_rest = may_rest && self.saved.is_none();
+        self
+    }
+
+    /// What it waits for; `None`: it must be asked.
+    #[inline]
+    pub(super) fn waits_for(&self) -> Option<Rest> {
+        self.waits_for
+    }
+
+    /// A decision is left out.
+    #[inline]
+    pub(super) fn rest(&mut self, now_ms: Millis) {
+        self.rested_ms = Some(now_ms);
+    }
+
+    /// Something happened: it must be asked.
+    pub(super) fn wake(&mut self) {
+        self.waits_for = None;
+    }
+
     /// Asks it for commands.
     pub(super) fn decide(
         &mut self,
@@ -93,7 +129,16 @@ impl<'a> Controller<'a> {
             saved.nowhere.clear();
             saved.strategy.decide(readings, &mut saved.nowhere)?;
         }
-        self.strategy.decide(readings, commands)
+        if let Some(last_ms) = self.rested_ms.take() {
+            self.strategy.rested(last_ms);
+        }
+        self.strategy.decide(readings, commands)?;
+        self.waits_for = if self.may_rest {
+            self.strategy.rests()
+        } else {
+            None
+        };
+        Ok(())
     }
 }
 

@@ -90,6 +90,7 @@ impl Loop<'_, '_> {
 
     /// Lets everything run or stand by whether it has electricity.
     pub(super) fn power_changed(&mut self, now_ms: Millis) {
+        self.controller.wake();
         let controller_on = self.supply.powers(Load::Controller);
         self.chains.set_controller_on(controller_on);
         if !controller_on {

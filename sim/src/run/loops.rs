@@ -43,7 +43,7 @@ pub(super) struct Loop<'a, 't> {
     pub(super) start_ms: Millis,
     end_ms: Millis,
     pub(super) judged_from_ms: Millis,
-    interval_ms: Millis,
+    pub(super) interval_ms: Millis,
     pub(super) stepper: Stepper<'a>,
     pub(super) surroundings: Surroundings,
     pub(super) timeline: Timeline,
@@ -61,7 +61,7 @@ pub(super) struct Loop<'a, 't> {
     commands: Commands,
     pub(super) readings: Readings,
     pub(super) pending: Vec<(Millis, Command)>,
-    next_decision_ms: Millis,
+    pub(super) next_decision_ms: Millis,
     pub(super) next_announcing_ms: Millis,
     /// The next time a light or pump switches by its clock, so that no decision between need ask.
     pub(super) next_clock_ms: Millis,
@@ -118,6 +118,8 @@ impl<'a, 't> Loop<'a, 't> {
         let waits_for_contacts = happenings
             .iter()
             .any(|happening| matches!(happening.when, When::Closing { .. } | When::Opening { .. }));
+        // A trace shows every reading, and what waits for a contact may freeze one.
+        let controller = controller.resting(trace.is_none() && !waits_for_contacts);
         Self {
             scenario,
             plant,
@@ -213,8 +215,16 @@ impl<'a, 't> Loop<'a, 't> {
             self.evaporated_before_kg = self.stepper.evaporated_kg().iter().sum();
         }
         self.show_row(now_ms);
-        let stop_ms = self.next_stop(now_ms).min(limit_ms);
-        self.advance(stop_ms)
+        let due_ms = self.next_due(now_ms).min(limit_ms);
+        loop {
+            let decision_ms = self.next_decision_ms;
+            let at_ms = self.advance(due_ms.min(decision_ms).max(self.stepper.now_ms() + 1));
+            let only_decides = at_ms == decision_ms && at_ms < due_ms && !self.stepper.switches();
+            // What limits itself is looked at whenever a decision is due.
+            if !only_decides || self.limits_itself || !self.leaves_out(at_ms) {
+                return at_ms;
+            }
+        }
     }
 
     /// Goes on from a settled instant to a later one, which it leaves unsettled.
@@ -240,7 +250,7 @@ impl<'a, 't> Loop<'a, 't> {
             self.turn_supply(now_ms);
         }
         self.chains.sense(self.stepper.state());
-        let decides = now_ms >= self.next_decision_ms;
+        let decides = now_ms >= self.next_decision_ms && !self.leaves_out(now_ms);
         let looks = !self.watches.is_empty() && now_ms.rem_euclid(MINUTE) == 0;
         if decides || looks {
             let readings_c = &mut self.readings.probes_c;
@@ -324,10 +334,12 @@ impl<'a, 't> Loop<'a, 't> {
 
     fn decide(&mut self, now_ms: Millis) -> Result<(), RunError> {
         if now_ms >= self.next_announcing_ms {
-            self.next_announcing_ms = (now_ms.div_euclid(HOUR) + 1) * HOUR;
+            // As of the hour that runs, so that it does not matter which decision asks first.
+            let hour_ms = now_ms.div_euclid(HOUR) * HOUR;
+            self.next_announcing_ms = hour_ms + HOUR;
             self.readings.announced = self
                 .timeline
-                .announced(now_ms, now_ms + ANNOUNCED_AHEAD_MS)
+                .announced(now_ms, hour_ms + ANNOUNCED_AHEAD_MS)
                 .into_iter()
                 .map(|(name, start_ms, end_ms)| Announced {
                     name: name.to_owned(),
@@ -413,9 +425,9 @@ impl<'a, 't> Loop<'a, 't> {
         changed
     }
 
-    /// The next instant at which anything but a self-acting contact may happen.
-    fn next_stop(&self, now_ms: Millis) -> Millis {
-        let mut stop_ms = self.end_ms.min(self.next_decision_ms).min(self.next_clock_ms);
+    /// The next instant at which anything but a decision or a self-acting contact may happen.
+    fn next_due(&self, now_ms: Millis) -> Millis {
+        let mut stop_ms = self.end_ms.min(self.next_clock_ms);
         stop_ms = stop_ms.min(self.next_chiller_ms).min(self.next_upkeep_ms);
         stop_ms = stop_ms.min(self.timeline.next_ms()).min(self.next_creep_ms);
         stop_ms = stop_ms.min(self.supply.next_ms());
@@ -431,7 +443,7 @@ impl<'a, 't> Loop<'a, 't> {
             stop_ms = stop_ms.min((now_ms.div_euclid(MINUTE) + 1) * MINUTE);
             stop_ms = stop_ms.min(self.people.next_ms().unwrap_or(NEVER));
         }
-        stop_ms.max(now_ms + 1)
+        stop_ms
     }
 
     fn advance(&mut self, stop_ms: Millis) -> Millis {

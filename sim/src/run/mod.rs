@@ -16,6 +16,7 @@ mod loops;
 mod oxygen;
 mod people;
 mod probes;
+mod rest;
 mod stopwatch;
 mod supply;
 mod surroundings;

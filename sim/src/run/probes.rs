@@ -20,9 +20,10 @@
 
 use super::chains::sensed_k;
 use crate::network::{AirCourse, NodeId, Vector};
-use crate::noise::Stream;
+use crate::noise::{BEYOND_ALL, Stream};
 use crate::plant::{Plant, ProbePlace, Sensor};
 use crate::scenario::{Effect, Happening, Probe, Scenario};
+use crate::strategy::Rest;
 use crate::time::{Millis, days};
 
 /// All probes of a run.
@@ -46,6 +47,8 @@ struct Sensing {
     /// Offset and noise with what happenings add, K: worked out when one begins or ends, since every decision asks.
     offset_k: f64,
     noise_k: f64,
+    /// It hangs where it should and reads the temperature of its own body.
+    follows: bool,
     /// The last reading it gave, °C.
     last_c: Option<f64>,
 }
@@ -74,6 +77,7 @@ impl Probes {
                     state: ProbeState::default(),
                     offset_k: probe.offset_k,
                     noise_k: probe.noise_k,
+                    follows: true,
                     last_c: None,
                 })
                 .collect(),
@@ -114,7 +118,12 @@ impl Probes {
             }
         }
         for sensing in &mut self.list {
-            let (own, more) = (sensing.probe.noise_k, sensing.state.noise_k);
+            let state = &sensing.state;
+            sensing.follows = !state.silent
+                && !state.stuck
+                && state.reads_c.is_none()
+                && state.place == ProbePlace::default();
+            let (own, more) = (sensing.probe.noise_k, state.noise_k);
             sensing.offset_k = sensing.probe.offset_k + sensing.state.offset_k;
             sensing.noise_k = if more == 0.0 {
                 own
@@ -122,6 +131,18 @@ impl Probes {
                 (own * own + more * more).sqrt()
             };
         }
+    }
+
+    /// Whether it is certain, without working out the reading, that it lies where a strategy that rests need not be asked.
+    #[inline]
+    pub(super) fn read_within(&self, rest: Rest, now_ms: Millis, state: &Vector) -> bool {
+        let Some(sensing) = self.list.get(rest.probe.0).filter(|sensing| sensing.follows) else {
+            return false;
+        };
+        let true_c = self.reference_c + sensed_k(sensing.sensor, state);
+        let within = |(lowest_c, highest_c): (f64, f64)| rest.above_c < lowest_c && highest_c < rest.below_c;
+        // Far from the edges it does not matter which deviate it is.
+        within(sensing.outer_bounds_c(true_c, now_ms)) || within(sensing.bounds_c(true_c, now_ms))
     }
 
     /// Where the probes hang.
@@ -174,28 +195,53 @@ impl Sensing {
 
     #[inline]
     fn read(&self, true_c: f64, now_ms: Millis) -> f64 {
-        let probe = &self.probe;
-        let noise_k = self.noise_k;
-        let mut reading_c = true_c + self.offset_k;
-        if probe.drift_k_per_day != 0.0 {
-            reading_c += probe.drift_k_per_day * days(now_ms);
+        let (lowest_c, highest_c) = self.bounds_c(true_c, now_ms);
+        if lowest_c == highest_c {
+            return lowest_c;
         }
-        if probe.resolution_k <= 0.0 {
-            return reading_c + noise_k * self.noise.normal(now_ms);
-        }
-        let steps_by = |deviate: f64| whole((reading_c + noise_k * deviate) * self.steps_per_k);
-        if noise_k <= 0.0 {
-            return steps_by(0.0) * probe.resolution_k;
-        }
-        // Noise moves a reading one way only, so bounds that give the same step leave nothing to work out.
-        let (low, high) = self.noise.normal_within(now_ms);
-        let (lowest, highest) = (steps_by(low), steps_by(high));
-        let steps = if lowest == highest {
-            lowest
+        self.reads_c(self.before_noise_c(true_c, now_ms), self.noise.normal(now_ms))
+    }
+
+    /// What the reading lies between, °C: noise moves a reading one way only, so bounds of the noise that give the same step leave
+    /// nothing to work out.
+    #[inline]
+    fn bounds_c(&self, true_c: f64, now_ms: Millis) -> (f64, f64) {
+        let before_noise_c = self.before_noise_c(true_c, now_ms);
+        let (low, high) = if self.noise_k > 0.0 {
+            self.noise.normal_within(now_ms)
         } else {
-            steps_by(self.noise.normal(now_ms))
+            (0.0, 0.0)
         };
-        steps * probe.resolution_k
+        (
+            self.reads_c(before_noise_c, low),
+            self.reads_c(before_noise_c, high),
+        )
+    }
+
+    /// What every reading lies between, whatever the noise, °C.
+    #[inline]
+    fn outer_bounds_c(&self, true_c: f64, now_ms: Millis) -> (f64, f64) {
+        let before_noise_c = self.before_noise_c(true_c, now_ms);
+        let by_k = BEYOND_ALL * self.noise_k + self.probe.resolution_k;
+        (before_noise_c - by_k, before_noise_c + by_k)
+    }
+
+    #[inline]
+    fn before_noise_c(&self, true_c: f64, now_ms: Millis) -> f64 {
+        let mut reading_c = true_c + self.offset_k;
+        if self.probe.drift_k_per_day != 0.0 {
+            reading_c += self.probe.drift_k_per_day * days(now_ms);
+        }
+        reading_c
+    }
+
+    #[inline]
+    fn reads_c(&self, before_noise_c: f64, deviate: f64) -> f64 {
+        let reading_c = before_noise_c + self.noise_k * deviate;
+        if self.probe.resolution_k <= 0.0 {
+            return reading_c;
+        }
+        whole(reading_c * self.steps_per_k) * self.probe.resolution_k
     }
 }
 

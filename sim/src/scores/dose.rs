@@ -31,7 +31,6 @@ pub(super) struct DoseTally {
     used_up_ms: Option<Millis>,
     reached_ms: Vec<Option<Millis>>,
     beyond_k_h: f64,
-    extreme: f64,
 }
 
 impl DoseTally {
@@ -53,7 +52,6 @@ impl DoseTally {
             used_up_ms: None,
             reached_ms: vec![None; lines.len()],
             beyond_k_h: 0.0,
-            extreme: f64::NEG_INFINITY,
         }
     }
 
@@ -64,10 +62,6 @@ impl DoseTally {
             Side::Hot => (from_c, to_c),
             Side::Cold => (-from_c, -to_c),
         };
-        let worse = if from > to { from } else { to };
-        if worse > self.extreme {
-            self.extreme = worse;
-        }
         if from >= self.mildest || to >= self.mildest {
             self.observe_beyond(from_ms, from, to_ms, to);
         }
@@ -126,12 +120,25 @@ impl DoseTally {
         libm::exp(-(y0 + (y1 - y0) * (beyond - x0) / (x1 - x0)))
     }
 
-    pub(super) fn finish(&self) -> Dose {
-        let known = self.mildest.is_finite() && self.extreme.is_finite();
+    /// The mildest line, °C; beyond everything where there is none.
+    pub(super) fn mildest_c(&self) -> f64 {
+        match self.side {
+            Side::Hot => self.mildest,
+            Side::Cold => -self.mildest,
+        }
+    }
+
+    /// `extreme_c`: the hottest or coldest that was seen.
+    pub(super) fn finish(&self, extreme_c: f64) -> Dose {
+        let extreme = match self.side {
+            Side::Hot => extreme_c,
+            Side::Cold => -extreme_c,
+        };
+        let known = self.mildest.is_finite() && extreme.is_finite();
         Dose {
             used: self.used,
             used_up_ms: self.used_up_ms,
-            margin_k: known.then_some(self.mildest - self.extreme),
+            margin_k: known.then_some(self.mildest - extreme),
             reached_ms: self.reached_ms.clone(),
             beyond_k_h: self.beyond_k_h,
         }
@@ -168,7 +175,7 @@ mod tests {
     fn half_the_allowed_time_at_a_line_uses_half_the_dose() {
         let mut tally = DoseTally::new(Side::Hot, &reef());
         tally.observe(0, 30.0, 6 * HOUR, 30.0);
-        approx::assert_relative_eq!(tally.finish().used, 0.5, max_relative = 1e-12);
+        approx::assert_relative_eq!(tally.finish(30.0).used, 0.5, max_relative = 1e-12);
     }
 
     #[test]
@@ -176,7 +183,7 @@ mod tests {
         let mut tally = DoseTally::new(Side::Hot, &reef());
         tally.observe(0, 29.25, HOUR, 29.25);
         approx::assert_relative_eq!(
-            tally.finish().used,
+            tally.finish(29.25).used,
             1.0 / (72.0_f64 * 12.0).sqrt(),
             max_relative = 1e-12
         );
@@ -187,14 +194,14 @@ mod tests {
         let mut tally = DoseTally::new(Side::Hot, &reef());
         // 2 K take the time from 12 h to 1 h, so 2 K more take it to 5 min.
         tally.observe(0, 34.0, 5 * crate::time::MINUTE, 34.0);
-        approx::assert_relative_eq!(tally.finish().used, 1.0, max_relative = 1e-12);
+        approx::assert_relative_eq!(tally.finish(34.0).used, 1.0, max_relative = 1e-12);
     }
 
     #[test]
     fn short_of_the_mildest_line_nothing_is_used() {
         let mut tally = DoseTally::new(Side::Hot, &reef());
         tally.observe(0, 28.4, 30 * DAY, 28.4);
-        let dose = tally.finish();
+        let dose = tally.finish(28.4);
         assert_eq!(dose.used, 0.0);
         approx::assert_relative_eq!(dose.margin_k.unwrap(), 0.1, epsilon = 1e-12);
     }
@@ -203,7 +210,7 @@ mod tests {
     fn the_moment_the_dose_is_used_up_lies_within_the_step() {
         let mut tally = DoseTally::new(Side::Hot, &reef());
         tally.observe(0, 30.0, 24 * HOUR, 30.0);
-        assert_eq!(tally.finish().used_up_ms, Some(12 * HOUR));
+        assert_eq!(tally.finish(30.0).used_up_ms, Some(12 * HOUR));
     }
 
     #[test]
@@ -221,9 +228,9 @@ mod tests {
         let mut tally = DoseTally::new(Side::Cold, &lines);
         tally.observe(0, 20.0, HOUR, 16.0);
         // The single timed row holds beyond itself: an hour of a day.
-        approx::assert_relative_eq!(tally.finish().used, 1.0 / 24.0, max_relative = 1e-12);
+        approx::assert_relative_eq!(tally.finish(16.0).used, 1.0 / 24.0, max_relative = 1e-12);
         tally.observe(HOUR, 16.0, 2 * HOUR, 14.0);
-        let dose = tally.finish();
+        let dose = tally.finish(14.0);
         assert_eq!(dose.used_up_ms, Some(HOUR + HOUR / 2));
         assert!(dose.used >= 1.0);
     }
@@ -232,7 +239,7 @@ mod tests {
     fn a_crossing_within_a_step_counts_only_the_part_beyond() {
         let mut tally = DoseTally::new(Side::Hot, &reef());
         tally.observe(0, 27.5, HOUR, 29.5);
-        let dose = tally.finish();
+        let dose = tally.finish(29.5);
         assert_eq!(dose.reached_ms[0], Some(HOUR / 2));
         approx::assert_relative_eq!(dose.beyond_k_h, 0.25, max_relative = 1e-12);
     }

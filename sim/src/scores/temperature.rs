@@ -36,6 +36,8 @@ pub(super) struct TankTally {
     next_minute_ms: Millis,
     hot: DoseTally,
     cold: DoseTally,
+    /// Inside the band and short of every danger line, °C, both outside: nothing to count there, and nearly every step is.
+    calm_c: (f64, f64),
     recovery: RecoveryTally,
 }
 
@@ -65,6 +67,8 @@ impl Beyond {
 
 impl TankTally {
     pub(super) fn new(tank: &str, water_m3: f64, water: &Water, livestock: &Livestock) -> Self {
+        let hot = DoseTally::new(Side::Hot, &livestock.danger_hot);
+        let cold = DoseTally::new(Side::Cold, &livestock.danger_cold);
         Self {
             tank: tank.to_owned(),
             water_m3,
@@ -82,8 +86,12 @@ impl TankTally {
             hour: ChangeTally::over(HOUR),
             day: ChangeTally::over(DAY),
             next_minute_ms: 0,
-            hot: DoseTally::new(Side::Hot, &livestock.danger_hot),
-            cold: DoseTally::new(Side::Cold, &livestock.danger_cold),
+            calm_c: (
+                water.band_c.0.max(cold.mildest_c()),
+                water.band_c.1.min(hot.mildest_c()),
+            ),
+            hot,
+            cold,
             recovery: RecoveryTally::new(water.band_c),
         }
     }
@@ -101,12 +109,15 @@ impl TankTally {
         self.scored_ms += length_ms;
         self.twice_k_ms += (from_k + to_k) * length_ms;
         self.thrice_k2_ms += (from_k * from_k + from_k * to_k + to_k * to_k) * length_ms;
-        self.above
-            .observe(from_c - self.high_c, to_c - self.high_c, length_ms);
-        self.below
-            .observe(self.low_c - from_c, self.low_c - to_c, length_ms);
-        self.hot.observe(from_ms, from_c, to_ms, to_c);
-        self.cold.observe(from_ms, from_c, to_ms, to_c);
+        let calm = |temp_c: f64| self.calm_c.0 < temp_c && temp_c < self.calm_c.1;
+        if !(calm(from_c) && calm(to_c)) {
+            self.above
+                .observe(from_c - self.high_c, to_c - self.high_c, length_ms);
+            self.below
+                .observe(self.low_c - from_c, self.low_c - to_c, length_ms);
+            self.hot.observe(from_ms, from_c, to_ms, to_c);
+            self.cold.observe(from_ms, from_c, to_ms, to_c);
+        }
         self.recovery.observe(from_ms, from_c, to_ms, to_c);
         while self.next_minute_ms < to_ms {
             let share = (self.next_minute_ms - from_ms) as f64 / length_ms;
@@ -176,8 +187,8 @@ impl TankTally {
             rms_deviation_k: (self.thrice_k2_ms / (3.0 * scored_ms)).sqrt(),
             fastest_per_hour_k: self.hour.largest_k(),
             fastest_per_day_k: self.day.largest_k(),
-            hot: self.hot.finish(),
-            cold: self.cold.finish(),
+            hot: self.hot.finish(self.highest.0),
+            cold: self.cold.finish(self.lowest.0),
             oxygen,
             recovery: self.recovery.finish(end_ms),
         }

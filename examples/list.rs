@@ -8,6 +8,7 @@ fn main() {
     for (kind, entries) in [
         ("scenarios", listing.scenarios),
         ("strategies", listing.strategies),
+        ("guards", listing.guards),
         ("faults", listing.faults),
     ] {
         println!("{kind}:");

@@ -16,6 +16,7 @@
 //! - [`uncertainty`]: how far a budget may be off.
 //! - [`mixing`]: where one temperature for a body is good enough.
 //! - [`valid_range`]: where water leaves the temperatures that the model is good for.
+//! - [`explain`]: what a strategy or guard is, does and covers.
 //! - [`listing`]: what there is to choose from.
 //! - [`rooms`]: the rooms in which verdicts are given.
 
@@ -24,6 +25,7 @@ pub mod budget;
 pub mod closings;
 pub mod compare;
 pub mod correlations;
+pub mod explain;
 pub mod exposure;
 pub mod fault_kind;
 pub mod faults;

@@ -50,7 +50,7 @@ pub use fault_sets::{
 pub use lives::{LIBRARY as USUAL_LIVES, lives};
 pub use load::{
     FileKind, Loaded, Setting, kind_of_text, load_bytes, load_file, load_str, named_fault_set, scenario,
-    scenario_text, strategy,
+    scenario_text, strategy, strategy_or_guard,
 };
 pub use outline::outline;
 pub use problem::{Problem, Report};

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use tepid_sim::scenario::{FaultSet, Scenario};
 
 use crate::fault_sets::fault_set;
+use crate::nearest::nearest;
 use crate::node::from_option;
 use crate::problem::{Problem, Problems, Report, Reported};
 use crate::read;
@@ -193,6 +194,33 @@ pub fn strategy(name_or_path: &str) -> Result<StrategyFile, Report> {
     let read = parse_document(&source, &problems)
         .and_then(|root| strategy_file::read(&root, Some(&short_name(&source.name)), &problems));
     finish(read, problems)
+}
+
+/// [`strategy`], for where a guard's name would do as well: nearest names come from both lists.
+///
+/// # Errors
+/// [`Report`] with every mistake.
+pub fn strategy_or_guard(name_or_path: &str) -> Result<StrategyFile, Report> {
+    if strategy_file::built_in(name_or_path).is_some() || is_path(name_or_path) {
+        return strategy(name_or_path);
+    }
+    let asked = Source::of_command_line("strategy", name_or_path);
+    let place = Place::new(&asked, 0..name_or_path.len());
+    let strategies = tepid_strategies::registry().iter().map(|entry| entry.name);
+    let guards = tepid_strategies::guard::guards().iter().map(|entry| entry.name);
+    let known: Vec<&str> = strategies.chain(guards).collect();
+    let problem = Problem::new(
+        "unknown-strategy",
+        &place,
+        format!("no strategy or guard is named `{name_or_path}`"),
+    );
+    Err(Report::of(
+        problem
+            .label("no such strategy or guard")
+            .found(name_or_path)
+            .expected(format!("a strategy file, or one of {}", known.join(", ")))
+            .nearest(nearest(name_or_path, known.iter().copied())),
+    ))
 }
 
 /// A file need not end in ".toml" to be one.

@@ -4,6 +4,7 @@ mod budget;
 mod check;
 mod compare;
 mod exit;
+mod explain;
 mod faults;
 mod list;
 mod new;
@@ -40,8 +41,10 @@ enum Command {
     Budget(budget::Arguments),
     /// Reckons how likely a year uses up the dose, by what, and how surely.
     Odds(odds::Arguments),
-    /// Lists scenarios, strategies and fault sets.
+    /// Lists scenarios, strategies with their guards, and fault sets.
     List(list::Arguments),
+    /// Explains a strategy or guard: its law, its parameters, and which faults it covers.
+    Explain(explain::Arguments),
     /// Checks a scenario, strategy or study file.
     Check(check::Arguments),
     /// Writes a commented scenario, strategy or study file to start from.
@@ -61,6 +64,7 @@ pub fn main() -> ExitCode {
         Command::Budget(arguments) => budget::run(&arguments),
         Command::Odds(arguments) => odds::run(&arguments),
         Command::List(arguments) => list::run(&arguments),
+        Command::Explain(arguments) => explain::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::New(arguments) => new::run(&arguments),
     };

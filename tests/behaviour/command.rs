@@ -29,7 +29,7 @@ fn the_list_has_the_published_keys() {
     let (code, out, _) = tepid(&[], &["list", "--format", "json"]);
     assert_eq!(code, 0);
     let list: serde_json::Value = serde_json::from_str(&out).expect("json");
-    for key in ["scenarios", "strategies", "faults"] {
+    for key in ["scenarios", "strategies", "guards", "faults"] {
         let entries = list[key].as_array().expect(key);
         assert!(!entries.is_empty());
         assert!(
@@ -38,6 +38,67 @@ fn the_list_has_the_published_keys() {
                 .all(|entry| entry["name"].is_string() && entry["summary"].is_string())
         );
     }
+}
+
+#[test]
+fn strategies_are_listed_by_themselves_with_their_guards() {
+    let (code, out, _) = tepid(&[], &["list", "strategies", "--format", "json"]);
+    assert_eq!(code, 0);
+    let list: serde_json::Value = serde_json::from_str(&out).expect("json");
+    let keys: Vec<&String> = list.as_object().expect("an object").keys().collect();
+    assert_eq!(keys, ["guards", "strategies"]);
+    let (_, out, _) = tepid(&[], &["list", "strategies"]);
+    assert!(out.contains("on-off ") && out.contains("software-limit ") && !out.contains("Faults"));
+}
+
+#[test]
+fn every_strategy_and_guard_is_explained_within_100_columns_with_its_law_and_cautions() {
+    let strategies = tepid_strategies::registry().iter().map(|entry| entry.name);
+    let guards = tepid_strategies::guard::guards().iter().map(|entry| entry.name);
+    for name in strategies.chain(guards) {
+        let (code, out, error) = tepid(&[], &["explain", "strategy", name, "--without-faults"]);
+        assert_eq!((code, error.as_str()), (0, ""), "{name}");
+        for part in ["\nLaw\n", "\nKnown weakness\n", "\nParameter ", "\nCautions\n"] {
+            assert!(out.contains(part), "{name}: no {part:?} in:\n{out}");
+        }
+        let wide = out.lines().find(|line| line.chars().count() > 100);
+        assert_eq!(wide, None, "{name}");
+    }
+}
+
+#[test]
+fn an_explanation_tries_the_faults_it_is_asked_for() {
+    let asked = |form: &str| {
+        let arguments = [
+            "explain",
+            "strategy",
+            "on-off",
+            "--fault",
+            "one contact welded",
+            "--fault",
+            "probe wild",
+            "--format",
+            form,
+        ];
+        tepid(&[], &arguments).1
+    };
+    let record: serde_json::Value = serde_json::from_str(&asked("json")).expect("json");
+    assert_eq!(record["format"], "tepid-explanation");
+    let sets = record["coverage"]["sets"].as_array().expect("sets");
+    let past: Vec<bool> = sets.iter().map(|set| set["past"].is_object()).collect();
+    assert_eq!(past, [true, false]);
+    let text = asked("table");
+    assert!(
+        text.contains("Not covered") && text.contains("Below the dose: probe wild"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_name_that_is_neither_strategy_nor_guard_shows_the_nearest() {
+    let (code, _, error) = tepid(&[], &["explain", "strategy", "sofware-limit"]);
+    assert_eq!(code, 2);
+    assert!(error.contains("did you mean `software-limit`?"), "{error}");
 }
 
 #[test]

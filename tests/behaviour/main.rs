@@ -10,6 +10,7 @@ mod directions;
 mod dry_heater;
 mod fault_matrix;
 mod faults;
+mod guards;
 mod heat_balance;
 mod lessons;
 mod levels;

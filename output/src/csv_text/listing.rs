@@ -3,7 +3,7 @@
 use super::{CsvError, finished};
 use crate::records::Listing;
 
-/// One line per scenario, strategy and fault set: `kind,name,summary`.
+/// One line per scenario, strategy, guard and fault set: `kind,name,summary`.
 ///
 /// # Errors
 /// [`CsvError`] if the text cannot be built.
@@ -13,6 +13,7 @@ pub fn listing(record: &Listing) -> Result<String, CsvError> {
     for (kind, listed) in [
         ("scenario", &record.scenarios),
         ("strategy", &record.strategies),
+        ("guard", &record.guards),
         ("fault", &record.faults),
     ] {
         for one in listed {

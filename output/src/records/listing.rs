@@ -2,14 +2,20 @@
 
 use serde::{Deserialize, Serialize};
 
-/// Scenarios, strategies and fault sets by name.
+/// Scenarios, strategies, guards and fault sets by name. What was not asked for is left out.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Listing {
     /// Scenarios of the library.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub scenarios: Vec<Listed>,
     /// Built-in strategies.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub strategies: Vec<Listed>,
+    /// What can stand around a strategy.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub guards: Vec<Listed>,
     /// Fault sets.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub faults: Vec<Listed>,
 }
 

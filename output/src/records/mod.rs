@@ -6,6 +6,7 @@
 mod budget;
 mod comparison;
 mod correlation;
+mod explanation;
 mod fault_matrix;
 mod fault_outcome;
 mod listing;
@@ -26,6 +27,9 @@ pub use comparison::{
     RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
 };
 pub use correlation::ByCorrelation;
+pub use explanation::{
+    Coverage, CoveredSet, Explained, ExplainedParameter, Explanation, PagePart, PastCase, WayStep,
+};
 pub use fault_matrix::{
     Change, Edit, EditKind, Exceeded, Exposure, ExposureHow, FaultMatrix, FaultRow, Held, SinglePoint,
     StoppedBy, StrategyFaults,
@@ -57,6 +61,9 @@ pub enum RecordKind {
     /// A [`Comparison`].
     #[serde(rename = "tepid-comparison")]
     Comparison,
+    /// An [`Explanation`].
+    #[serde(rename = "tepid-explanation")]
+    Explanation,
     /// A [`RunResult`].
     #[serde(rename = "tepid-run")]
     Run,

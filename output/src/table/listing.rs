@@ -3,22 +3,28 @@
 use super::{Column, grid};
 use crate::records::{Listed, Listing};
 
-/// Scenarios, strategies and fault sets with a line each.
+/// Scenarios, strategies, guards and fault sets with a line each.
 #[must_use]
 pub fn listing(record: &Listing) -> String {
-    let part = |head: &'static str, listed: &[Listed]| {
-        grid(
-            &[Column::words(head, 28), Column::words("", 20)],
-            listed
-                .iter()
-                .map(|one| vec![one.name.clone(), one.summary.clone()])
-                .collect(),
-        )
-    };
     [
-        part("Scenarios", &record.scenarios),
-        part("Strategies", &record.strategies),
-        part("Faults", &record.faults),
+        ("Scenarios", &record.scenarios),
+        ("Strategies", &record.strategies),
+        ("Guards", &record.guards),
+        ("Faults", &record.faults),
     ]
+    .into_iter()
+    .filter(|(_, listed)| !listed.is_empty())
+    .map(|(head, listed)| part(head, listed))
+    .collect::<Vec<_>>()
     .join("\n")
+}
+
+fn part(head: &'static str, listed: &[Listed]) -> String {
+    grid(
+        &[Column::words(head, 28), Column::words("", 20)],
+        listed
+            .iter()
+            .map(|one| vec![one.name.clone(), one.summary.clone()])
+            .collect(),
+    )
 }

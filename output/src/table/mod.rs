@@ -4,6 +4,7 @@ mod breakage;
 mod budget;
 mod comparison;
 mod every_fault;
+mod explanation;
 mod fate;
 mod fault_matrix;
 mod listing;
@@ -18,6 +19,7 @@ mod stuck;
 
 pub use budget::{budget, budgets};
 pub use comparison::{comparison, comparison_with_every_fault};
+pub use explanation::explanation;
 pub use fault_matrix::fault_matrix;
 pub use listing::listing;
 pub use odds::odds;

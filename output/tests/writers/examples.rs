@@ -2,9 +2,10 @@
 
 use tepid_output::cautions::Caution;
 use tepid_output::records::{
-    Budget, BudgetPath, Comparison, ContactWear, DangerLine, FaultKind, FaultMatrix, FaultOutcome, FaultRow,
-    HealthySummary, HoursToLine, Listed, Listing, Livestock, RecordKind, RoomBlock, RoomKind, ScenarioBlock,
-    Spread, Standing, StrategyFaults, StrategyRow, StuckOn,
+    Budget, BudgetPath, Comparison, ContactWear, Coverage, CoveredSet, DangerLine, Explained,
+    ExplainedParameter, Explanation, FORMAT_VERSION, FaultKind, FaultMatrix, FaultOutcome, FaultRow,
+    HealthySummary, HoursToLine, Listed, Listing, Livestock, PagePart, PastCase, RecordKind, RoomBlock,
+    RoomKind, ScenarioBlock, Spread, Standing, StrategyFaults, StrategyRow, StuckOn, WayStep,
 };
 
 pub fn even(value: f64) -> Option<Spread> {
@@ -365,6 +366,63 @@ pub fn listing() -> Listing {
             "A reef tank through a bad winter week",
         )],
         strategies: vec![listed("on-off", "One threshold each way")],
+        guards: vec![listed("software-limit", "Opens everything above a line")],
         faults: vec![listed("one contact welded", "Each contact in turn cannot open")],
+    }
+}
+
+pub fn explanation() -> Explanation {
+    let past = |case: &str, used_up_h| {
+        Some(PastCase {
+            case: case.to_owned(),
+            room: RoomKind::Warmest,
+            used_up_h,
+        })
+    };
+    let set = |set: &str, past, past_without_guard| CoveredSet {
+        set: set.to_owned(),
+        cases: 2,
+        past,
+        past_without_guard,
+    };
+    let step = |kind: &str, what: &str| WayStep {
+        kind: kind.to_owned(),
+        what: what.to_owned(),
+    };
+    Explanation {
+        format: RecordKind::Explanation,
+        version: FORMAT_VERSION,
+        name: "software-limit".to_owned(),
+        is: Explained::Guard,
+        summary: "opens everything above a line".to_owned(),
+        settings: "opens above 27 °C".to_owned(),
+        page: vec![PagePart {
+            heading: "Law".to_owned(),
+            text: "Above a line it opens,\nbelow another it lets go.\n- A second paragraph, which is long enough to be broken at the hundredth column of the page."
+                .to_owned(),
+        }],
+        parameters: vec![ExplainedParameter {
+            name: "opens_above".to_owned(),
+            takes: "a temperature, such as 25.5 °C".to_owned(),
+            default: "1 K above the scenario's band".to_owned(),
+            range: Some("0 °C to 45 °C".to_owned()),
+            doc: "opens when warmer".to_owned(),
+        }],
+        way: vec![step("probe", "`main` in sump"), step("contact", "`relay` -> heater `heater`")],
+        scenario: "spare-room-winter".to_owned(),
+        added: Some("two more probes beside `main`".to_owned()),
+        does_not_apply: None,
+        coverage: Some(Coverage {
+            followed_h: 72.0,
+            compared_with: Some("on-off".to_owned()),
+            tried: "on-off with software-limit".to_owned(),
+            sets: vec![
+                set("helped", None, past("probe main silent", 13.8)),
+                set("harmed", past("heater dead", 9.0), None),
+                set("neither", past("relay welded", 7.4), past("relay welded", 7.2)),
+                set("harmless", None, None),
+            ],
+        }),
+        cautions: vec![Caution::StuckHeater.because("software opens no welded contact")],
     }
 }

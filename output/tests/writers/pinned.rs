@@ -2,7 +2,9 @@
 
 use tepid_output::csv_text;
 use tepid_output::json::json;
-use tepid_output::records::{Comparison, DoseResult, FaultCase, RecordKind, RunResult, RunScores};
+use tepid_output::records::{
+    Comparison, DoseResult, Explanation, FaultCase, RecordKind, RunResult, RunScores,
+};
 use tepid_output::table::{self, WIDTH};
 use tepid_output::wording::Units;
 
@@ -52,10 +54,17 @@ fn a_run_is_published_as_csv() {
 }
 
 #[test]
-fn a_listing_has_exactly_three_keys() {
+fn a_listing_has_exactly_four_keys() {
     insta::assert_snapshot!(json(&examples::listing()).unwrap());
     insta::assert_snapshot!(table::listing(&examples::listing()));
     insta::assert_snapshot!(csv_text::listing(&examples::listing()).unwrap());
+}
+
+#[test]
+fn an_explanation_says_what_it_is_how_it_works_and_what_it_covers() {
+    insta::assert_snapshot!(table::explanation(&examples::explanation()));
+    let read: Explanation = serde_json::from_str(&json(&examples::explanation()).unwrap()).unwrap();
+    assert_eq!(read, examples::explanation());
 }
 
 #[test]
@@ -84,6 +93,7 @@ fn no_line_of_a_table_is_wider_than_100_columns() {
             table::budget(&examples::budget(), units),
             table::run(&run(), units),
             table::listing(&examples::listing()),
+            table::explanation(&examples::explanation()),
         ] {
             for line in text.lines() {
                 assert!(

@@ -35,7 +35,7 @@ use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::Millis;
 
 use super::software_limit::ABOVE_BAND_K;
-use super::{Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
+use super::{ActsOn, Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
 use crate::control_loop::{PROBE, contacts, contacts_param, probe, reading_c};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -45,6 +45,7 @@ use crate::wording::temperature_text;
 pub const ENTRY: GuardEntry = GuardEntry {
     name: "fan-on-limit",
     summary: "turns the cooling on above a temperature, whatever the strategy says",
+    acts_on: ActsOn::Commands,
     params: &[CLOSES_ABOVE, OPENS_BELOW, PROBE, CONTACTS],
     page: include_str!("fan_on_limit.rs"),
     build,

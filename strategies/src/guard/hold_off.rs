@@ -35,7 +35,7 @@ use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::{DAY, Millis};
 
 use super::software_limit::CONTACTS;
-use super::{Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
+use super::{ActsOn, Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
 use crate::control_loop::contacts;
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -44,6 +44,7 @@ use crate::values::Values;
 pub const ENTRY: GuardEntry = GuardEntry {
     name: "hold-off",
     summary: "heats nothing during an announced feeding pause or water change",
+    acts_on: ActsOn::Commands,
     params: &[EVENTS, AFTER, CONTACTS],
     page: include_str!("hold_off.rs"),
     build,

@@ -39,7 +39,7 @@ use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
 
 use super::software_limit::CONTACTS;
-use super::{Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
+use super::{ActsOn, Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
 use crate::control_loop::contacts;
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -48,6 +48,7 @@ use crate::values::Values;
 pub const ENTRY: GuardEntry = GuardEntry {
     name: "longest-on",
     summary: "opens a contact that heats without a break for too long, for a while, with an alert",
+    acts_on: ActsOn::Commands,
     params: &[LONGEST_ON, REST, CONTACTS],
     page: include_str!("longest_on.rs"),
     build,

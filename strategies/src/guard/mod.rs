@@ -66,6 +66,15 @@ pub trait GuardRecipe: Send + Sync + fmt::Debug {
     fn bind(&self, wiring: &Wiring, interval_ms: Millis) -> Result<Box<dyn Guard>, BindError>;
 }
 
+/// What a guard changes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ActsOn {
+    /// What the inside sees.
+    Readings,
+    /// What the inside commands.
+    Commands,
+}
+
 /// A built-in guard: what a file needs to know to make one.
 #[derive(Debug, Clone, Copy)]
 pub struct GuardEntry {
@@ -73,6 +82,8 @@ pub struct GuardEntry {
     pub name: &'static str,
     /// One plain line: what it does.
     pub summary: &'static str,
+    /// What it changes.
+    pub acts_on: ActsOn,
     /// Its parameters, in the order to show them.
     pub params: &'static [Param],
     /// Its page: the source file that opens with it, see [`crate::page`].

@@ -41,7 +41,7 @@ use tepid_sim::quantity::Kind;
 use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::Millis;
 
-use super::{Correction, Guard, GuardEntry, GuardRecipe, Verdict};
+use super::{ActsOn, Correction, Guard, GuardEntry, GuardRecipe, Verdict};
 use crate::control_loop::{PROBE, probe, reading_c};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -51,6 +51,7 @@ use crate::wording::difference_text;
 pub const ENTRY: GuardEntry = GuardEntry {
     name: "probe-voting",
     summary: "replaces a reading that other probes contradict before the strategy sees it",
+    acts_on: ActsOn::Readings,
     params: &[VOTERS, DISAGREEMENT, LOWEST, HIGHEST, LARGEST_JUMP, PROBE],
     page: include_str!("probe_voting.rs"),
     build,

@@ -47,7 +47,7 @@ use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
 
 use super::software_limit::CONTACTS;
-use super::{Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
+use super::{ActsOn, Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
 use crate::control_loop::{PROBE, contacts, probe, reading_c};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -57,6 +57,7 @@ use crate::wording::difference_text;
 pub const ENTRY: GuardEntry = GuardEntry {
     name: "rate-of-rise",
     summary: "alerts and opens where heat brings no rise, or the water rises without heat",
+    acts_on: ActsOn::Commands,
     params: &[WITHIN, LEAST, MOST, SETTLE, PAUSE, PROBE, CONTACTS],
     page: include_str!("rate_of_rise.rs"),
     build,

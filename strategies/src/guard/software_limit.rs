@@ -37,7 +37,7 @@ use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::Millis;
 
-use super::{Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
+use super::{ActsOn, Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
 use crate::control_loop::{PROBE, contacts, contacts_param, probe, reading_c};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -47,6 +47,7 @@ use crate::wording::temperature_text;
 pub const ENTRY: GuardEntry = GuardEntry {
     name: "software-limit",
     summary: "opens everything that heats above a temperature, whatever the strategy says",
+    acts_on: ActsOn::Commands,
     params: &[OPENS_ABOVE, CLOSES_BELOW, PROBE, CONTACTS],
     page: include_str!("software_limit.rs"),
     build,

@@ -35,7 +35,7 @@ use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::{HOUR, MINUTE, Millis, SECOND};
 
 use super::software_limit::CONTACTS;
-use super::{Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
+use super::{ActsOn, Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
 use crate::control_loop::contacts;
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -44,6 +44,7 @@ use crate::values::Values;
 pub const ENTRY: GuardEntry = GuardEntry {
     name: "staggered-return",
     summary: "lets contacts close one after another when the power comes back",
+    acts_on: ActsOn::Commands,
     params: &[APART, CONTACTS],
     page: include_str!("staggered_return.rs"),
     build,

@@ -143,6 +143,9 @@ impl<'t> Copies<'t> {
                 .find(|flow| text(flow, "pump") == Some(pump))
                 .and_then(|flow| text(flow, "to"))
         };
+        if hangs_in_the_room(list, table) {
+            return None;
+        }
         text(table, "tank").or_else(fed).or_else(|| self.only_tank())
     }
 
@@ -206,6 +209,7 @@ impl<'t> Copies<'t> {
     /// Writes down what holds for the only tank and for none of several.
     fn say_what_is_meant(&self, list: &str, table: &mut Table) {
         let Some(only) = self.only_tank() else { return };
+        let in_the_room = hangs_in_the_room(list, table);
         let place = table.place.clone();
         let mut say = |key: &str, value: Value| {
             if table.get(key).is_none() {
@@ -222,7 +226,7 @@ impl<'t> Copies<'t> {
         };
         if list == "tank" {
             say("livestock", Value::Flag(true));
-        } else if OF_A_TANK.contains(&list) {
+        } else if OF_A_TANK.contains(&list) && !in_the_room {
             let name = Value::Text {
                 text: only.to_owned(),
                 content_start: None,
@@ -318,6 +322,11 @@ impl<'t> Copies<'t> {
 }
 
 /// "rack 3".
+/// Whether it is a probe for the room, which is of no tank.
+fn hangs_in_the_room(list: &str, table: &Table) -> bool {
+    list == "probe" && text(table, "for") == Some("room")
+}
+
 fn numbered(name: &str, number: u64) -> String {
     format!("{name} {number}")
 }

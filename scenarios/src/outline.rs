@@ -45,7 +45,10 @@ pub fn outline(scenario: &Scenario) -> Vec<String> {
         .probes
         .iter()
         .filter(|probe| probe.purpose == ProbePurpose::Control)
-        .map(|probe| format!("{} in {}", probe.name, tank_name(probe.tank)))
+        .map(|probe| match probe.tank {
+            Some(tank) => format!("{} in {}", probe.name, tank_name(tank)),
+            None => format!("{} in the room's air", probe.name),
+        })
         .collect();
     lines.push(match control.as_slice() {
         [] => "no probe to control by".to_owned(),

@@ -215,3 +215,20 @@ fn a_system_too_large_is_told_with_its_tank() {
     let told = mistakes("copies = 2\n", &rocks);
     assert!(told.contains("the water system of tank `rack 2` has"), "{told}");
 }
+
+#[test]
+fn a_probe_for_the_room_hangs_in_no_tank_and_is_not_copied() {
+    let room = "[[probe]]\nname = \"room\"\nfor = \"room\"\n";
+    let rack = read("copies = 3\n", room);
+    assert_eq!(
+        names(&rack.probes, |probe| &probe.name),
+        ["main 1", "main 2", "main 3", "room"]
+    );
+    let tanks: Vec<Option<TankId>> = rack.probes.iter().map(|probe| probe.tank).collect();
+    assert_eq!(tanks, [Some(TankId(0)), Some(TankId(1)), Some(TankId(2)), None]);
+    let both = mistakes("", &format!("{room}tank = \"rack\"\n"));
+    assert!(
+        both.contains("a probe for the room hangs in its air, not in a tank"),
+        "{both}"
+    );
+}

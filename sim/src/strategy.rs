@@ -6,7 +6,7 @@
 use std::fmt;
 
 use crate::ids::{ContactId, HeaterId, ProbeId};
-use crate::scenario::{ContactKind, ProbePurpose, Role};
+use crate::scenario::{ContactKind, Effect, ProbePurpose, Role, Scenario};
 use crate::time::Millis;
 
 /// Decides at its own interval.
@@ -113,8 +113,8 @@ pub struct Wiring {
 pub struct WiredProbe {
     /// Name.
     pub name: String,
-    /// Name of the tank it hangs in.
-    pub tank: String,
+    /// Name of the tank it hangs in; `None`: it hangs in the room's air.
+    pub tank: Option<String>,
     /// What it is for.
     pub purpose: ProbePurpose,
 }
@@ -130,6 +130,8 @@ pub struct WiredContact {
     pub role: Option<Role>,
     /// Rated power of all heaters and fans behind it, W.
     pub power_w: f64,
+    /// It feeds a chiller and nothing else.
+    pub only_chillers: bool,
 }
 
 /// A heater as a keeper sees it.
@@ -157,6 +159,20 @@ impl Wiring {
             .map(ProbeId)
             .ok_or_else(|| BindError::DoesNotApply {
                 missing: "no control probe".to_owned(),
+            })
+    }
+
+    /// The first probe in the room's air.
+    ///
+    /// # Errors
+    /// [`BindError::DoesNotApply`] if there is none.
+    pub fn room_probe(&self) -> Result<ProbeId, BindError> {
+        self.probes
+            .iter()
+            .position(|probe| probe.tank.is_none())
+            .map(ProbeId)
+            .ok_or_else(|| BindError::DoesNotApply {
+                missing: "no probe in the room's air".to_owned(),
             })
     }
 
@@ -247,7 +263,7 @@ impl Readings {
 }
 
 /// An event that was announced.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Announced {
     /// Its name.
     pub name: String,
@@ -255,6 +271,44 @@ pub struct Announced {
     pub start_ms: Millis,
     /// End, ms; `None`: open end.
     pub end_ms: Option<Millis>,
+    /// A change of water, if it is one.
+    pub new_water: Option<NewWater>,
+}
+
+/// What a keeper knows of a change of water before it comes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NewWater {
+    /// Share of all water that is replaced, 0..1.
+    pub share_frac: f64,
+    /// Temperature of the new water, °C.
+    pub temp_c: f64,
+}
+
+impl NewWater {
+    /// What an event of the scenario brings, if it changes water.
+    #[must_use]
+    pub fn of(scenario: &Scenario, effect: Effect) -> Option<Self> {
+        let Effect::WaterChange {
+            tank,
+            share_frac,
+            temp_c,
+            ..
+        } = effect
+        else {
+            return None;
+        };
+        let all_m3: f64 = scenario.tanks.iter().map(|tank| tank.water_volume_m3()).sum();
+        Some(Self {
+            share_frac: share_frac * scenario.tanks[tank.0].water_volume_m3() / all_m3,
+            temp_c,
+        })
+    }
+
+    /// How much colder it leaves water of this temperature, K, once all is mixed; negative: warmer.
+    #[must_use]
+    pub fn cools_by_k(self, water_c: f64) -> f64 {
+        self.share_frac * (water_c - self.temp_c)
+    }
 }
 
 /// State of a contact.

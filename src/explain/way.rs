@@ -34,7 +34,8 @@ pub(super) fn way(
         .into_iter()
         .map(|probe| {
             let probe = &wiring.probes[probe];
-            step("probe", format!("`{}` in {}", probe.name, probe.tank))
+            let place = probe.tank.as_deref().unwrap_or("the room's air");
+            step("probe", format!("`{}` in {place}", probe.name))
         })
         .collect();
     let of_guards = |on: ActsOn| {

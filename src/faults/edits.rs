@@ -201,7 +201,7 @@ fn second_probe(scenario: &mut Scenario) {
     let probe = ProbeId(scenario.probes.len());
     scenario.probes.push(Probe {
         name: name.clone(),
-        tank: stocked(scenario),
+        tank: Some(stocked(scenario)),
         purpose: ProbePurpose::Monitor,
         lag_ms: PROBE_LAG_MS,
         noise_k: PROBE_NOISE_K,

@@ -145,7 +145,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         probes: [("display", 0), ("sump", 1)]
             .map(|(name, tank)| Probe {
                 name: name.to_owned(),
-                tank: TankId(tank),
+                tank: Some(TankId(tank)),
                 purpose: ProbePurpose::Control,
                 lag_ms: 30_000,
                 noise_k: 0.0,

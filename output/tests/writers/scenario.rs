@@ -113,7 +113,7 @@ pub fn scenario() -> Scenario {
         }],
         probes: vec![Probe {
             name: "main".to_owned(),
-            tank: TankId(0),
+            tank: Some(TankId(0)),
             purpose: ProbePurpose::Control,
             lag_ms: 0,
             noise_k: 0.0,

@@ -65,14 +65,18 @@ pub(super) fn in_the_wrong_tank(scenario: &Scenario) -> Vec<FaultCase> {
         joined.flatten().copied().filter(move |tank| *tank != own)
     };
     alone(control(scenario).flat_map(|(probe, found)| {
-        elsewhere(found.tank).map(move |tank| Happening {
-            name: format!(
-                "{} in {}",
-                called("probe", &found.name),
-                scenario.tanks[tank.0].name
-            ),
-            ..fault("probe", &found.name, Effect::ProbeInTank { probe, tank })
-        })
+        found
+            .tank
+            .into_iter()
+            .flat_map(elsewhere)
+            .map(move |tank| Happening {
+                name: format!(
+                    "{} in {}",
+                    called("probe", &found.name),
+                    scenario.tanks[tank.0].name
+                ),
+                ..fault("probe", &found.name, Effect::ProbeInTank { probe, tank })
+            })
     }))
 }
 

@@ -14,14 +14,14 @@ pub(crate) static PROBE: Section = Section {
             FieldKind::Reference(Of::Tank),
             "the only tank",
             "\"sump\"",
-            "where it hangs",
+            "where it hangs, unless it is for the room",
         ),
         Field::default(
             "for",
-            FieldKind::Choice(&["control", "monitor"]),
+            FieldKind::Choice(&["control", "monitor", "room"]),
             "control",
             "\"control\"",
-            "a strategy controls by it, or it is only watched",
+            "a strategy controls by it, it is only watched, or it hangs in the room's air and tells of the room",
         ),
         Field::default(
             "lag",

@@ -62,10 +62,9 @@ impl Sensor {
 }
 
 /// Where a probe hangs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum ProbePlace {
     /// In its own tank.
-    #[default]
     Own,
     /// In the room's air.
     Air,
@@ -149,7 +148,8 @@ impl Plant {
             .iter()
             .enumerate()
             .map(|(index, probe)| {
-                let of = water[probe.tank.0];
+                // One in the room's air hangs in none: what its lag follows is always the air.
+                let of = water[probe.tank.map_or(0, |tank| tank.0)];
                 if probe.lag_ms > 0 {
                     let bit = probe_bit(scenario, index);
                     Sensor::Lagging(builder.lag(

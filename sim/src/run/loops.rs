@@ -20,7 +20,7 @@ use crate::plant::Plant;
 use crate::room::RoomGain;
 use crate::scenario::{Happening, HeaterKind, Load, Scenario, When};
 use crate::scores::{Meters, ScoreTally, Scores};
-use crate::strategy::{Announced, Command, Commands, Readings};
+use crate::strategy::{Announced, Command, Commands, NewWater, Readings};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 use crate::trace::{Mark, MarkKind, TraceRow, TraceSink};
 
@@ -341,10 +341,11 @@ impl<'a, 't> Loop<'a, 't> {
                 .timeline
                 .announced(now_ms, hour_ms + ANNOUNCED_AHEAD_MS)
                 .into_iter()
-                .map(|(name, start_ms, end_ms)| Announced {
-                    name: name.to_owned(),
+                .map(|(event, start_ms, end_ms)| Announced {
+                    name: event.name.clone(),
                     start_ms,
                     end_ms,
+                    new_water: NewWater::of(self.scenario, event.effect),
                 })
                 .collect();
         }

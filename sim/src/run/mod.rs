@@ -27,7 +27,7 @@ mod watches;
 
 use crate::network::{NetworkError, StepperSettings};
 use crate::plant::Plant;
-use crate::scenario::{BetweenSystems, Happening, Scenario, When};
+use crate::scenario::{BetweenSystems, Happening, Load, Scenario, When};
 use crate::scores::Scores;
 use crate::strategy::{
     BindError, StrategyFailure, StrategyRecipe, WiredContact, WiredHeater, WiredProbe, Wiring,
@@ -202,10 +202,7 @@ impl Wiring {
     #[must_use]
     pub fn of(scenario: &Scenario) -> Self {
         let tank_name = |tank: crate::ids::TankId| scenario.tanks[tank.0].name.clone();
-        let behind = |contact: usize| {
-            let loads = scenario.behind(crate::ids::ContactId(contact));
-            loads.map(|load| scenario.rated_w(load)).sum()
-        };
+        let behind = |contact: usize| scenario.behind(crate::ids::ContactId(contact));
         Self {
             target_c: scenario.water.target_c,
             band_c: scenario.water.band_c,
@@ -214,7 +211,7 @@ impl Wiring {
                 .iter()
                 .map(|probe| WiredProbe {
                     name: probe.name.clone(),
-                    tank: tank_name(probe.tank),
+                    tank: probe.tank.map(tank_name),
                     purpose: probe.purpose,
                 })
                 .collect(),
@@ -226,7 +223,9 @@ impl Wiring {
                     name: contact.name.clone(),
                     kind: contact.kind,
                     role: contact.role,
-                    power_w: behind(index),
+                    power_w: behind(index).map(|load| scenario.rated_w(load)).sum(),
+                    only_chillers: behind(index).next().is_some()
+                        && behind(index).all(|load| matches!(load, Load::Chiller(_))),
                 })
                 .collect(),
             heaters: scenario

@@ -54,7 +54,7 @@ struct Sensing {
 }
 
 /// What the active happenings make of a probe.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 struct ProbeState {
     silent: bool,
     place: ProbePlace,
@@ -62,6 +62,23 @@ struct ProbeState {
     noise_k: f64,
     stuck: bool,
     reads_c: Option<f64>,
+}
+
+impl ProbeState {
+    /// Of a probe that nothing happens to.
+    fn of(probe: &Probe) -> Self {
+        Self {
+            silent: false,
+            place: match probe.tank {
+                Some(_) => ProbePlace::Own,
+                None => ProbePlace::Air,
+            },
+            offset_k: 0.0,
+            noise_k: 0.0,
+            stuck: false,
+            reads_c: None,
+        }
+    }
 }
 
 impl Probes {
@@ -74,7 +91,7 @@ impl Probes {
                     steps_per_k: 1.0 / probe.resolution_k,
                     probe: probe.clone(),
                     sensor: *sensor,
-                    state: ProbeState::default(),
+                    state: ProbeState::of(probe),
                     offset_k: probe.offset_k,
                     noise_k: probe.noise_k,
                     follows: true,
@@ -94,7 +111,7 @@ impl Probes {
         active: impl Iterator<Item = (&'a Happening, Millis)>,
     ) {
         for sensing in &mut self.list {
-            sensing.state = ProbeState::default();
+            sensing.state = ProbeState::of(&sensing.probe);
         }
         for (happening, began_ms) in active {
             match happening.effect {

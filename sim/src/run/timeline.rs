@@ -151,8 +151,12 @@ impl Timeline {
             .unwrap_or(NEVER);
     }
 
-    /// Announced events under way at `now_ms` or starting by `until_ms`, soonest first: name, start, end.
-    pub(super) fn announced(&self, now_ms: Millis, until_ms: Millis) -> Vec<(&str, Millis, Option<Millis>)> {
+    /// Announced events under way at `now_ms` or starting by `until_ms`, soonest first: what, start, end.
+    pub(super) fn announced(
+        &self,
+        now_ms: Millis,
+        until_ms: Millis,
+    ) -> Vec<(&Happening, Millis, Option<Millis>)> {
         let mut list = Vec::new();
         for entry in self
             .entries
@@ -165,16 +169,12 @@ impl Timeline {
             };
             if let Some(ends_ms) = entry.ends_ms {
                 let start_ms = length_ms.map_or(now_ms, |length_ms| ends_ms - length_ms);
-                list.push((
-                    entry.happening.name.as_str(),
-                    start_ms,
-                    (ends_ms != NEVER).then_some(ends_ms),
-                ));
+                list.push((&entry.happening, start_ms, (ends_ms != NEVER).then_some(ends_ms)));
             }
             if entry.next_start_ms <= until_ms {
                 let start_ms = entry.next_start_ms;
                 list.push((
-                    entry.happening.name.as_str(),
+                    &entry.happening,
                     start_ms,
                     length_ms.map(|length_ms| start_ms + length_ms),
                 ));

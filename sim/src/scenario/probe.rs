@@ -8,8 +8,8 @@ use crate::time::Millis;
 pub struct Probe {
     /// Name, unique among probes.
     pub name: String,
-    /// Where it hangs.
-    pub tank: TankId,
+    /// The tank it hangs in; `None`: it hangs in the room's air.
+    pub tank: Option<TankId>,
     /// What it is for.
     pub purpose: ProbePurpose,
     /// Lag, ms; 0 = none.
@@ -29,6 +29,6 @@ pub struct Probe {
 pub enum ProbePurpose {
     /// A strategy may control by it.
     Control,
-    /// Only watched.
+    /// Only watched, or read beside one to control by.
     Monitor,
 }

@@ -158,8 +158,12 @@ impl GuardRecipe for ProbeVoting {
             voters.push(own);
         }
         if voters.len() < 2 {
+            let place = match tank {
+                Some(tank) => format!("`{tank}`"),
+                None => "the room's air".to_owned(),
+            };
             return Err(BindError::DoesNotApply {
-                missing: format!("no second probe in `{tank}`"),
+                missing: format!("no second probe in {place}"),
             });
         }
         Ok(Box::new(Bound {

@@ -12,6 +12,7 @@ fn event(name: &str, start_s: Millis, end_s: Option<Millis>) -> Announced {
         name: name.to_owned(),
         start_ms: start_s * SECOND,
         end_ms: end_s.map(|end_s| end_s * SECOND),
+        new_water: None,
     }
 }
 

@@ -12,7 +12,7 @@ fn probes(more: usize) -> Wiring {
     for index in 0..more {
         wiring.probes.push(WiredProbe {
             name: format!("more {index}"),
-            tank: "sump".to_owned(),
+            tank: Some("sump".to_owned()),
             purpose: ProbePurpose::Monitor,
         });
     }
@@ -95,7 +95,7 @@ fn a_guard_before_it_sees_what_was_agreed_and_one_after_it_what_was_read() {
 #[test]
 fn one_probe_cannot_vote() {
     let mut alone = wiring(&[Some(Role::Heat)]);
-    alone.probes[0].tank = "display".to_owned();
+    alone.probes[0].tank = Some("display".to_owned());
     match guard("probe-voting", &[]).bind(&alone, 10_000) {
         Err(BindError::DoesNotApply { missing }) => assert_eq!(missing, "no second probe in `sump`"),
         Err(other) => panic!("{other}"),

@@ -33,7 +33,7 @@ fn three_probes() -> Wiring {
     let mut wiring = wiring(&CONTACTS);
     wiring.probes.push(WiredProbe {
         name: "third".to_owned(),
-        tank: "sump".to_owned(),
+        tank: Some("sump".to_owned()),
         purpose: ProbePurpose::Monitor,
     });
     wiring
@@ -106,6 +106,7 @@ fn each_second(with_fans: bool, mut look: impl FnMut(u64, &[bool], &[bool])) {
                     name: "feeding pause".to_owned(),
                     start_ms,
                     end_ms: (!draws.one_in(4)).then_some(start_ms + HOUR / 20),
+                    new_water: None,
                 }];
             }
             temp_c += [-0.2, -0.02, 0.0, 0.02, 0.2][draws.below(5) as usize];

@@ -43,7 +43,7 @@ pub struct Members {
     pub air_pumps: Vec<AirPumpId>,
     /// Contacts; one that neither decides nor obeys may belong to several systems.
     pub contacts: Vec<ContactId>,
-    /// Probes.
+    /// Probes; one in the room's air belongs to every system.
     pub probes: Vec<ProbeId>,
     /// It is the system whose top-off the file states.
     has_stated_top_off: bool,
@@ -109,8 +109,9 @@ impl Members {
             ))
             .map(AirPumpId)
             .collect(),
-            probes: ids(of_tank(&|at| scenario.probes[at].tank, scenario.probes.len()))
+            probes: (0..scenario.probes.len())
                 .map(ProbeId)
+                .filter(|probe| scenario.probes[probe.0].tank.is_none_or(here))
                 .collect(),
             contacts: contacts.collect(),
             has_stated_top_off: here(stated),

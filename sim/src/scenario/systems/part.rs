@@ -97,8 +97,12 @@ pub(super) fn part(whole: &Scenario, members: &Members, stocked_m3: f64) -> Resu
             &whole.probes,
             members.probes.iter().map(|id| id.0),
             |probe: &Probe| {
+                let tank = match probe.tank {
+                    Some(tank) => Some(members.tank(tank)?),
+                    None => None,
+                };
                 Some(Probe {
-                    tank: members.tank(probe.tank)?,
+                    tank,
                     ..probe.clone()
                 })
             },

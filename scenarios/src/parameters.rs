@@ -25,6 +25,9 @@ pub(crate) fn values(params: &'static [Param], reader: &Reader<'_>) -> Result<Va
             ParamKind::Quantity(_) => reader
                 .optional_quantity(param.name)
                 .map(|number| number.map(ParamValue::Number)),
+            ParamKind::TimeOfDay => reader
+                .optional_time_of_day(param.name)
+                .map(|time| time.map(ParamValue::Time)),
             ParamKind::Choice(_) => reader
                 .optional_choice(param.name)
                 .map(|word| word.map(|word| ParamValue::Text(word.to_owned()))),

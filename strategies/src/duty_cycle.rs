@@ -47,7 +47,7 @@ pub(crate) const SHORTEST_PULSE: Param = Param {
 /// How a duty becomes pulses.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Pulses {
-    cycle_ms: Millis,
+    pub(crate) cycle_ms: Millis,
     shortest_ms: Millis,
 }
 

@@ -3,7 +3,7 @@
 //! # Law
 //! With setpoint s, dead zone z and deadband d: heating contacts close at or below s − z/2 − d and open at or
 //! above s − z/2; cooling contacts close at or above s + z/2 + d and open at or below s + z/2. As z > 0, no reading
-//! has both closed.
+//! has both closed. After one side has worked the other stays open for `lockout`, whatever the reading says.
 //!
 //! # Reads
 //! One probe.
@@ -12,12 +12,14 @@
 //! Every heating contact alike and every cooling contact alike, at each decision.
 //!
 //! # Memory and reset
-//! The commanded states, and which side worked last; kept over a power outage.
+//! The commanded states, which side worked last, and until when each did; kept over a power outage.
 //!
 //! # Parameters
 //! - `deadband`: K, default 0.3, sensible 0.1 to 1: of each side.
 //! - `dead_zone`: K, default 0.2, sensible 0.1 to 1: wide keeps heat that was just paid for from being blown away,
 //!   narrow holds closer.
+//! - `lockout`: default 5 min, sensible 5 min to 1 h: as long as heater bodies and probe need to tell the whole of what was
+//!   done; long lets the water run off further when a door is opened on a warm room.
 //! - `heating_contacts`, `cooling_contacts`: default: all of the role.
 //! - `setpoint`, `probe`, `interval`, `without_reading`: as for all strategies.
 //!
@@ -26,25 +28,25 @@
 //! blindly.
 //!
 //! # Known weakness
-//! The lag of heaters and probe can carry the water across a narrow dead zone, and then both work in turns. A
-//! welded heater contact is fought by the fan, which hides it.
+//! The lag of heaters and probe can carry the water across a narrow dead zone, and then both work in turns, each after its
+//! lockout. A welded heater contact is fought by the fan, which hides it.
 //!
 //! # Source
 //! Common practice, no source; nor for the defaults.
 
 use tepid_sim::ids::{ContactId, ProbeId};
-use tepid_sim::quantity::Kind;
+use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{
-    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+    BindError, Commands, ContactState, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
 };
-use tepid_sim::time::Millis;
+use tepid_sim::time::{DAY, MINUTE, Millis};
 
 use crate::control_loop::{
     ControlLoop, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, WithoutReading, contacts, contacts_param,
     reading_c,
 };
-use crate::decision_clock::DecisionClock;
+use crate::decision_clock::{DecisionClock, Tick};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::registry::Entry;
 use crate::switch::{Switch, SwitchPoints, rest};
@@ -59,6 +61,7 @@ pub const ENTRY: Entry = Entry {
         SETPOINT,
         DEADBAND,
         DEAD_ZONE,
+        LOCKOUT,
         PROBE,
         HEATING_CONTACTS,
         COOLING_CONTACTS,
@@ -85,6 +88,17 @@ const DEAD_ZONE: Param = Param {
     doc: "between where the heaters open and where the fan opens, centred on the setpoint",
 };
 
+const LOCKOUT: Param = Param {
+    name: "lockout",
+    kind: ParamKind::Quantity(Kind::Time),
+    default: ParamDefault::Time(5 * MINUTE),
+    range: Some(ParamRange {
+        from: 0.0,
+        to: DAY as f64,
+    }),
+    doc: "shortest time between the work of one side and of the other",
+};
+
 const HEATING_CONTACTS: Param = contacts_param(
     "heating_contacts",
     "all contacts that heat",
@@ -104,6 +118,7 @@ struct HeatAndFan {
     cooling_contacts: Option<Vec<String>>,
     deadband_k: f64,
     dead_zone_k: f64,
+    lockout_ms: Millis,
 }
 
 fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
@@ -113,6 +128,7 @@ fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
         cooling_contacts: values.given_names(COOLING_CONTACTS.name).map(<[String]>::to_vec),
         deadband_k: values.get_number(DEADBAND.name)?,
         dead_zone_k: values.get_number(DEAD_ZONE.name)?,
+        lockout_ms: values.get_time_ms(LOCKOUT.name)?,
     }))
 }
 
@@ -123,10 +139,11 @@ impl StrategyRecipe for HeatAndFan {
 
     fn settings(&self) -> String {
         format!(
-            "{} deadband each, {} dead zone centred on {}{}",
+            "{} deadband each, {} dead zone centred on {}, {} lockout{}",
             difference_text(self.deadband_k),
             difference_text(self.dead_zone_k),
             self.control.setpoint_text(),
+            print_millis(self.lockout_ms),
             self.control.settings_text()
         )
     }
@@ -155,7 +172,10 @@ impl StrategyRecipe for HeatAndFan {
             clock: DecisionClock::new(self.control.interval_ms),
             heating: side(Role::Heat, &self.heating_contacts, -1.0)?,
             cooling: side(Role::Cool, &self.cooling_contacts, 1.0)?,
+            lockout_ms: self.lockout_ms,
             worked_last: None,
+            works: false,
+            waits: false,
         }))
     }
 }
@@ -166,7 +186,12 @@ struct Bound {
     clock: DecisionClock,
     heating: Side,
     cooling: Side,
-    worked_last: Option<Role>,
+    lockout_ms: Millis,
+    /// Which side was closed last, and when.
+    worked_last: Option<(Role, Millis)>,
+    /// What the last decision left: a side closed, or one that waits out the lockout.
+    works: bool,
+    waits: bool,
 }
 
 struct Side {
@@ -176,16 +201,29 @@ struct Side {
 
 impl Strategy for Bound {
     fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure> {
-        let tick = self.clock.tick(seen.now_ms);
+        let now_ms = seen.now_ms;
+        let tick = self.clock.tick(now_ms);
+        if let (Tick::Jumped, Some((_, worked_ms))) = (tick, &mut self.worked_last) {
+            // A clock set back must not hold the lockout for as long as it was set back.
+            *worked_ms = now_ms.min(*worked_ms);
+        }
         let reading_c = reading_c(seen, self.probe);
+        (self.works, self.waits) = (false, false);
         for (role, side) in [(Role::Heat, &mut self.heating), (Role::Cool, &mut self.cooling)] {
-            let without = match self.without {
-                WithoutReading::LastDuty if self.worked_last != Some(role) => WithoutReading::Off,
-                without => without,
+            let without = match (self.without, self.worked_last) {
+                (WithoutReading::LastDuty, Some((last, _))) if last == role => WithoutReading::LastDuty,
+                (WithoutReading::LastDuty, _) => WithoutReading::Off,
+                (without, _) => without,
             };
-            let state = side.switch.decide(seen.now_ms, tick, reading_c, without);
+            let locked_out = self
+                .worked_last
+                .is_some_and(|(last, worked_ms)| last != role && now_ms - worked_ms < self.lockout_ms);
+            let wanted = side.switch.decide(now_ms, tick, reading_c, without);
+            let state = ContactState::closed_if(wanted.is_closed() && !locked_out);
+            self.waits |= wanted != state;
             if state.is_closed() {
-                self.worked_last = Some(role);
+                self.works = true;
+                self.worked_last = Some((role, now_ms));
             }
             for contact in &side.contacts {
                 commands.set(*contact, state);
@@ -195,10 +233,14 @@ impl Strategy for Bound {
     }
 
     fn rests(&self) -> Option<Rest> {
-        Some(rest(self.probe, [&self.heating.switch, &self.cooling.switch]))
+        // The end of a lockout closes a contact at any reading.
+        (!self.waits).then(|| rest(self.probe, [&self.heating.switch, &self.cooling.switch]))
     }
 
     fn rested(&mut self, last_ms: Millis) {
         self.clock.rested(last_ms);
+        if let (true, Some((_, worked_ms))) = (self.works, &mut self.worked_last) {
+            *worked_ms = last_ms;
+        }
     }
 }

@@ -5,26 +5,40 @@
 //!
 //! - [`registry()`], [`find`]: which strategies there are, with their tables of parameters.
 //! - [`parameter`], [`values`]: what a parameter may be, and values checked against it.
-//! - [`on_off`], [`proportional`], [`pi`], [`staggered_pair`], [`fan_cooling`], [`heat_and_fan`]: the laws.
+//! - [`heater_dial`], [`timer`], [`on_off`], [`proportional`], [`pi`], [`pid`], [`feed_forward`], [`predictive`],
+//!   [`staggered_pair`], [`lead_lag`], [`set_back`], [`warm_back`], [`fan_cooling`], [`fan_stages`], [`chiller`], [`heat_and_fan`]: the laws.
 //! - [`page`]: what each says about itself, in parts.
 //! - [`guard`]: what can be put around any of them.
-//! - `ControlLoop`, `Switch`, `DutyCycle`, `DecisionClock` (private): what several laws are built of.
+//! - `ControlLoop`, `Switch`, `DutyCycle`, `PiAction`, `DecisionClock`, `Night`, `rate_param` (private): what several laws are built of.
 
+pub mod chiller;
 mod control_loop;
 mod decision_clock;
 mod duty_cycle;
 pub mod fan_cooling;
+pub mod fan_stages;
+pub mod feed_forward;
 pub mod guard;
 pub mod heat_and_fan;
+pub mod heater_dial;
+pub mod lead_lag;
+mod night;
 pub mod on_off;
 pub mod page;
 pub mod parameter;
 pub mod pi;
+mod pi_action;
+pub mod pid;
+pub mod predictive;
 pub mod proportional;
+mod rate;
 mod registry;
+pub mod set_back;
 pub mod staggered_pair;
 mod switch;
+pub mod timer;
 pub mod values;
+pub mod warm_back;
 mod wording;
 
 pub use registry::{Entry, find, registry};

@@ -2,8 +2,8 @@
 
 use std::fmt;
 
-use tepid_sim::quantity::{Kind, System, print, print_millis};
-use tepid_sim::time::Millis;
+use tepid_sim::quantity::{Kind, System, print, print_millis, print_time_of_day};
+use tepid_sim::time::{DAY, Millis};
 
 use crate::values::Value;
 
@@ -28,6 +28,8 @@ pub enum ParamKind {
     /// A quantity: [`Value::Time`] in ms for [`Kind::Time`], else [`Value::Number`] in the unit the kind has
     /// inside (°C for temperatures, K for differences).
     Quantity(Kind),
+    /// A time of day: [`Value::Time`], ms after midnight, less than a day.
+    TimeOfDay,
     /// One of these words: [`Value::Text`].
     Choice(&'static [&'static str]),
     /// The name of a probe: [`Value::Text`].
@@ -45,7 +47,7 @@ pub enum ParamKind {
 pub enum ParamDefault {
     /// This number, in the unit the kind has inside.
     Number(f64),
-    /// This length of time, ms.
+    /// This length of time, or time after midnight, ms.
     Time(Millis),
     /// This word.
     Word(&'static str),
@@ -134,12 +136,13 @@ impl ParamError {
 }
 
 impl Param {
-    /// The default for people: "0.4 K", "5 min", "the scenario's target".
+    /// The default for people: "0.4 K", "5 min", "22:00", "the scenario's target".
     #[must_use]
     pub fn default_text(&self) -> String {
         match self.default {
             ParamDefault::Number(number) => self.kind.show_number(number),
-            ParamDefault::Time(length) => print_millis(length),
+            ParamDefault::Time(time_ms) if self.kind == ParamKind::TimeOfDay => print_time_of_day(time_ms),
+            ParamDefault::Time(length_ms) => print_millis(length_ms),
             ParamDefault::Word(word) | ParamDefault::OfScenario(word) => word.to_owned(),
         }
     }
@@ -169,6 +172,7 @@ impl Param {
             (ParamKind::Quantity(kind), Value::Number(number)) if kind != Kind::Time => {
                 self.check_range(*number)
             }
+            (ParamKind::TimeOfDay, Value::Time(time_ms)) if (0..DAY).contains(time_ms) => Ok(()),
             (ParamKind::Choice(words), Value::Text(found)) => {
                 if words.contains(&found.as_str()) {
                     Ok(())
@@ -234,9 +238,12 @@ impl ParamKind {
         match self {
             Self::Quantity(Kind::Time) => print_millis(number as Millis),
             Self::Quantity(kind) => print(kind, number, System::Metric),
-            Self::Choice(_) | Self::ProbeName | Self::ProbeNames | Self::ContactNames | Self::EventNames => {
-                number.to_string()
-            }
+            Self::TimeOfDay
+            | Self::Choice(_)
+            | Self::ProbeName
+            | Self::ProbeNames
+            | Self::ContactNames
+            | Self::EventNames => number.to_string(),
         }
     }
 }
@@ -246,6 +253,7 @@ impl fmt::Display for ParamKind {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Quantity(kind) => write!(formatter, "{}, such as {}", kind.words(), kind.example()),
+            Self::TimeOfDay => formatter.write_str("a time of day, such as 22:00"),
             Self::Choice(words) => write!(formatter, "one of {}", words.join(", ")),
             Self::ProbeName => formatter.write_str("the name of a probe"),
             Self::ProbeNames => formatter.write_str("a list of names of probes"),

@@ -43,10 +43,9 @@
 //! out, a loop of damping ½ √(0.8 K/h × 2 h / 0.5 K) = 0.9.
 
 use tepid_sim::ids::{ContactId, ProbeId};
-use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
-use tepid_sim::time::{DAY, MINUTE, Millis, seconds};
+use tepid_sim::time::{Millis, seconds};
 
 use crate::control_loop::{
     ControlLoop, HEATING_CONTACTS, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, WithoutReading, contacts,
@@ -54,10 +53,10 @@ use crate::control_loop::{
 };
 use crate::decision_clock::{DecisionClock, Tick};
 use crate::duty_cycle::{CYCLE, DutyCycle, Pulses, SHORTEST_PULSE};
-use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
+use crate::parameter::ParamError;
+use crate::pi_action::{ANTI_WINDUP, BAND, INTEGRAL_TIME, PiAction, PiTuning};
 use crate::registry::Entry;
 use crate::values::Values;
-use crate::wording::difference_text;
 
 /// Its place in the registry.
 pub const ENTRY: Entry = Entry {
@@ -79,76 +78,22 @@ pub const ENTRY: Entry = Entry {
     build,
 };
 
-const BAND: Param = Param {
-    name: "band",
-    kind: ParamKind::Quantity(Kind::TemperatureDifference),
-    default: ParamDefault::Number(0.5),
-    range: Some(ParamRange { from: 0.01, to: 10.0 }),
-    doc: "error that alone asks for full power; the gain is one over it",
-};
-
-const INTEGRAL_TIME: Param = Param {
-    name: "integral_time",
-    kind: ParamKind::Quantity(Kind::Time),
-    default: ParamDefault::Time(120 * MINUTE),
-    range: Some(ParamRange {
-        from: MINUTE as f64,
-        to: DAY as f64,
-    }),
-    doc: "time in which a steady error doubles the answer; at least the interval",
-};
-
-const ANTI_WINDUP: Param = Param {
-    name: "anti_windup",
-    kind: ParamKind::Choice(&["none", "clamp", "freeze", "back-calculation"]),
-    default: ParamDefault::Word("back-calculation"),
-    range: None,
-    doc: "how the integral is kept in check while the heaters are at their limit",
-};
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum AntiWindup {
-    None,
-    Clamp,
-    Freeze,
-    BackCalculation,
-}
-
 #[derive(Debug, Clone)]
 struct Pi {
     control: ControlLoop,
     contacts: Option<Vec<String>>,
-    band_k: f64,
-    integral_time_ms: Millis,
-    anti_windup: AntiWindup,
+    tuning: PiTuning,
     pulses: Pulses,
 }
 
 fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
-    let recipe = Pi {
-        control: ControlLoop::from_values(values)?,
+    let control = ControlLoop::from_values(values)?;
+    Ok(Box::new(Pi {
+        tuning: PiTuning::from_values(values, control.interval_ms)?,
+        control,
         contacts: values.given_names(HEATING_CONTACTS.name).map(<[String]>::to_vec),
-        band_k: values.get_number(BAND.name)?,
-        integral_time_ms: values.get_time_ms(INTEGRAL_TIME.name)?,
-        anti_windup: match values.get_word(ANTI_WINDUP.name)? {
-            "none" => AntiWindup::None,
-            "clamp" => AntiWindup::Clamp,
-            "freeze" => AntiWindup::Freeze,
-            _ => AntiWindup::BackCalculation,
-        },
         pulses: Pulses::from_values(values)?,
-    };
-    if recipe.integral_time_ms < recipe.control.interval_ms {
-        return Err(ParamError::DoesNotFit {
-            param: INTEGRAL_TIME.name,
-            wrong: format!(
-                "is {}, shorter than the `interval` of {}",
-                print_millis(recipe.integral_time_ms),
-                print_millis(recipe.control.interval_ms)
-            ),
-        });
-    }
-    Ok(Box::new(recipe))
+    }))
 }
 
 impl StrategyRecipe for Pi {
@@ -157,18 +102,13 @@ impl StrategyRecipe for Pi {
     }
 
     fn settings(&self) -> String {
-        let windup = match self.anti_windup {
-            AntiWindup::None => ", no anti-windup",
-            AntiWindup::Clamp => ", clamped integral",
-            AntiWindup::Freeze => ", integral frozen at the limits",
-            AntiWindup::BackCalculation => "",
-        };
         format!(
-            "{} band at {}, {} integral time, {}{windup}{}",
-            difference_text(self.band_k),
+            "{} band at {}, {}, {}{}{}",
+            self.tuning.band_text(),
             self.control.setpoint_text(),
-            print_millis(self.integral_time_ms),
+            self.tuning.integral_text(),
             self.pulses.settings_text(),
+            self.tuning.windup_text(),
             self.control.settings_text()
         )
     }
@@ -183,10 +123,7 @@ impl StrategyRecipe for Pi {
             contacts: contacts(wiring, Role::Heat, self.contacts.as_deref())?,
             without: self.control.without_reading,
             setpoint_c: self.control.setpoint_c(wiring),
-            gain_per_k: 1.0 / self.band_k,
-            integral_time_s: seconds(self.integral_time_ms),
-            anti_windup: self.anti_windup,
-            integral_frac: 0.0,
+            action: PiAction::new(self.tuning),
             clock: DecisionClock::new(self.control.interval_ms),
             output: DutyCycle::new(self.pulses, self.control.interval_ms),
         }))
@@ -198,36 +135,9 @@ struct Bound {
     contacts: Vec<ContactId>,
     without: WithoutReading,
     setpoint_c: f64,
-    gain_per_k: f64,
-    integral_time_s: f64,
-    anti_windup: AntiWindup,
-    integral_frac: f64,
+    action: PiAction,
     clock: DecisionClock,
     output: DutyCycle,
-}
-
-impl Bound {
-    /// The duty for this error, after the integral has grown over `elapsed_s`.
-    fn duty_frac(&mut self, error_k: f64, elapsed_s: f64) -> f64 {
-        let wanted_frac = self.gain_per_k * error_k + self.integral_frac;
-        let growth_frac = self.gain_per_k * error_k * elapsed_s / self.integral_time_s;
-        match self.anti_windup {
-            AntiWindup::None => self.integral_frac += growth_frac,
-            AntiWindup::Clamp => self.integral_frac = (self.integral_frac + growth_frac).clamp(0.0, 1.0),
-            AntiWindup::Freeze => {
-                let driven_beyond =
-                    (wanted_frac > 1.0 && error_k > 0.0) || (wanted_frac < 0.0 && error_k < 0.0);
-                if !driven_beyond {
-                    self.integral_frac += growth_frac;
-                }
-            }
-            AntiWindup::BackCalculation => {
-                let not_given_frac = wanted_frac - wanted_frac.clamp(0.0, 1.0);
-                self.integral_frac += growth_frac - not_given_frac * elapsed_s / self.integral_time_s;
-            }
-        }
-        (self.gain_per_k * error_k + self.integral_frac).clamp(0.0, 1.0)
-    }
 }
 
 impl Strategy for Bound {
@@ -240,7 +150,9 @@ impl Strategy for Bound {
                     Tick::After(elapsed_ms) => seconds(elapsed_ms),
                     Tick::First | Tick::Jumped => 0.0,
                 };
-                let duty_frac = self.duty_frac(self.setpoint_c - temp_c, elapsed_s);
+                let duty_frac = self
+                    .action
+                    .duty_frac(self.setpoint_c - temp_c, 0.0, elapsed_s, 1.0);
                 self.output
                     .drive(now_ms, tick, duty_frac, &self.contacts, commands);
             }

@@ -4,7 +4,10 @@ use tepid_sim::strategy::StrategyRecipe;
 
 use crate::parameter::{Param, ParamError};
 use crate::values::Values;
-use crate::{fan_cooling, heat_and_fan, on_off, pi, proportional, staggered_pair};
+use crate::{
+    chiller, fan_cooling, fan_stages, feed_forward, heat_and_fan, heater_dial, lead_lag, on_off, pi, pid,
+    predictive, proportional, set_back, staggered_pair, timer, warm_back,
+};
 
 /// A built-in strategy: what a file or an option needs to know to make one.
 #[derive(Debug, Clone, Copy)]
@@ -42,11 +45,21 @@ impl Entry {
 #[must_use]
 pub fn registry() -> &'static [Entry] {
     const ENTRIES: &[Entry] = &[
+        heater_dial::ENTRY,
+        timer::ENTRY,
         on_off::ENTRY,
         proportional::ENTRY,
         pi::ENTRY,
+        pid::ENTRY,
+        feed_forward::ENTRY,
+        predictive::ENTRY,
         staggered_pair::ENTRY,
+        lead_lag::ENTRY,
+        set_back::ENTRY,
+        warm_back::ENTRY,
         fan_cooling::ENTRY,
+        fan_stages::ENTRY,
+        chiller::ENTRY,
         heat_and_fan::ENTRY,
     ];
     ENTRIES

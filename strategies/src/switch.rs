@@ -18,6 +18,14 @@ pub(crate) struct SwitchPoints {
 }
 
 impl SwitchPoints {
+    /// Of a heating switch, its deadband centred.
+    pub(crate) fn heating(centre_c: f64, deadband_k: f64) -> Self {
+        Self {
+            closes_c: centre_c - deadband_k / 2.0,
+            opens_c: centre_c + deadband_k / 2.0,
+        }
+    }
+
     fn role(self) -> Role {
         if self.closes_c < self.opens_c {
             Role::Heat
@@ -92,6 +100,18 @@ impl Switch {
         self.minimum_on_ms = on_ms;
         self.minimum_off_ms = off_ms;
         self
+    }
+
+    /// Works by these points from now on.
+    pub(crate) fn move_to(&mut self, points: SwitchPoints) {
+        self.points = points;
+    }
+
+    /// Opens, and the minimum time off begins now.
+    pub(crate) fn open_anew(&mut self, now_ms: Millis) {
+        self.state = ContactState::Open;
+        self.since_ms = Some(now_ms);
+        self.seen_throughout = false;
     }
 
     /// The state from now on.

@@ -11,7 +11,7 @@ use crate::parameter::{Param, ParamDefault, ParamError};
 pub enum Value {
     /// A quantity other than a time, in the unit its kind has inside.
     Number(f64),
-    /// A length of time, ms.
+    /// A length of time, or a time of day after midnight, ms.
     Time(Millis),
     /// A word or a name.
     Text(String),
@@ -58,7 +58,7 @@ impl Values {
         }
     }
 
-    /// The length of time given or else its default, ms.
+    /// The length of time or time of day given or else its default, ms.
     ///
     /// # Errors
     /// [`ParamError::NoSuchParameter`] if no parameter of that name has a time.

@@ -1,6 +1,6 @@
 //! The registry: names, tables of parameters, and the values they take.
 
-use tepid_sim::quantity::{Kind, parse, parse_millis};
+use tepid_sim::quantity::{Kind, parse, parse_millis, parse_time_of_day};
 use tepid_sim::time::{HOUR, MINUTE, SECOND};
 use tepid_strategies::parameter::{Param, ParamDefault, ParamError, ParamKind};
 use tepid_strategies::values::Value;
@@ -84,6 +84,15 @@ fn the_text_of_a_default_reads_back_as_the_default() {
             (ParamKind::Quantity(Kind::Time), ParamDefault::Time(length)) => {
                 assert_eq!(parse_millis(&text), Ok(length), "{} {}", entry.name, param.name);
             }
+            (ParamKind::TimeOfDay, ParamDefault::Time(time)) => {
+                assert_eq!(
+                    parse_time_of_day(&text),
+                    Ok(time),
+                    "{} {}",
+                    entry.name,
+                    param.name
+                );
+            }
             (ParamKind::Quantity(kind), ParamDefault::Number(number)) => {
                 assert_eq!(parse(kind, &text), Ok(number), "{} {}", entry.name, param.name);
             }
@@ -97,11 +106,21 @@ fn the_text_of_a_default_reads_back_as_the_default() {
 #[test]
 fn every_documented_parameter_is_in_the_table_and_the_page_names_every_parameter_of_its_own() {
     let pages = [
+        ("heater-dial", include_str!("../src/heater_dial.rs")),
+        ("timer", include_str!("../src/timer.rs")),
         ("on-off", include_str!("../src/on_off.rs")),
         ("proportional", include_str!("../src/proportional.rs")),
         ("pi", include_str!("../src/pi.rs")),
+        ("pid", include_str!("../src/pid.rs")),
+        ("feed-forward", include_str!("../src/feed_forward.rs")),
+        ("predictive", include_str!("../src/predictive.rs")),
         ("staggered-pair", include_str!("../src/staggered_pair.rs")),
+        ("lead-lag", include_str!("../src/lead_lag.rs")),
+        ("set-back", include_str!("../src/set_back.rs")),
+        ("warm-back", include_str!("../src/warm_back.rs")),
         ("fan-cooling", include_str!("../src/fan_cooling.rs")),
+        ("fan-stages", include_str!("../src/fan_stages.rs")),
+        ("chiller", include_str!("../src/chiller.rs")),
         ("heat-and-fan", include_str!("../src/heat_and_fan.rs")),
     ];
     assert_eq!(

@@ -64,6 +64,7 @@ pub(crate) fn head() -> Vec<Field> {
 fn field(param: &Param) -> Field {
     let kind = match param.kind {
         ParamKind::Quantity(kind) => FieldKind::Quantity(kind),
+        ParamKind::TimeOfDay => FieldKind::TimeOfDay,
         ParamKind::Choice(words) => FieldKind::Choice(words),
         ParamKind::ProbeName => FieldKind::Text,
         ParamKind::ProbeNames | ParamKind::ContactNames | ParamKind::EventNames => FieldKind::Texts,

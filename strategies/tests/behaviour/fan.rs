@@ -1,5 +1,5 @@
 use tepid_sim::scenario::Role;
-use tepid_sim::time::{DAY, HOUR, MINUTE};
+use tepid_sim::time::{DAY, HOUR, MINUTE, SECOND};
 use tepid_strategies::values::Value;
 
 use crate::first_order_tank::FirstOrderTank;
@@ -36,7 +36,8 @@ fn a_centred_fan_cools_past_the_setpoint() {
 
 #[test]
 fn between_the_sides_lies_a_zone_in_which_neither_works() {
-    let mut bench = Bench::new(&*recipe("heat-and-fan", &[]), &wiring(HEATER_AND_FAN));
+    let given = [("lockout", Value::Time(0))];
+    let mut bench = Bench::new(&*recipe("heat-and-fan", &given), &wiring(HEATER_AND_FAN));
     for (reading_c, closed) in [
         (25.11, [false, false]),
         (25.09, [true, false]),
@@ -75,6 +76,7 @@ fn heater_and_fan_are_never_on_together() {
         let given = [
             ("without_reading", text(without)),
             ("dead_zone", Value::Number(0.01)),
+            ("lockout", Value::Time(0)),
         ];
         let mut bench = Bench::new(&*recipe("heat-and-fan", &given), &wiring(HEATER_AND_FAN));
         let (mut heated, mut cooled) = (0, 0);
@@ -130,4 +132,48 @@ fn heater_and_fan_hold_a_tank_through_cold_and_heat() {
             );
         });
     }
+}
+
+#[test]
+fn after_one_side_has_worked_the_other_waits_out_the_lockout() {
+    let mut bench = Bench::new(&*recipe("heat-and-fan", &[]), &wiring(HEATER_AND_FAN));
+    bench.run(10 * MINUTE, Some(TARGET_C - 1.0));
+    let heated_ms = bench.closed_ms[0];
+    bench.run(HOUR, Some(TARGET_C + 1.0));
+    // The last decision that kept the heater closed was an interval before.
+    assert_eq!(bench.closed_ms, [heated_ms, 55 * MINUTE + 10 * SECOND]);
+    bench.run(HOUR, Some(TARGET_C - 1.0));
+    assert_eq!(bench.closed_ms[0], heated_ms + 55 * MINUTE + 10 * SECOND);
+}
+
+/// A strong heater and a strong fan by a probe that lags: how long both worked in a day in a mild room, h.
+fn work_h(dead_zone_k: f64, lockout_ms: i64) -> [f64; 2] {
+    let given = [
+        ("deadband", Value::Number(0.05)),
+        ("dead_zone", Value::Number(dead_zone_k)),
+        ("lockout", Value::Time(lockout_ms)),
+    ];
+    let mut tank = FirstOrderTank::at(TARGET_C - 0.2, &[1000.0, -1000.0]);
+    tank.room_c = TARGET_C - 1.0;
+    let mut bench = Bench::new(&*recipe("heat-and-fan", &given), &wiring(HEATER_AND_FAN));
+    let mut probe_c = tank.temp_c;
+    while bench.now_ms < DAY {
+        bench.step(Some(probe_c), |stretch_ms, states| tank.pass(stretch_ms, states));
+        probe_c += (tank.temp_c - probe_c) * 10.0 / 300.0;
+    }
+    [0, 1].map(|contact| bench.closed_ms[contact] as f64 / HOUR as f64)
+}
+
+/// The loss of 44 W/K to a room 1 K colder is 44 W: 1.06 h of 1000 W a day, and no cooling.
+#[test]
+fn heater_and_fan_fight_without_a_dead_zone_and_do_not_with_it() {
+    let [heated_h, cooled_h] = work_h(0.01, 0);
+    assert!(
+        heated_h > 4.0 && cooled_h > 3.0,
+        "they fight: {heated_h} h and {cooled_h} h"
+    );
+    let [heated_h, cooled_h] = work_h(0.3, 0);
+    assert!(heated_h < 1.3 && cooled_h == 0.0, "{heated_h} h and {cooled_h} h");
+    let [heated_h, cooled_h] = work_h(0.01, 2 * HOUR);
+    assert!(heated_h < 2.0 && cooled_h < 1.0, "{heated_h} h and {cooled_h} h");
 }

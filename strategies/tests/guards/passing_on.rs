@@ -3,7 +3,7 @@
 use crate::scripted::{CLOSED, OPEN, Stack, control, guard, set};
 use crate::support::bench::Bench;
 use crate::support::recipe;
-use crate::support::wiring::{TARGET_C, wiring};
+use crate::support::wiring::{TARGET_C, wiring, with_room_probe};
 use tepid_sim::ids::ContactId;
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{BindError, Readings, StrategyRecipe, Wiring};
@@ -40,7 +40,7 @@ fn commands_pass_as_they_are_where_no_guard_has_anything_to_say() {
 
 #[test]
 fn every_strategy_decides_the_same_inside_a_guard_that_never_acts() {
-    let wiring = wiring(&[None, HEAT, HEAT, COOL]);
+    let wiring = with_room_probe(wiring(&[None, HEAT, HEAT, COOL, COOL]));
     for entry in registry() {
         let guarded = Guarded::new(
             recipe(entry.name, &[]),

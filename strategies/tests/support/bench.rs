@@ -2,14 +2,21 @@
 //! decision.
 
 use tepid_sim::ids::ProbeId;
-use tepid_sim::strategy::{Command, Commands, ContactState, Readings, Strategy, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{
+    Announced, Command, Commands, ContactState, Readings, Strategy, StrategyRecipe, Wiring,
+};
 use tepid_sim::time::Millis;
 
 /// A strategy on a bench.
 pub struct Bench {
     strategy: Box<dyn Strategy>,
     control: ProbeId,
+    room: Option<ProbeId>,
     interval_ms: Millis,
+    /// What the probe in the room's air reads, if there is one.
+    pub room_c: Option<f64>,
+    /// What is announced.
+    pub announced: Vec<Announced>,
     pub now_ms: Millis,
     /// State of each contact now.
     pub states: Vec<ContactState>,
@@ -27,6 +34,9 @@ impl Bench {
         Self {
             strategy: recipe.bind(wiring).expect("a strategy that applies"),
             control: wiring.control_probe().expect("a control probe"),
+            room: wiring.room_probe().ok(),
+            room_c: None,
+            announced: Vec::new(),
             interval_ms: recipe.interval_ms(),
             now_ms: 0,
             states: vec![ContactState::Open; contacts],
@@ -39,13 +49,17 @@ impl Bench {
     /// One decision by this reading of the control probe, then time up to the next one; `pass` sees each stretch
     /// between two switching instants, with its length in ms.
     pub fn step(&mut self, reading_c: Option<f64>, mut pass: impl FnMut(Millis, &[ContactState])) {
-        let mut probes_c = vec![None; self.control.0 + 1];
+        let last = self.control.0.max(self.room.map_or(0, |room| room.0));
+        let mut probes_c = vec![None; last + 1];
         probes_c[self.control.0] = reading_c;
+        if let Some(room) = self.room {
+            probes_c[room.0] = self.room_c;
+        }
         let seen = Readings {
             now_ms: self.now_ms,
             probes_c,
             drawn_w: Vec::new(),
-            announced: Vec::new(),
+            announced: self.announced.clone(),
         };
         self.commands.clear();
         self.strategy

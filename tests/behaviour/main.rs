@@ -22,6 +22,7 @@ mod moving_water;
 mod odds;
 mod oxygen;
 mod readme;
+mod strategies;
 mod support;
 mod top_off;
 mod uncertainty;

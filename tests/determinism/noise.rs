@@ -16,7 +16,7 @@ fn rooms(rows: &[Row]) -> Vec<(Millis, u64)> {
 
 /// Error of the main probe's reading at whole minutes, where the probe has neither lag nor resolution, so that it is noise alone.
 fn noise(scenario: &Scenario, rows: &[Row]) -> Vec<(Millis, f64)> {
-    let tank = scenario.probes[0].tank.0;
+    let tank = scenario.probes[0].tank.expect("a tank").0;
     rows.iter()
         .filter(|row| row.at_ms % MINUTE == 0)
         .filter_map(|row| Some((row.at_ms, row.readings_c[0]? - row.water_c[tank])))

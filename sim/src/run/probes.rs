@@ -136,10 +136,8 @@ impl Probes {
         }
         for sensing in &mut self.list {
             let state = &sensing.state;
-            sensing.follows = !state.silent
-                && !state.stuck
-                && state.reads_c.is_none()
-                && state.place == ProbePlace::default();
+            sensing.follows =
+                !state.silent && !state.stuck && state.reads_c.is_none() && state.place == ProbePlace::Own;
             let (own, more) = (sensing.probe.noise_k, state.noise_k);
             sensing.offset_k = sensing.probe.offset_k + sensing.state.offset_k;
             sensing.noise_k = if more == 0.0 {

@@ -2,8 +2,10 @@
 
 use std::sync::Arc;
 
-use tepid_sim::ids::{ChillerId, ContactId, FanId, HeaterId, ProbeId, PumpId};
-use tepid_sim::scenario::{ContactKind, Counted, Effect, Fails, Hazard, Life, PartLife, Scenario};
+use tepid_sim::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId};
+use tepid_sim::scenario::{
+    Circuit, ContactKind, Counted, Effect, Fails, Guard, Hazard, Life, PartLife, Scenario,
+};
 
 use crate::fields::life::LIVES;
 use crate::load::finish;
@@ -121,14 +123,18 @@ fn of_row(row: &Row, scenario: &Scenario) -> Vec<PartLife> {
         .filter(|(name, _)| wanted(name))
         .map(|(part, fails)| {
             let fails = match fails {
-                Fails::Contact { contact, .. } => Fails::Contact {
-                    contact,
+                Fails::Contacts { contacts, .. } => Fails::Contacts {
+                    contacts,
                     welds_frac: row.welds_frac,
+                },
+                Fails::Guard { guard, .. } => Fails::Guard {
+                    guard,
+                    cannot_trip_frac: row.welds_frac,
                 },
                 other => other,
             };
-            let counted = match fails {
-                Fails::Contact { contact, .. } if row.lasting.in_closings => Counted::Closings(contact),
+            let counted = match &fails {
+                Fails::Contacts { contacts, .. } if row.lasting.in_closings => Counted::Closings(contacts[0]),
                 _ => Counted::Years,
             };
             PartLife {
@@ -172,8 +178,8 @@ fn parts(kind: &str, scenario: &Scenario) -> Vec<(String, Fails)> {
         return contacts
             .filter(|(_, contact)| contact.kind == wanted)
             .map(|(at, contact)| {
-                let fails = Fails::Contact {
-                    contact: ContactId(at),
+                let fails = Fails::Contacts {
+                    contacts: vec![ContactId(at)],
                     welds_frac: 0.0,
                 };
                 (contact.name.clone(), fails)
@@ -181,6 +187,19 @@ fn parts(kind: &str, scenario: &Scenario) -> Vec<(String, Fails)> {
             .collect();
     }
     match kind {
+        "breaker" => guards(scenario, ContactKind::Breaker, |circuit| {
+            circuit.breaker_a.is_some()
+        }),
+        "residual-current" => guards(scenario, ContactKind::ResidualCurrent, |circuit| {
+            circuit.residual_current
+        }),
+        "box" => boxes(scenario),
+        "backup" => {
+            let backups = scenario.backups.iter().enumerate();
+            backups
+                .map(|(at, backup)| by(&backup.name, Effect::BackupDead(BackupId(at))))
+                .collect()
+        }
         "heater" => {
             let heaters = scenario.heaters.iter().enumerate();
             heaters
@@ -216,4 +235,47 @@ fn parts(kind: &str, scenario: &Scenario) -> Vec<(String, Fails)> {
         "alerts" if !scenario.watches.is_empty() => vec![("alerts".to_owned(), Fails::Alerts)],
         _ => Vec::new(),
     }
+}
+
+/// All breakers, or all residual-current devices: as contacts of chains, and of circuits.
+fn guards(
+    scenario: &Scenario,
+    kind: ContactKind,
+    has_one: impl Fn(&Circuit) -> bool,
+) -> Vec<(String, Fails)> {
+    let fails = |guard| Fails::Guard {
+        guard,
+        cannot_trip_frac: 0.0,
+    };
+    let contacts = scenario.contacts.iter().enumerate();
+    let contacts = contacts
+        .filter(|(_, contact)| contact.kind == kind)
+        .map(|(at, contact)| (contact.name.clone(), fails(Guard::Contact(ContactId(at)))));
+    let circuits = scenario.circuits.iter().enumerate();
+    let circuits = circuits
+        .filter(|(_, circuit)| has_one(circuit))
+        .map(|(at, circuit)| (circuit.name.clone(), fails(Guard::Circuit(CircuitId(at)))));
+    contacts.chain(circuits).collect()
+}
+
+/// All boxes, each with the contacts in it.
+fn boxes(scenario: &Scenario) -> Vec<(String, Fails)> {
+    let mut boxes: Vec<(String, Vec<ContactId>)> = Vec::new();
+    for (at, contact) in scenario.contacts.iter().enumerate() {
+        let Some(name) = &contact.box_name else {
+            continue;
+        };
+        match boxes.iter_mut().find(|(known, _)| known == name) {
+            Some((_, contacts)) => contacts.push(ContactId(at)),
+            None => boxes.push((name.clone(), vec![ContactId(at)])),
+        }
+    }
+    let fails = |contacts| Fails::Contacts {
+        contacts,
+        welds_frac: 0.0,
+    };
+    boxes
+        .into_iter()
+        .map(|(name, contacts)| (name, fails(contacts)))
+        .collect()
 }

@@ -2,7 +2,7 @@
 
 use tepid_scenarios::{Loaded, Report, library, lives, load_str};
 use tepid_sim::ids::ContactId;
-use tepid_sim::scenario::{Counted, Fails, PartLife, Scenario, When};
+use tepid_sim::scenario::{Counted, Effect, Fails, Guard, PartLife, Scenario, When};
 use tepid_sim::time::DAY;
 
 fn with(added: &str) -> Result<Scenario, Report> {
@@ -35,6 +35,8 @@ fn every_usual_life_has_a_source_or_says_that_it_is_an_assumption() {
         "probe out of the water",
         "pump",
         "mains",
+        "residual-current",
+        "box",
         "alerts",
     ] {
         assert!(all.iter().any(|one| one.kind == kind), "{kind}");
@@ -85,8 +87,8 @@ fn a_stated_life_takes_the_place_of_the_usual_one_of_that_part_alone() {
     };
     assert_eq!(
         left.fails,
-        Fails::Contact {
-            contact,
+        Fails::Contacts {
+            contacts: vec![contact],
             welds_frac: 0.1
         }
     );
@@ -126,6 +128,76 @@ fn only_contacts_close_and_only_contacts_weld() {
     assert!(text.contains("`per_year` or `years`"), "{text}");
     let (code, _) = refusal("[[life]]\nof = \"heater\"\nyears = 5\nwelds = \"50 %\"");
     assert_eq!(code, "field-not-used");
+}
+
+#[test]
+fn a_box_takes_all_its_contacts_with_it() {
+    let all = lives_with("[[life]]\nof = \"box\"\npart = \"controller\"\nper_year = 0.01\nwelds = \"90 %\"");
+    let of_box: Vec<&PartLife> = all.iter().filter(|one| one.kind == "box").collect();
+    let [one] = of_box[..] else {
+        panic!("{of_box:?}");
+    };
+    let scenario = with("").unwrap();
+    let relay = |name: &str| ContactId(scenario.contacts.iter().position(|one| one.name == name).unwrap());
+    let contacts = vec![relay("relay left"), relay("relay right")];
+    assert_eq!(
+        one.fails,
+        Fails::Contacts {
+            contacts,
+            welds_frac: 0.9
+        }
+    );
+    let (code, text) = refusal("[[life]]\nof = \"box\"\npart = \"controler\"\nper_year = 0.01");
+    assert_eq!(code, "unknown-name");
+    assert!(text.contains("did you mean `controller`?"), "{text}");
+}
+
+#[test]
+fn a_guard_trips_for_nothing_or_cannot_trip_whether_contact_or_of_a_circuit() {
+    let circuit =
+        "[[circuit]]\nname = \"wall\"\nvoltage = \"230 V\"\nbreaker = \"10 A\"\nfeeds = [\"heater left\"]\n";
+    let all = lives_with(circuit);
+    let of = |kind: &'static str| all.iter().filter(move |one| one.kind == kind);
+    // The circuit's breaker by two lives: trips for nothing, cannot trip.
+    let shares: Vec<f64> = of("breaker")
+        .map(|one| match one.fails {
+            Fails::Guard {
+                guard: Guard::Circuit(_),
+                cannot_trip_frac,
+            } => cannot_trip_frac,
+            _ => panic!("{one:?}"),
+        })
+        .collect();
+    assert_eq!(shares, [0.0, 1.0]);
+    // The residual-current device of the library's scenario stands in the heaters' chains.
+    assert!(of("residual-current").all(|one| matches!(
+        one.fails,
+        Fails::Guard {
+            guard: Guard::Contact(_),
+            ..
+        }
+    )));
+    assert_eq!(of("residual-current").count(), 2);
+    let (code, _) = refusal("[[life]]\nof = \"breaker\"\nper_year = 0.1");
+    assert_eq!(code, "nothing-of-kind");
+    let (code, _) = refusal("[[life]]\nof = \"residual-current\"\nclosings = 1000");
+    assert_eq!(code, "no-closings");
+}
+
+#[test]
+fn a_battery_has_a_life() {
+    let backup =
+        "[[backup]]\nname = \"battery\"\nenergy = \"100 Wh\"\nlimit = \"100 W\"\nfeeds = [\"pump return\"]\n";
+    let life = "[[life]]\nof = \"backup\"\npart = \"battery\"\nyears = 4\ntested_every = \"30 d\"\n";
+    let all = lives_with(&format!("{backup}{life}"));
+    let of_backup: Vec<&PartLife> = all.iter().filter(|one| one.kind == "backup").collect();
+    let [one] = of_backup[..] else {
+        panic!("{of_backup:?}");
+    };
+    assert!(matches!(one.fails, Fails::By(Effect::BackupDead(_))), "{one:?}");
+    assert_eq!(one.tested_every_ms, Some(30 * DAY));
+    let (code, _) = refusal(life);
+    assert_eq!(code, "nothing-of-kind");
 }
 
 #[test]

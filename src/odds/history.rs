@@ -76,6 +76,15 @@ pub struct Loss {
     pub before: Vec<ModeId>,
 }
 
+/// What became of a history.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lived {
+    /// Doses used up, in order.
+    pub losses: Vec<Loss>,
+    /// For each part, how long it was broken without anybody knowing, or waited for the test that found it to be followed by a new one, years.
+    pub unnoticed_years: Vec<f64>,
+}
+
 /// Draws a history.
 ///
 /// # Errors
@@ -86,7 +95,7 @@ pub fn history<F: Follow>(
     number: u64,
     span_years: f64,
     follow: &F,
-) -> Result<Vec<Loss>, F::Error> {
+) -> Result<Lived, F::Error> {
     let mut course = Course {
         began: Stream::new(seed, number, "history", "begins").uniform(0),
         parts: parts.iter().map(|part| Drawn::new(part, seed, number)).collect(),
@@ -105,7 +114,13 @@ pub fn history<F: Follow>(
             Event::Season => course.season(at_years)?,
         }
     }
-    Ok(course.losses)
+    for part in &mut course.parts {
+        part.count_unnoticed(span_years);
+    }
+    Ok(Lived {
+        losses: course.losses,
+        unnoticed_years: course.parts.iter().map(|part| part.unnoticed_years).collect(),
+    })
 }
 
 enum Event {
@@ -120,6 +135,7 @@ enum State {
     },
     Broken {
         mode: ModeId,
+        since_years: f64,
         replaced_at_years: f64,
         /// Somebody knows.
         noticed: bool,
@@ -134,6 +150,7 @@ struct Drawn<'a> {
     modes: Stream,
     tests: Stream,
     renewals: i64,
+    unnoticed_years: f64,
 }
 
 impl<'a> Drawn<'a> {
@@ -150,6 +167,7 @@ impl<'a> Drawn<'a> {
             modes: stream("mode"),
             tests: stream("test"),
             renewals: 0,
+            unnoticed_years: 0.0,
         }
     }
 
@@ -160,7 +178,20 @@ impl<'a> Drawn<'a> {
         }
     }
 
+    /// The time in which nobody knew is over.
+    fn count_unnoticed(&mut self, at_years: f64) {
+        if let State::Broken {
+            since_years,
+            noticed: false,
+            ..
+        } = self.state
+        {
+            self.unnoticed_years += at_years - since_years;
+        }
+    }
+
     fn renew(&mut self, at_years: f64) {
+        self.count_unnoticed(at_years);
         self.renewals += 1;
         let life_years = self.part.life.quantile(self.lives.uniform(self.renewals));
         self.state = State::Works {
@@ -169,7 +200,7 @@ impl<'a> Drawn<'a> {
     }
 
     /// Breaks, in the mode drawn; nobody knows.
-    fn break_down(&mut self) -> ModeId {
+    fn break_down(&mut self, at_years: f64) -> ModeId {
         let (first, share, second) = self.part.modes;
         let mode = if self.modes.uniform(self.renewals) < share {
             first
@@ -178,6 +209,7 @@ impl<'a> Drawn<'a> {
         };
         self.state = State::Broken {
             mode,
+            since_years: at_years,
             replaced_at_years: f64::INFINITY,
             noticed: false,
         };
@@ -186,6 +218,7 @@ impl<'a> Drawn<'a> {
 
     /// Somebody knows from an instant on.
     fn notice(&mut self, at_years: f64) {
+        self.count_unnoticed(at_years);
         if let State::Broken {
             replaced_at_years,
             noticed,
@@ -268,7 +301,7 @@ impl<F: Follow> Course<'_, F> {
 
     fn fails(&mut self, index: usize, at_years: f64) -> Result<(), F::Error> {
         let before = self.broken(|_| true);
-        let fresh = self.parts[index].break_down();
+        let fresh = self.parts[index].break_down(at_years);
         let calendar_years = self.began + at_years;
         match self.follow.follow(&before, Some(fresh), calendar_years)? {
             Seen::Nothing => self.parts[index].wait_for_test(at_years, LONGEST_YEARS),

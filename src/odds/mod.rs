@@ -17,7 +17,7 @@ mod windows;
 
 use tepid_output::cautions::{self, Caution, Cautioned};
 use tepid_output::records::{
-    FORMAT_VERSION, LifeUsed, Odds, OddsClosings, OddsDifference, RecordKind, StrategyOdds,
+    FORMAT_VERSION, LifeUsed, Odds, OddsClosings, OddsDifference, OddsUnnoticed, RecordKind, StrategyOdds,
 };
 use tepid_sim::run::{RunError, binds};
 use tepid_sim::scenario::{Happening, PartLife, Scenario};
@@ -138,6 +138,7 @@ impl Reckoning<'_> {
             chance: None,
             causes: Vec::new(),
             closings: Vec::new(),
+            unnoticed: Vec::new(),
             moved: Vec::new(),
             windows: 0,
             lost_unbroken_frac: None,
@@ -196,12 +197,30 @@ impl Reckoning<'_> {
                     per_year: *per_year,
                 })
                 .collect(),
+            unnoticed: self.unnoticed(&tally),
             moved,
             windows: windows.simulated(),
             lost_unbroken_frac: Some(windows.lost_unbroken_frac().map_err(failed)?),
             ..blank
         };
         Ok((odds, Some(tally)))
+    }
+
+    /// The parts that are broken unnoticed, the longest first.
+    fn unnoticed(&self, tally: &Tally) -> Vec<OddsUnnoticed> {
+        let shares = self.request.lives.iter().zip(tally.unnoticed());
+        let mut unnoticed: Vec<OddsUnnoticed> = shares
+            .filter(|(_, time)| time.frac > 0.0)
+            .map(|(life, time)| OddsUnnoticed {
+                kind: life.kind.clone(),
+                part: life.part.clone(),
+                tested_every_d: life.tested_every_ms.map(tepid_sim::time::days),
+                time,
+            })
+            .collect();
+        // Stable: equal shares stay in the order of parts.
+        unnoticed.sort_by(|one, other| other.time.frac.total_cmp(&one.time.frac));
+        unnoticed
     }
 }
 
@@ -246,7 +265,8 @@ fn lives_used(lives: &[PartLife]) -> Vec<LifeUsed> {
 fn assumptions(scenario: &Scenario) -> Vec<String> {
     let mut all = scenario.assumptions.clone();
     let of_study = [
-        "odds: parts fail independently of each other; what shares a box, a surge or a wave does not fail together",
+        "odds: parts fail independently of each other, but for what shares a box and its life; a surge or a wave takes one at a time",
+        "odds: what a breaker or residual-current device would have to trip for is left out; told is how long it could not",
         "odds: a contact's yearly closings are those with nothing broken, the mean of four seasons",
         "odds: what shows (an alert, water half a kelvin farther out of the band, a stopped pump, an outage) is replaced after its time; what \
          does not show stays broken until a test finds it, another season shows it or something else fails",

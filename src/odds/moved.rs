@@ -64,13 +64,16 @@ pub(super) fn ways(lives: &[PartLife]) -> Vec<Way> {
             });
         }
     }
-    if lives.iter().any(|one| matches!(one.fails, Fails::Contact { .. })) {
+    if lives
+        .iter()
+        .any(|one| matches!(one.fails, Fails::Contacts { .. }))
+    {
         for (share, how) in WELDS_FRAC {
             ways.push(Way {
                 what: "failed contacts that weld".to_owned(),
                 how,
                 lives: changed(&|one| {
-                    if let Fails::Contact { welds_frac, .. } = &mut one.fails {
+                    if let Fails::Contacts { welds_frac, .. } = &mut one.fails {
                         *welds_frac = share;
                     }
                 }),

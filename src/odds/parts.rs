@@ -3,7 +3,7 @@
 use tepid_output::wording::figure;
 use tepid_scenarios::described;
 use tepid_sim::ids::ContactId;
-use tepid_sim::scenario::{Counted, Effect, Fails, Life, PartLife};
+use tepid_sim::scenario::{Counted, Effect, Fails, Guard, Life, PartLife};
 use tepid_sim::scores::DAYS_PER_YEAR_D;
 use tepid_sim::time::{DAY, Millis, days};
 
@@ -49,14 +49,30 @@ impl Parts {
         let ends = lives
             .iter()
             .map(|life| {
-                let mut by = |effect: Effect| place(name(&effect, &life.part), vec![effect], life);
-                match life.fails {
-                    Fails::Contact { contact, .. } => (
-                        by(Effect::ContactWelded(contact)),
-                        by(Effect::ContactStuckOpen(contact)),
+                let part = &life.part;
+                match &life.fails {
+                    Fails::Contacts { contacts, .. } => {
+                        let called = if life.kind == "box" {
+                            format!("all contacts in box {part}")
+                        } else {
+                            part.clone()
+                        };
+                        let mut all = |what, effect: fn(ContactId) -> Effect| {
+                            let effects = contacts.iter().map(|contact| effect(*contact));
+                            place(described(what, &called), effects.collect(), life)
+                        };
+                        (
+                            all("contact welded", Effect::ContactWelded),
+                            all("contact stuck open", Effect::ContactStuckOpen),
+                        )
+                    }
+                    // What it would have to trip for is no part of the tank's heat.
+                    Fails::Guard { guard, .. } => (
+                        place(format!("{part} cannot trip"), Vec::new(), life),
+                        place(format!("{part} tripped for nothing"), vec![tripped(*guard)], life),
                     ),
                     Fails::By(effect) => {
-                        let mode = by(effect);
+                        let mode = place(name(effect, part), vec![*effect], life);
                         (mode, mode)
                     }
                     Fails::Alerts => {
@@ -86,7 +102,8 @@ impl Parts {
                 let earlier = lives[..index].iter().filter(alike).count();
                 let (life, age_years) = in_years(one, closings_per_year);
                 let share = match one.fails {
-                    Fails::Contact { welds_frac, .. } => welds_frac,
+                    Fails::Contacts { welds_frac, .. } => welds_frac,
+                    Fails::Guard { cannot_trip_frac, .. } => cannot_trip_frac,
                     _ => 1.0,
                 };
                 Part {
@@ -120,16 +137,22 @@ fn in_years(one: &PartLife, closings_per_year: &[f64]) -> (Life, f64) {
     }
 }
 
+fn tripped(guard: Guard) -> Effect {
+    match guard {
+        Guard::Contact(contact) => Effect::ContactStuckOpen(contact),
+        Guard::Circuit(circuit) => Effect::CircuitTripped(circuit),
+    }
+}
+
 fn name(effect: &Effect, part: &str) -> String {
     let what = match effect {
-        Effect::ContactWelded(_) => "contact welded",
-        Effect::ContactStuckOpen(_) => "contact stuck open",
         Effect::HeaterDead(_) => "heater dead",
         Effect::PumpStopped(_) => "pump stopped",
         Effect::FanStopped(_) => "fan stopped",
         Effect::ChillerDead(_) => "chiller dead",
         Effect::ProbeSilent(_) => "probe silent",
         Effect::ProbeOutOfWater(_) => "probe out of the water",
+        Effect::BackupDead(_) => "backup dead",
         _ => "outage",
     };
     described(what, part)
@@ -154,8 +177,12 @@ pub(super) fn life_in_words(one: &PartLife) -> String {
     if one.hazard.age > 0.0 {
         words += &format!(", {} {unit} old", figure(one.hazard.age));
     }
-    if let Fails::Contact { welds_frac, .. } = one.fails {
-        words += &format!(", {:.0} % weld", 100.0 * welds_frac);
+    match one.fails {
+        Fails::Contacts { welds_frac, .. } => words += &format!(", {:.0} % weld", 100.0 * welds_frac),
+        Fails::Guard { cannot_trip_frac, .. } => {
+            words += &format!(", {:.0} % cannot trip", 100.0 * cannot_trip_frac);
+        }
+        Fails::By(_) | Fails::Alerts => {}
     }
     if let Some(every_ms) = one.tested_every_ms {
         words += &format!(", tested every {} d", figure(every_ms as f64 / DAY as f64));

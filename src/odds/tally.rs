@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use tepid_output::records::{Chance, OddsCause};
 
 use super::LEVEL_FRAC;
-use super::history::{Follow, Loss, ModeId, Part, Way, history};
+use super::history::{Follow, Lived, ModeId, Part, Way, history};
 use super::wilson::{deviate, wilson};
 
 /// What was lost in many histories.
@@ -17,6 +17,36 @@ pub(super) struct Tally {
     lost: Vec<u32>,
     /// Years with a loss by what brought the year's first: at last, before, which way.
     causes: BTreeMap<(Option<ModeId>, Vec<ModeId>, Way), u64>,
+    /// For each part.
+    unnoticed: Vec<Sums>,
+}
+
+/// Histories drawn before they are counted: what one takes up is soon free again.
+const AT_A_TIME: usize = 4096;
+
+/// Sums of a share and of its square.
+#[derive(Debug, Clone, Copy, Default)]
+struct Sums {
+    share: f64,
+    square: f64,
+}
+
+impl Sums {
+    fn add(&mut self, share: f64) {
+        self.share += share;
+        self.square += share * share;
+    }
+
+    fn chance(self, count: f64) -> Chance {
+        let frac = self.share / count;
+        let spread = (self.square / count - frac * frac).max(0.0);
+        let half = deviate(LEVEL_FRAC) * (spread / (count - 1.0).max(1.0)).sqrt();
+        Chance {
+            frac,
+            low_frac: (frac - half).max(0.0),
+            high_frac: (frac + half).min(1.0),
+        }
+    }
 }
 
 /// Draws histories on all threads; what is counted does not depend on how many there are.
@@ -27,34 +57,52 @@ pub(super) fn draw<F: Follow>(
     span_years: u32,
     follow: &F,
 ) -> Result<Tally, F::Error> {
-    let drawn: Vec<Vec<Loss>> = (0..histories)
-        .into_par_iter()
-        .map(|number| history(parts, seed, number, f64::from(span_years), follow))
-        .collect::<Result<_, _>>()?;
-    let mut causes = BTreeMap::new();
-    let mut lost = Vec::with_capacity(drawn.len());
-    for losses in drawn {
+    let mut tally = Tally {
+        years: histories * u64::from(span_years),
+        lost: Vec::new(),
+        causes: BTreeMap::new(),
+        unnoticed: vec![Sums::default(); parts.len()],
+    };
+    for first in (0..histories).step_by(AT_A_TIME) {
+        let lived: Vec<Lived> = (first..histories.min(first + AT_A_TIME as u64))
+            .into_par_iter()
+            .map(|number| history(parts, seed, number, f64::from(span_years), follow))
+            .collect::<Result<_, _>>()?;
+        for one in lived {
+            tally.count(one, f64::from(span_years));
+        }
+    }
+    Ok(tally)
+}
+
+impl Tally {
+    fn count(&mut self, lived: Lived, span_years: f64) {
         let mut last_year = None;
         let mut years_lost = 0;
-        for loss in losses {
+        for loss in lived.losses {
             let year = loss.at_years.floor();
             if last_year == Some(year) {
                 continue;
             }
             last_year = Some(year);
             years_lost += 1;
-            *causes.entry((loss.fresh, loss.before, loss.way)).or_insert(0) += 1;
+            let cause = (loss.fresh, loss.before, loss.way);
+            *self.causes.entry(cause).or_insert(0) += 1;
         }
-        lost.push(years_lost);
+        self.lost.push(years_lost);
+        for (sums, years) in self.unnoticed.iter_mut().zip(lived.unnoticed_years) {
+            sums.add(years / span_years);
+        }
     }
-    Ok(Tally {
-        years: histories * u64::from(span_years),
-        lost,
-        causes,
-    })
-}
 
-impl Tally {
+    /// For each part the share of the time in which it is broken and nobody knows: mean and normal interval over histories.
+    pub(super) fn unnoticed(&self) -> Vec<Chance> {
+        self.unnoticed
+            .iter()
+            .map(|sums| sums.chance(self.lost.len() as f64))
+            .collect()
+    }
+
     pub(super) fn years_lost(&self) -> u64 {
         self.lost.iter().map(|years| u64::from(*years)).sum()
     }

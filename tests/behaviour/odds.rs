@@ -136,6 +136,150 @@ fn each_of_two_water_systems_is_controlled_by_itself() {
     }
 }
 
+/// A tank whose heater of 300 W boils it with its relay welded, unless a cut-out at 28 °C stands behind the relay; each in a box.
+fn guarded_tank(boxes: [&str; 2]) -> String {
+    let [of_relay, of_cut_out] = boxes;
+    format!(
+        "{COOL_ROOM}\
+         [[tank]]\nname = \"tank\"\ninside = [\"60 cm\", \"30 cm\", \"30 cm\"]\nwater_height = \"27 cm\"\nlivestock = true\n\
+         [[heater]]\nname = \"heater\"\npower = \"300 W\"\ntank = \"tank\"\nchain = [\"cut-out\", \"relay\"]\n\
+         [[contact]]\nname = \"relay\"\nkind = \"relay\"\nrole = \"heat\"\nbox = \"{of_relay}\"\n\
+         [[contact]]\nname = \"cut-out\"\nkind = \"cut-out\"\nreset = \"automatic\"\nopens_above = \"28 °C\"\nbox = \"{of_cut_out}\"\n\
+         [[probe]]\nname = \"probe\"\ntank = \"tank\"\n"
+    )
+}
+
+/// Share of the time that a part of rate λ a year is dead which is replaced every T years at the latest: (1/T) ∫ (1 − e^(−λt)) dt.
+fn dead_frac(rate: f64, every_years: f64) -> f64 {
+    1.0 - (1.0 - (-rate * every_years).exp()) / (rate * every_years)
+}
+
+#[test]
+fn a_cut_out_is_dead_between_its_tests_for_the_share_that_theory_says_and_costs_as_many_tanks() {
+    const CUT_OUT: f64 = 0.1;
+    const RELAY: f64 = 0.02;
+    let mut chances = Vec::new();
+    // A history begins with new parts and ends after ten years: untested is tested after ten years.
+    for (tested, every_years) in [
+        ("tested_every = \"30 d\"", 30.0 / 365.25),
+        ("tested_every = \"365 d\"", 365.0 / 365.25),
+        ("", 10.0),
+    ] {
+        let lives = format!(
+            "[[life]]\nof = \"relay\"\nper_year = {RELAY}\nwelds = \"100 %\"\n\
+             [[life]]\nof = \"cut-out\"\nper_year = {CUT_OUT}\nwelds = \"100 %\"\nreplaced_after = \"0 s\"\n{tested}\n"
+        );
+        let text = guarded_tank(["controller", "its own"]) + &lives;
+        let record = reckoned_of(&text, 400_000, &["on-off"]);
+        let one = &record.strategies[0];
+        let dead = dead_frac(CUT_OUT, every_years);
+        let cut_out = one
+            .unnoticed
+            .iter()
+            .find(|part| part.kind == "cut-out")
+            .expect("the cut-out");
+        // A loss replaces it before its time: its relay welds within the interval in so many cases at most.
+        let sooner = RELAY * every_years;
+        assert!(
+            cut_out.time.low_frac <= dead && dead * (1.0 - sooner) <= cut_out.time.high_frac,
+            "{tested}: {dead} and {:?}",
+            cut_out.time
+        );
+        // A relay that welds while the cut-out is dead is the only way to lose the tank.
+        let chance = one.chance.expect("a chance");
+        let expected = RELAY * dead;
+        assert!(
+            chance.low_frac <= expected && expected * (1.0 - sooner) <= chance.high_frac,
+            "{tested}: {expected} and {chance:?}"
+        );
+        for cause in &one.causes {
+            let broken = || cause.broken_before.iter().chain(&cause.failed);
+            for needed in ["relay welded", "cut-out welded"] {
+                assert!(broken().any(|one| one == needed), "{cause:?}");
+            }
+        }
+        chances.push(chance);
+    }
+    let [monthly, yearly, never] = chances[..] else {
+        panic!("{chances:?}");
+    };
+    assert!(
+        monthly.high_frac < yearly.low_frac && yearly.high_frac < never.low_frac,
+        "{chances:?}"
+    );
+}
+
+#[test]
+fn a_cut_out_in_a_box_of_its_own_is_worth_more_than_one_in_the_relays() {
+    let lives = "[[life]]\nof = \"box\"\nper_year = 0.02\nwelds = \"100 %\"\n";
+    let with = |boxes| reckoned_of(&(guarded_tank(boxes) + lives), 20_000, &["on-off"]);
+    let (shared, own) = (
+        with(["controller", "controller"]),
+        with(["controller", "its own"]),
+    );
+    let of = |record: &Odds| record.strategies[0].chance.expect("a chance");
+    assert!(
+        of(&own).high_frac < 0.5 * of(&shared).low_frac,
+        "{:?} {:?}",
+        of(&own),
+        of(&shared)
+    );
+    // With one box the tank is lost whenever the box is.
+    let box_fails = 1.0 - (-0.02_f64).exp();
+    assert!(of(&shared).low_frac <= box_fails && box_fails <= of(&shared).high_frac);
+    let causes = &shared.strategies[0].causes;
+    assert_eq!(
+        causes[0].failed.as_deref(),
+        Some("all contacts in box controller welded")
+    );
+    assert!(causes[0].broken_before.is_empty());
+}
+
+#[test]
+fn a_guard_that_cannot_trip_is_told_though_it_loses_no_tank() {
+    let lives = "[[life]]\nof = \"residual-current\"\nper_year = 0.1\nwelds = \"100 %\"\ntested_every = \"182.5 d\"\n\
+                 replaced_after = \"0 s\"\n";
+    let record = reckoned("spare-room-winter", lives, &["on-off"]);
+    let one = &record.strategies[0];
+    assert_eq!(frac(one), 0.0);
+    let told = &one.unnoticed[0];
+    let dead = dead_frac(0.1, 182.5 / 365.25);
+    assert!(
+        told.time.low_frac <= dead && dead <= told.time.high_frac,
+        "{dead} and {told:?}"
+    );
+    // Tripped for nothing it takes both heaters in winter.
+    let trips = lives
+        .replace("\"100 %\"", "\"0 %\"")
+        .replace("\"0 s\"", "\"3 d\"");
+    let record = reckoned("spare-room-winter", &trips, &["on-off"]);
+    let one = &record.strategies[0];
+    assert_eq!(
+        one.causes[0].failed.as_deref(),
+        Some("residual-current tripped for nothing")
+    );
+}
+
+#[test]
+fn a_dead_battery_shows_in_an_outage_and_a_tested_one_bears_it() {
+    let battery = "[[backup]]\nname = \"battery\"\nenergy = \"10 kWh\"\nlimit = \"500 W\"\nfeeds = [\"heater a\", \"controller\"]\n";
+    let lives = |tested: &str| {
+        format!(
+            "[[life]]\nof = \"mains\"\nper_year = 0.2\nreplaced_after = \"2 d\"\n\
+             [[life]]\nof = \"backup\"\nper_year = 0.2\n{tested}\n"
+        )
+    };
+    let with = |tested: &str| {
+        let text = format!("{COOL_ROOM}{}{battery}{}", tank("a"), lives(tested));
+        reckoned_of(&text, 20_000, &["on-off"])
+    };
+    let (untested, tested) = (with(""), with("tested_every = \"30 d\""));
+    assert!(frac(&tested.strategies[0]) < 0.3 * frac(&untested.strategies[0]));
+    let cause = &untested.strategies[0].causes[0];
+    assert_eq!(cause.failed.as_deref(), Some("outage"));
+    assert_eq!(cause.broken_before, ["backup battery dead"]);
+}
+
 #[test]
 fn without_lives_nothing_fails() {
     let record = reckoned("lidded-nano", "", &["on-off"]);

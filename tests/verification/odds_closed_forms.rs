@@ -44,8 +44,8 @@ fn part(mode: usize, life: Life) -> Part {
 
 /// Losses of one history.
 fn losses(parts: &[Part], lost: &LostWith, seed: u64, number: u64, span_years: f64) -> usize {
-    let Ok(losses) = history(parts, seed, number, span_years, lost);
-    losses.len()
+    let Ok(lived) = history(parts, seed, number, span_years, lost);
+    lived.losses.len()
 }
 
 /// Share of histories with a loss.
@@ -152,8 +152,8 @@ pub fn a_protection_is_dead_for_the_share_of_its_test_interval_that_theory_says(
         let parts = [tested, part(1, Life::exponential(NEEDED_PER_YEAR))];
         let lost: usize = (0..HISTORIES)
             .map(|number| {
-                let Ok(losses) = history(&parts, 7, number, SPAN_YEARS, &Guarded);
-                losses.len()
+                let Ok(lived) = history(&parts, 7, number, SPAN_YEARS, &Guarded);
+                lived.losses.len()
             })
             .sum();
         let years = HISTORIES as f64 * SPAN_YEARS;

@@ -36,7 +36,9 @@ pub use fault_matrix::{
 };
 pub use fault_outcome::{FaultKind, FaultOutcome};
 pub use listing::{Listed, Listing};
-pub use odds::{Chance, LifeUsed, Odds, OddsCause, OddsClosings, OddsDifference, OddsMoved, StrategyOdds};
+pub use odds::{
+    Chance, LifeUsed, Odds, OddsCause, OddsClosings, OddsDifference, OddsMoved, OddsUnnoticed, StrategyOdds,
+};
 pub use oxygen::{FaultOxygen, OxygenResult};
 pub use past_dose::PastDose;
 pub use run::{FaultCase, RunResult};

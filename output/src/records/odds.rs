@@ -70,6 +70,8 @@ pub struct StrategyOdds {
     pub causes: Vec<OddsCause>,
     /// Closings of contacts in a year with nothing broken.
     pub closings: Vec<OddsClosings>,
+    /// Parts that are broken without anybody knowing, the longest first.
+    pub unnoticed: Vec<OddsUnnoticed>,
     /// What becomes of the chance with other lives.
     pub moved: Vec<OddsMoved>,
     /// Windows simulated.
@@ -100,6 +102,19 @@ pub struct OddsClosings {
     pub contact: String,
     /// Closings a year.
     pub per_year: f64,
+}
+
+/// A part that fails and shows nothing.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct OddsUnnoticed {
+    /// What it is.
+    pub kind: String,
+    /// The part.
+    pub part: String,
+    /// How often it is tested, d; `None`: never.
+    pub tested_every_d: Option<f64>,
+    /// Share of the time in which it is broken and nobody knows, with its interval.
+    pub time: Chance,
 }
 
 /// The chance with one assumption moved.

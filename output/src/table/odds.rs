@@ -9,6 +9,9 @@ use crate::wording::{
 /// Causes told of each strategy; the rest stands in JSON and CSV.
 const CAUSES: usize = 5;
 
+/// Parts told that are broken without anybody knowing, likewise.
+const UNNOTICED: usize = 6;
+
 /// The odds: in a sentence, by strategy, by cause, and how they move.
 #[must_use]
 pub fn odds(record: &Odds, units: Units) -> String {
@@ -22,6 +25,9 @@ pub fn odds(record: &Odds, units: Units) -> String {
         text += &format!("\n{}", causes(record, one));
     }
     text += &differences(record);
+    for one in record.strategies.iter().filter(|one| !one.unnoticed.is_empty()) {
+        text += &format!("\n{}", unnoticed(one));
+    }
     for one in record
         .strategies
         .iter()
@@ -162,6 +168,35 @@ fn differences(record: &Odds) -> String {
         rows.collect(),
     );
     format!("\n{table}")
+}
+
+fn unnoticed(one: &StrategyOdds) -> String {
+    let rows = one.unnoticed.iter().take(UNNOTICED).map(|part| {
+        let time = &part.time;
+        vec![
+            format!("{} ({})", part.part, part.kind),
+            format!(
+                "{} ({} to {})",
+                share(time.frac),
+                share(time.low_frac),
+                share(time.high_frac)
+            ),
+            part.tested_every_d.map_or_else(
+                || "never".to_owned(),
+                |every_d| format!("every {} d", figure(every_d)),
+            ),
+        ]
+    });
+    let heading = format!("Broken and not noticed under {}", one.strategy);
+    wrapped("", &heading, WIDTH)
+        + &grid(
+            &[
+                Column::words("Part", 46),
+                Column::words("Share of the time", 34),
+                Column::words("Tested", 18),
+            ],
+            rows.collect(),
+        )
 }
 
 /// One row for each assumption, with all ways it was moved.

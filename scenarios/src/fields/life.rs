@@ -10,6 +10,9 @@ pub(crate) const KINDS: &[&str] = &[
     "solid-state",
     "thermostat",
     "cut-out",
+    "breaker",
+    "residual-current",
+    "box",
     "heater",
     "probe silent",
     "probe out of the water",
@@ -17,6 +20,7 @@ pub(crate) const KINDS: &[&str] = &[
     "fan",
     "chiller",
     "mains",
+    "backup",
     "alerts",
 ];
 
@@ -85,7 +89,7 @@ pub(crate) static PART_LIFE: Section = Section {
             "of",
             FieldKind::Choice(KINDS),
             "\"relay\"",
-            "which kind of part; mains: an outage; alerts: no alert gets out any more",
+            "which kind of part; box: all contacts in one box at once; mains: an outage; alerts: no alert gets out any more",
         ),
         Field::optional(
             "part",
@@ -104,7 +108,7 @@ pub(crate) static PART_LIFE: Section = Section {
             FieldKind::Quantity(Kind::Share),
             "50 %",
             "\"30 %\"",
-            "contacts: share of failures that leave it welded closed; the rest stay open",
+            "contacts, boxes: share of failures that weld closed, the rest stay open; breakers, residual-current devices: share after which it cannot trip, the rest trip for nothing",
         )
         .least("0 %")
         .most("100 %"),

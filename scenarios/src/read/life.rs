@@ -51,8 +51,9 @@ pub(crate) fn rows(tables: &[&Table], problems: &Problems) -> Result<Vec<Row>, R
         let replaced_after = reader.millis("replaced_after");
         let source = reader.optional_text("from");
         let kind = kind?;
-        let contact = matches!(kind, "relay" | "solid-state" | "thermostat" | "cut-out");
-        if !contact {
+        let fails_in_two_ways =
+            counts_closings(kind) || matches!(kind, "breaker" | "residual-current" | "box");
+        if !fails_in_two_ways {
             reader.only(&["welds"], &[], kind)?;
         }
         if matches!(kind, "mains" | "alerts") {

@@ -24,7 +24,7 @@
 //! # Checked by
 //! `tests/verification/failure_quantiles.rs` against scipy.
 
-use crate::ids::ContactId;
+use crate::ids::{CircuitId, ContactId};
 use crate::scenario::Effect;
 use crate::time::Millis;
 
@@ -105,19 +105,35 @@ impl Hazard {
 }
 
 /// What fails when a part's life is over.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Fails {
-    /// A contact: it welds, or it stays open.
-    Contact {
-        /// The contact.
-        contact: ContactId,
+    /// A contact, or all of one box at once: they weld, or they stay open.
+    Contacts {
+        /// The contacts.
+        contacts: Vec<ContactId>,
         /// Share of failures that weld, 0..=1.
         welds_frac: f64,
+    },
+    /// A breaker or residual-current device: it cannot trip any more, or it trips for nothing.
+    Guard {
+        /// Which.
+        guard: Guard,
+        /// Share of failures after which it cannot trip, 0..=1.
+        cannot_trip_frac: f64,
     },
     /// Something else.
     By(Effect),
     /// No alert gets out any more.
     Alerts,
+}
+
+/// Where a breaker or residual-current device sits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Guard {
+    /// It is a contact of chains.
+    Contact(ContactId),
+    /// It guards a circuit.
+    Circuit(CircuitId),
 }
 
 /// The life of one part, and what is done about its end: for studies that reckon with years.

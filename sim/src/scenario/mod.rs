@@ -24,7 +24,7 @@ pub use equipment::{
     SunShine, TopOff, TopOffTemperature,
 };
 pub use happening::{Effect, Happening, Lasts, Origin, Outputs, Restart, RoomDevice, When};
-pub use life::{Counted, Fails, Hazard, Life, PartLife};
+pub use life::{Counted, Fails, Guard, Hazard, Life, PartLife};
 pub use livestock::{DangerLine, Livestock};
 pub use oxygen::{AirPump, Oxygen};
 pub use person::{Person, Response, ResponseTime};

@@ -9,6 +9,7 @@
 //! - [`closings`]: how much closings hang on what heater bodies hold.
 //! - [`fault_kind`]: what would have to be there to bear a fault.
 //! - [`single`]: one run.
+//! - [`conformance`]: whether a strategy bears what happens to a controller: built-in, script, program, or one's own.
 //! - [`alerts`]: what alerts are worth, against how long people take.
 //! - [`budget`]: where the heat goes.
 //! - [`odds`]: how likely a year uses up the dose.
@@ -24,6 +25,7 @@ pub mod alerts;
 pub mod budget;
 pub mod closings;
 pub mod compare;
+pub mod conformance;
 pub mod correlations;
 pub mod explain;
 pub mod exposure;

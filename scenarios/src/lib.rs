@@ -17,6 +17,7 @@ mod fault_sets;
 pub mod fields;
 mod guards;
 pub mod interview;
+mod law;
 pub mod library;
 mod lives;
 mod load;

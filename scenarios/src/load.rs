@@ -6,6 +6,7 @@ use std::sync::Arc;
 use tepid_sim::scenario::{FaultSet, Scenario};
 
 use crate::fault_sets::fault_set;
+use crate::law::is_script;
 use crate::nearest::nearest;
 use crate::node::from_option;
 use crate::problem::{Problem, Problems, Report, Reported};
@@ -61,6 +62,11 @@ impl Setting {
 /// [`Report`] with every mistake.
 pub fn load_file(path: &Path) -> Result<Loaded, Report> {
     let source = read_source(path)?;
+    if is_script(&source.name) {
+        let problems = Problems::default();
+        let read = strategy_file::of_source(&source, &problems);
+        return finish(read.map(Loaded::Strategy), problems);
+    }
     load_source(&source, path.parent().unwrap_or(Path::new("")))
 }
 
@@ -191,8 +197,7 @@ pub fn strategy(name_or_path: &str) -> Result<StrategyFile, Report> {
     }
     let source = read_source(Path::new(name_or_path))?;
     let problems = Problems::default();
-    let read = parse_document(&source, &problems)
-        .and_then(|root| strategy_file::read(&root, Some(&short_name(&source.name)), &problems));
+    let read = strategy_file::of_source(&source, &problems);
     finish(read, problems)
 }
 
@@ -235,9 +240,7 @@ fn load_source(source: &Arc<Source>, folder: &Path) -> Result<Loaded, Report> {
         FileKind::Scenario => {
             scenario_of(source, folder, &problems).map(|scenario| Loaded::Scenario(Box::new(scenario)))
         }
-        FileKind::Strategy => parse_document(source, &problems)
-            .and_then(|root| strategy_file::read(&root, Some(&short_name(&source.name)), &problems))
-            .map(Loaded::Strategy),
+        FileKind::Strategy => strategy_file::of_source(source, &problems).map(Loaded::Strategy),
         FileKind::Study => parse_document(source, &problems)
             .and_then(|root| study::read(&root, &short_name(&source.name), folder, &problems))
             .map(|study| Loaded::Study(Box::new(study))),

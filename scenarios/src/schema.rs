@@ -8,6 +8,7 @@ use crate::fields::scenario::{SCENARIO, VARIANT};
 use crate::fields::score::SCORES;
 use crate::fields::study::STUDY;
 use crate::fields::{Field, FieldKind, Presence, Section, strategy};
+use crate::law;
 use crate::load::FileKind;
 
 /// The JSON Schema (draft 2020-12) of a kind of file.
@@ -147,12 +148,26 @@ fn kind(kind: FieldKind) -> Value {
     }
 }
 
-/// One object per strategy of the registry.
+/// One object per strategy of the registry, one for scripts and one for outside programs.
 fn strategies() -> Vec<Value> {
-    registry()
+    let built_in = registry()
         .iter()
-        .map(|entry| named_object("strategy", entry.name, entry.summary, &strategy::fields(entry)))
-        .collect()
+        .map(|entry| named_object("strategy", entry.name, entry.summary, &strategy::fields(entry)));
+    let mut script = named_object(
+        "strategy",
+        law::SCRIPT,
+        "a script and its parameters",
+        &strategy::script_fields(&tepid_strategies::script::STANDARD),
+    );
+    // A script declares parameters of its own.
+    script["additionalProperties"] = json!(true);
+    let program = named_object(
+        "strategy",
+        law::PROGRAM,
+        "an outside program",
+        &strategy::program_fields(),
+    );
+    built_in.chain([script, program]).collect()
 }
 
 /// One object per guard.

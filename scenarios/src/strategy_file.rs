@@ -1,18 +1,24 @@
-//! Strategy files and inline strategies: a name of the registry with its parameters, and guards around it.
+//! Strategy files and inline strategies: a name of the registry, a script or an outside program, with its parameters, and
+//! guards around it.
+
+use std::sync::Arc;
 
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_strategies::guard::Guarded;
 use tepid_strategies::parameter::ParamError;
 use tepid_strategies::registry;
+use tepid_strategies::values::Values;
 
 use crate::fields::strategy;
 use crate::guards::{self, GuardOfFile};
+use crate::law::{self, Law};
 use crate::nearest::nearest;
 use crate::node::Table;
 use crate::parameters;
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
-use crate::source::Place;
+use crate::source::{Place, Source};
+use crate::variant::{parse_document, short_name};
 
 /// A strategy with its parameters.
 #[derive(Debug)]
@@ -51,30 +57,61 @@ pub(crate) fn read(
     let wanted = reader.text("strategy");
     let guards = guards::read(&reader, problems);
     let wanted = wanted?;
-    let Some(entry) = tepid_strategies::find(&wanted) else {
+    let Some(law) = Law::read(&wanted, table, problems) else {
         return Err(problems.add(unknown_strategy(&wanted, reader.place_of("strategy"))));
     };
-    let fields = strategy::fields(entry);
-    let reader = Reader::open_fields(table, &fields, entry.name, problems);
+    let law = law?;
+    let fields = law.fields();
+    let reader = Reader::open_fields(table, &fields, law.name(), problems);
     let name = reader.optional_text("name");
-    let values = parameters::values(entry.params, &reader);
+    let values = parameters::values(law.params(), &reader);
     let name = name?;
     let (values, guards) = (values?, guards?);
-    let recipe = (entry.build)(&values).map_err(|error| {
+    let name = name
+        .or_else(|| own_name.map(str::to_owned))
+        .unwrap_or_else(|| name_with(law.name(), &guards));
+    let recipe = law.build(&name, &values).map_err(|error| {
         reader.report(parameters::problem(
             &error,
             reader.place_of(error.param()),
-            entry.params,
+            law.params(),
         ))
     })?;
-    let name = name
-        .or_else(|| own_name.map(str::to_owned))
-        .unwrap_or_else(|| name_with(entry.name, &guards));
     Ok(StrategyFile {
         name,
-        strategy: entry.name,
+        strategy: law.name(),
         guards: guards.iter().map(|guard| guard.entry.name).collect(),
         recipe: guarded(recipe, guards),
+    })
+}
+
+/// A strategy file, or a script by itself; its own name is that of the file.
+pub(crate) fn of_source(source: &Arc<Source>, problems: &Problems) -> Result<StrategyFile, Reported> {
+    if law::is_script(&source.name) {
+        return bare_script(source, problems);
+    }
+    let root = parse_document(source, problems)?;
+    read(&root, Some(&short_name(&source.name)), problems)
+}
+
+/// A script without a strategy file, with all its defaults.
+fn bare_script(source: &Arc<Source>, problems: &Problems) -> Result<StrategyFile, Reported> {
+    let script = law::script_of(source, problems)?;
+    let name = short_name(&source.name);
+    let recipe = script
+        .build(&name, &Values::new(script.params()))
+        .map_err(|error| {
+            problems.add(Problem::new(
+                "parameter",
+                &Place::new(source, 0..0),
+                error.to_string(),
+            ))
+        })?;
+    Ok(StrategyFile {
+        name,
+        strategy: law::SCRIPT,
+        guards: Vec::new(),
+        recipe,
     })
 }
 
@@ -98,7 +135,7 @@ fn guarded(recipe: Box<dyn StrategyRecipe>, guards: Vec<GuardOfFile>) -> Box<dyn
 /// A name that is no strategy.
 pub(crate) fn unknown_strategy(name: &str, place: &Place) -> Problem {
     let known: Vec<&str> = registry().iter().map(|entry| entry.name).collect();
-    let near = nearest(name, known.iter().copied());
+    let near = nearest(name, known.iter().copied().chain([law::SCRIPT, law::PROGRAM]));
     Problem::new(
         "unknown-strategy",
         place,

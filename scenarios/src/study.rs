@@ -254,8 +254,7 @@ fn named_strategy(
             .expected("the path of a strategy file, or a name of a strategy");
         problems.add(problem)
     })?;
-    let root = variant::parse_document(&source, problems)?;
-    strategy_file::read(&root, Some(&variant::short_name(name)), problems)
+    strategy_file::of_source(&source, problems)
 }
 
 fn faults(reader: &Reader<'_>, known: &KnownFaults) -> Result<Vec<String>, Reported> {

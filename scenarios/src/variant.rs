@@ -4,6 +4,7 @@ use std::path::{Path as FilePath, PathBuf};
 use std::sync::Arc;
 
 use crate::fields::scenario::{SCENARIO, VARIANT};
+use crate::law::is_script;
 use crate::library;
 use crate::nearest::nearest;
 use crate::node::{Node, Table, parse};
@@ -174,7 +175,7 @@ pub(crate) fn named(
 /// Whether a text is meant as a path rather than as a name: it ends in ".toml" or has a slash.
 #[must_use]
 pub fn looks_like_path(name: &str) -> bool {
-    name.ends_with(".toml") || name.contains(['/', '\\'])
+    name.ends_with(".toml") || is_script(name) || name.contains(['/', '\\'])
 }
 
 pub(crate) fn unknown_scenario(name: &str, place: &Place) -> Problem {

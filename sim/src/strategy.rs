@@ -6,7 +6,7 @@
 use std::fmt;
 
 use crate::ids::{ContactId, HeaterId, ProbeId};
-use crate::scenario::{ContactKind, Effect, ProbePurpose, Role, Scenario};
+use crate::scenario::{ContactKind, Effect, ProbePurpose, Restart, Role, Scenario};
 use crate::time::Millis;
 
 /// Decides at its own interval.
@@ -18,6 +18,11 @@ pub trait Strategy {
     /// # Errors
     /// A failure (a script's error, a lost program) ends the run as failed, with its reason.
     fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure>;
+
+    /// Called before the next decision when the controller starts again after it hung, on the strategy that goes on from
+    /// there: with [`Restart::Lost`] that is a fresh one, with [`Restart::Stale`] one in an older state. After an outage
+    /// it is not called: the strategy goes on as it was, and the gap shows in [`Readings::now_ms`].
+    fn restarted(&mut self, _restart: Restart) {}
 
     /// Asked right after a decision: what the next one waits for. A run may leave out the decisions that this says would change
     /// nothing, and is many times faster for it; its results are the same to the last bit. `None`, as by default: ask every time.
@@ -56,12 +61,26 @@ pub trait StrategyRecipe: Send + Sync + fmt::Debug {
     /// Control interval, ms, > 0.
     fn interval_ms(&self) -> Millis;
 
+    /// Shortest times that it promises to leave a contact as it is, while its probe reads and the power is on.
+    fn minimum_times(&self) -> MinimumTimes {
+        MinimumTimes::default()
+    }
+
     /// Turns names into ids, once per run, and returns a fresh strategy.
     ///
     /// # Errors
     /// [`BindError::DoesNotApply`] if the scenario lacks what the recipe needs by default (no fan);
     /// [`BindError::Unknown`] if it names something that is not there.
     fn bind(&self, wiring: &Wiring) -> Result<Box<dyn Strategy>, BindError>;
+}
+
+/// Shortest times that a strategy promises; 0: it promises nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct MinimumTimes {
+    /// Shortest time closed, ms.
+    pub closed_ms: Millis,
+    /// Shortest time open, ms.
+    pub open_ms: Millis,
 }
 
 /// Why a recipe cannot control a scenario.

@@ -3,22 +3,69 @@
 use std::path::{Path, PathBuf};
 
 use super::Done;
-use super::exit::print;
-use super::shared::not_carried_out;
+use super::exit::{Failure, print};
+use super::shared::{Format, json, not_carried_out};
+use tepid::conformance::conformance;
+use tepid_output::{csv_text, table};
 use tepid_scenarios::{Loaded, Report, looks_like_path, outline};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
+#[command(args_conflicts_with_subcommands = true, subcommand_negates_reqs = true)]
 pub struct Arguments {
     /// The file, or the name of a scenario of the library.
-    #[arg(value_name = "FILE|SCENARIO")]
-    file: PathBuf,
+    #[arg(value_name = "FILE|SCENARIO", required = true)]
+    file: Option<PathBuf>,
+    #[command(subcommand)]
+    what: Option<What>,
+}
+
+#[derive(Debug, clap::Subcommand)]
+enum What {
+    /// Tries a strategy in every way a controller is tried: silence, outages, odd readings, other speeds, a tank.
+    Strategy(StrategyArguments),
+}
+
+/// Arguments of `check strategy`.
+#[derive(Debug, clap::Args)]
+struct StrategyArguments {
+    /// The strategy: a name, a strategy file, or a script.
+    #[arg(value_name = "FILE|NAME")]
+    strategy: String,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
 }
 
 /// Checks.
 pub fn run(arguments: &Arguments) -> Done {
-    let loaded = loaded(&arguments.file)?;
-    let name = arguments.file.display();
+    match (&arguments.what, &arguments.file) {
+        (Some(What::Strategy(arguments)), _) => strategy(arguments),
+        (None, Some(file)) => text_of(file),
+        (None, None) => Err(Failure::BadInput("check what? Name a file".to_owned())),
+    }
+}
+
+/// Tries a strategy; one check that fails ends with 1.
+fn strategy(arguments: &StrategyArguments) -> Done {
+    let strategy = tepid_scenarios::strategy(&arguments.strategy)?;
+    let record = conformance(&strategy.name, strategy.recipe.as_ref());
+    print(&match arguments.format {
+        Format::Table => table::conformance(&record),
+        Format::Json => json(&record)?,
+        Format::Csv => csv_text::leaves(&record).map_err(|error| Failure::Unfinished(error.to_string()))?,
+    })?;
+    match record.failures() {
+        0 => Ok(()),
+        1 => Err(Failure::DoesNotHold("a check fails".to_owned())),
+        count => Err(Failure::DoesNotHold(format!("{count} checks fail"))),
+    }
+}
+
+/// Reads a file and says what it holds.
+fn text_of(file: &Path) -> Done {
+    let loaded = loaded(file)?;
+    let name = file.display();
     let mut text = match &loaded {
         Loaded::Scenario(scenario) => format!("{name}: a scenario without mistakes: {}\n", scenario.title),
         Loaded::Strategy(strategy) => {

@@ -5,6 +5,8 @@ use std::process::ExitCode;
 
 use tepid_scenarios::Report;
 
+/// A gate or a check does not hold.
+const DOES_NOT_HOLD: u8 = 1;
 /// Bad input.
 const BAD_INPUT: u8 = 2;
 /// Could not finish: input or output, failed runs, interrupted.
@@ -17,6 +19,8 @@ pub enum Failure {
     Mistakes(Box<Report>),
     /// Bad input without a place in a file.
     BadInput(String),
+    /// Everything was tried, and something does not hold.
+    DoesNotHold(String),
     /// It could not finish.
     Unfinished(String),
     /// The reader of the output went away; nothing is wrong.
@@ -33,6 +37,7 @@ impl Failure {
             }
             Self::Mistakes(report) => (report.plain(), BAD_INPUT),
             Self::BadInput(text) => (format!("error: {text}"), BAD_INPUT),
+            Self::DoesNotHold(text) => (format!("error: {text}"), DOES_NOT_HOLD),
             Self::Unfinished(text) => (format!("error: {text}"), UNFINISHED),
             Self::ReaderGone => return ExitCode::SUCCESS,
         };

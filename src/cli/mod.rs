@@ -45,7 +45,7 @@ enum Command {
     List(list::Arguments),
     /// Explains a strategy or guard: its law, its parameters, and which faults it covers.
     Explain(explain::Arguments),
-    /// Checks a scenario, strategy or study file.
+    /// Checks a scenario, strategy or study file; `check strategy` tries a strategy in every way a controller is tried.
     Check(check::Arguments),
     /// Writes a commented scenario, strategy or study file to start from.
     New(new::Arguments),

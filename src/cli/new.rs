@@ -8,6 +8,7 @@ use clap::ValueEnum;
 use tepid_scenarios::interview::{ConversationError, conversation};
 use tepid_scenarios::{FileKind, template};
 use tepid_sim::quantity::System;
+use tepid_strategies::script::TEMPLATE;
 
 use super::Done;
 use super::exit::{Failure, print};
@@ -18,6 +19,9 @@ pub struct Arguments {
     /// What kind of file. For a scenario, on a terminal, eight questions are asked; otherwise a commented file is written.
     #[arg(value_enum)]
     kind: Kind,
+    /// For a strategy: a script that works, with its rules in functions to change, in place of a file of parameters.
+    #[arg(long)]
+    script: bool,
     /// Where to write it; without it, to standard output. An existing file is never written over.
     file: Option<PathBuf>,
 }
@@ -35,18 +39,30 @@ pub fn run(arguments: &Arguments) -> Done {
     if let Some(path) = arguments.file.as_deref().filter(|path| path.exists()) {
         return Err(there_already(path));
     }
+    if arguments.script && !matches!(arguments.kind, Kind::Strategy) {
+        return Err(Failure::BadInput(
+            "--script belongs to a strategy: tepid new strategy --script mine.rhai".to_owned(),
+        ));
+    }
     let somebody_there = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
     let asked = matches!(arguments.kind, Kind::Scenario) && somebody_there;
     let made = |kind| (template(kind), System::Metric);
     let (text, units) = match arguments.kind {
         Kind::Scenario if somebody_there => ask()?,
         Kind::Scenario => made(FileKind::Scenario),
+        Kind::Strategy if arguments.script => (TEMPLATE.to_owned(), System::Metric),
         Kind::Strategy => made(FileKind::Strategy),
         Kind::Study => made(FileKind::Study),
     };
     match &arguments.file {
         Some(path) => {
             write_new(path, &text)?;
+            if arguments.script {
+                let path = path.display();
+                return print(&format!(
+                    "wrote {path}; try it with: tepid check strategy {path}\nand beside a built-in one: tepid compare --strategy on-off --strategy {path}"
+                ));
+            }
             wrote(path, units)
         }
         None if asked && std::io::stdout().is_terminal() => offer_to_save(&text, units),

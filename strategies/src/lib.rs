@@ -9,7 +9,9 @@
 //!   [`staggered_pair`], [`lead_lag`], [`set_back`], [`warm_back`], [`fan_cooling`], [`fan_stages`], [`chiller`], [`heat_and_fan`]: the laws.
 //! - [`page`]: what each says about itself, in parts.
 //! - [`guard`]: what can be put around any of them.
-//! - `ControlLoop`, `Switch`, `DutyCycle`, `PiAction`, `DecisionClock`, `Night`, `rate_param` (private): what several laws are built of.
+//! - `script`, `program` (features of the same names, on by default): strategies from outside, in a script or as a program
+//!   that is run.
+//! - `ControlLoop`, `Switch`, `DutyCycle`, `PiAction`, `DecisionClock`, `Night`, `Outputs`, `rate_param` (private): what several laws are built of.
 
 pub mod chiller;
 mod control_loop;
@@ -24,16 +26,22 @@ pub mod heater_dial;
 pub mod lead_lag;
 mod night;
 pub mod on_off;
+#[cfg(any(feature = "script", feature = "program"))]
+mod outputs;
 pub mod page;
 pub mod parameter;
 pub mod pi;
 mod pi_action;
 pub mod pid;
 pub mod predictive;
+#[cfg(feature = "program")]
+pub mod program;
 pub mod proportional;
 mod rate;
 mod registry;
 pub mod set_back;
+#[cfg(feature = "script")]
+pub mod script;
 pub mod staggered_pair;
 mod switch;
 pub mod timer;

@@ -37,7 +37,7 @@ use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{
-    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+    BindError, Commands, MinimumTimes, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
 };
 use tepid_sim::time::{HOUR, Millis};
 
@@ -152,6 +152,13 @@ impl StrategyRecipe for OnOff {
 
     fn interval_ms(&self) -> Millis {
         self.control.interval_ms
+    }
+
+    fn minimum_times(&self) -> MinimumTimes {
+        MinimumTimes {
+            closed_ms: self.minimum_on_ms,
+            open_ms: self.minimum_off_ms,
+        }
     }
 
     fn bind(&self, wiring: &Wiring) -> Result<Box<dyn Strategy>, BindError> {

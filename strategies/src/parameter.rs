@@ -234,7 +234,7 @@ impl Param {
 
 impl ParamKind {
     /// A default or a bound of a range in words.
-    fn show_number(self, number: f64) -> String {
+    pub(crate) fn show_number(self, number: f64) -> String {
         match self {
             Self::Quantity(Kind::Time) => print_millis(number as Millis),
             Self::Quantity(kind) => print(kind, number, System::Metric),

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use tepid_sim::quantity::print_millis;
 use tepid_sim::time::Millis;
 
 use crate::parameter::{Param, ParamDefault, ParamError};
@@ -105,6 +106,26 @@ impl Values {
         match self.given.get(name) {
             Some(Value::Names(names)) => Some(names),
             _ => None,
+        }
+    }
+
+    /// Whether it was given.
+    #[must_use]
+    pub fn is_given(&self, name: &str) -> bool {
+        self.given.contains_key(name)
+    }
+
+    /// What holds, for people: "0.4 K"; `None`: something of the scenario holds, or there is no such parameter.
+    #[must_use]
+    pub fn text(&self, name: &str) -> Option<String> {
+        let param = self.param(name)?;
+        match (self.given.get(name), param.default) {
+            (Some(Value::Number(number)), _) => Some(param.kind.show_number(*number)),
+            (Some(Value::Time(length)), _) => Some(print_millis(*length)),
+            (Some(Value::Text(text)), _) => Some(text.clone()),
+            (Some(Value::Names(names)), _) => Some(names.join(" and ")),
+            (None, ParamDefault::OfScenario(_)) => None,
+            (None, _) => Some(param.default_text()),
         }
     }
 

@@ -5,6 +5,7 @@
 
 mod budget;
 mod comparison;
+mod conformance;
 mod correlation;
 mod explanation;
 mod fault_matrix;
@@ -26,6 +27,7 @@ pub use comparison::{
     ClosingsByBody, ClosingsWithBody, Comparison, ContactWear, HealthySummary, Livestock, Merit, RoomBlock,
     RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
 };
+pub use conformance::{Check, CheckVerdict, Conformance};
 pub use correlation::ByCorrelation;
 pub use explanation::{
     Coverage, CoveredSet, Explained, ExplainedParameter, Explanation, PagePart, PastCase, WayStep,
@@ -81,4 +83,7 @@ pub enum RecordKind {
     /// An [`Odds`].
     #[serde(rename = "tepid-odds")]
     Odds,
+    /// A [`Conformance`].
+    #[serde(rename = "tepid-conformance")]
+    Conformance,
 }

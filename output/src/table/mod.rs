@@ -3,6 +3,7 @@
 mod breakage;
 mod budget;
 mod comparison;
+mod conformance;
 mod every_fault;
 mod explanation;
 mod fate;
@@ -19,6 +20,7 @@ mod stuck;
 
 pub use budget::{budget, budgets};
 pub use comparison::{comparison, comparison_with_every_fault};
+pub use conformance::conformance;
 pub use explanation::explanation;
 pub use fault_matrix::fault_matrix;
 pub use listing::listing;

@@ -6,14 +6,50 @@ use tepid_sim::quantity::Kind;
 use tepid_strategies::Entry;
 use tepid_strategies::guard::GuardEntry;
 use tepid_strategies::parameter::{Param, ParamDefault, ParamKind};
+use tepid_strategies::program;
 
 use super::{Field, FieldKind, Limits, Presence};
 
 /// `strategy` itself and a name to show, then the parameters of `entry`, then its guards.
 pub(crate) fn fields(entry: &Entry) -> Vec<Field> {
+    with(Vec::new(), entry.params)
+}
+
+/// The same for a script: its file, and the parameters that it declares.
+pub(crate) fn script_fields(params: &[Param]) -> Vec<Field> {
+    with(vec![file_field()], params)
+}
+
+/// The same for an outside program: its command.
+pub(crate) fn program_fields() -> Vec<Field> {
+    with(vec![command_field()], program::PARAMS)
+}
+
+/// Where a script is.
+pub(crate) fn file_field() -> Field {
+    Field::required(
+        "file",
+        FieldKind::Text,
+        "\"mine.rhai\"",
+        "the script, from the folder of this file",
+    )
+}
+
+/// What is run.
+pub(crate) fn command_field() -> Field {
+    Field::required(
+        "command",
+        FieldKind::Texts,
+        "[\"python3\", \"mine.py\"]",
+        "the program and its arguments, run in the folder of this file",
+    )
+}
+
+fn with(own: Vec<Field>, params: &[Param]) -> Vec<Field> {
     let mut fields = head();
     let guards = fields.pop();
-    fields.extend(entry.params.iter().map(field));
+    fields.extend(own);
+    fields.extend(params.iter().map(field));
     fields.extend(guards);
     fields
 }

@@ -83,6 +83,7 @@ impl<'a> Controller<'a> {
                     }
                 }
             }
+            self.strategy.restarted(restart);
         }
         self.hung = hung;
         Ok(())

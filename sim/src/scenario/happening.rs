@@ -293,6 +293,18 @@ pub enum Restart {
     Stale(Millis),
 }
 
+impl Restart {
+    /// As files and outside strategies call it: "kept".
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Kept => "kept",
+            Self::Lost => "lost",
+            Self::Stale(_) => "stale",
+        }
+    }
+}
+
 /// Whether somebody planned it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Origin {

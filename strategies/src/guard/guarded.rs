@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use tepid_sim::ids::ContactId;
+use tepid_sim::scenario::Restart;
 use tepid_sim::strategy::{
     BindError, Commands, ContactState, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring,
 };
@@ -91,6 +92,10 @@ impl Strategy for Bound {
         self.guard.check(seen, &self.wanted, &mut self.verdict);
         self.pass_on(commands);
         Ok(())
+    }
+
+    fn restarted(&mut self, restart: Restart) {
+        self.inner.restarted(restart);
     }
 }
 

@@ -10,7 +10,10 @@ mod on_off;
 mod pi;
 mod pid;
 mod predictive;
+#[cfg(unix)]
+mod program;
 mod proportional;
+mod script;
 mod set_back;
 mod staggered_pair;
 #[path = "../support/mod.rs"]

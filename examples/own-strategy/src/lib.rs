@@ -1,19 +1,41 @@
-//! A strategy of one's own, in Rust, compared with a built-in one on the same weather, noise and faults.
+//! "Night setback": on-off with a setpoint that is lower by night, as a crate of its own would have it.
 //!
-//! "Night setback": on-off with a setpoint that is lower by night. A strategy sees readings and gives commands; a recipe makes a fresh one
-//! for every run and turns names into ids once.
-//!
-//! Run it with `cargo run --example own_strategy`.
-#![expect(clippy::print_stdout, reason = "an example shows its result")]
+//! A strategy sees readings and gives commands; a recipe makes a fresh one for every run and turns names into ids once. The [`ENTRY`] gives
+//! it a name and parameters with units, bounds and a line each, as every built-in strategy has them.
 
-use tepid::compare::{CompareRequest, Silent, compare};
-use tepid_output::{table, wording::Units};
 use tepid_sim::ids::{ContactId, ProbeId};
+use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{
     BindError, Commands, ContactState, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring,
 };
 use tepid_sim::time::{HOUR, Millis, SECOND, time_of_day};
+use tepid_strategies::Entry;
+use tepid_strategies::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
+use tepid_strategies::values::Values;
+
+/// Name, parameters and how it is made.
+pub const ENTRY: Entry = Entry {
+    name: "night-setback",
+    summary: "on-off, colder by night",
+    params: &[LOWER_BY],
+    page: include_str!("lib.rs"),
+    build,
+};
+
+const LOWER_BY: Param = Param {
+    name: "lower_by",
+    kind: ParamKind::Quantity(Kind::TemperatureDifference),
+    default: ParamDefault::Number(1.0),
+    range: Some(ParamRange { from: 0.0, to: 3.0 }),
+    doc: "how much lower the setpoint is from 22:00 to 06:00",
+};
+
+fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
+    Ok(Box::new(NightSetback {
+        lower_by_k: values.get_number(LOWER_BY.name)?,
+    }))
+}
 
 /// How much lower the night is.
 #[derive(Debug)]
@@ -23,11 +45,12 @@ struct NightSetback {
 
 impl StrategyRecipe for NightSetback {
     fn name(&self) -> &str {
-        "night-setback"
+        ENTRY.name
     }
 
     fn settings(&self) -> String {
-        format!("0.4 K deadband, {} K lower from 22:00 to 06:00", self.lower_by_k)
+        let lower_by = print(Kind::TemperatureDifference, self.lower_by_k, System::Metric);
+        format!("0.4 K deadband, {lower_by} lower from 22:00 to 06:00")
     }
 
     fn interval_ms(&self) -> Millis {
@@ -69,26 +92,4 @@ impl Strategy for Bound {
         }
         Ok(())
     }
-}
-
-fn main() -> Result<(), Box<dyn std::error::Error>> {
-    let scenario = tepid_scenarios::scenario("lidded-nano", &[])?;
-    let sets = vec![tepid_scenarios::fault_set(&scenario, "one contact welded")?];
-    let scenarios = [(scenario, sets)];
-    let own: Box<dyn StrategyRecipe> = Box::new(NightSetback { lower_by_k: 1.0 });
-    let strategies = [
-        ("on-off".to_owned(), tepid_scenarios::strategy("on-off")?.recipe),
-        ("night-setback".to_owned(), own),
-    ];
-    let request = CompareRequest {
-        scenarios: &scenarios,
-        strategies: &strategies,
-        seed: 7,
-        replicates: 1,
-    };
-    println!(
-        "{}",
-        table::comparison(&compare(&request, &Silent)?, Units::Metric)
-    );
-    Ok(())
 }

@@ -1,0 +1,162 @@
+//! What the key `strategy` names: a built-in strategy, a script, or an outside program. The two that come from outside
+//! are found from the strategy file's folder.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use tepid_sim::strategy::StrategyRecipe;
+use tepid_strategies::Entry;
+use tepid_strategies::parameter::{Param, ParamError};
+use tepid_strategies::program::{self, Program};
+use tepid_strategies::script::{Script, ScriptProblem};
+use tepid_strategies::values::Values;
+
+use crate::fields::{Field, strategy};
+use crate::node::Table;
+use crate::problem::{Problem, Problems, Reported};
+use crate::reader::Reader;
+use crate::source::{Place, Source};
+use crate::text_file;
+
+/// The word for a script in a strategy file.
+pub(crate) const SCRIPT: &str = "script";
+/// The word for an outside program in a strategy file.
+pub(crate) const PROGRAM: &str = "program";
+
+/// Who decides.
+pub(crate) enum Law {
+    BuiltIn(&'static Entry),
+    Script(Script),
+    Program(Program),
+}
+
+impl Law {
+    /// The one of that name; `None`: there is none. `table` holds what it needs beside parameters.
+    pub(crate) fn read(name: &str, table: &Table, problems: &Problems) -> Option<Result<Self, Reported>> {
+        match name {
+            SCRIPT => Some(script(table, problems).map(Self::Script)),
+            PROGRAM => Some(program(table, problems).map(Self::Program)),
+            _ => tepid_strategies::find(name).map(|entry| Ok(Self::BuiltIn(entry))),
+        }
+    }
+
+    pub(crate) fn name(&self) -> &'static str {
+        match self {
+            Self::BuiltIn(entry) => entry.name,
+            Self::Script(_) => SCRIPT,
+            Self::Program(_) => PROGRAM,
+        }
+    }
+
+    pub(crate) fn params(&self) -> &'static [Param] {
+        match self {
+            Self::BuiltIn(entry) => entry.params,
+            Self::Script(script) => script.params(),
+            Self::Program(_) => program::PARAMS,
+        }
+    }
+
+    pub(crate) fn fields(&self) -> Vec<Field> {
+        match self {
+            Self::BuiltIn(entry) => strategy::fields(entry),
+            Self::Script(script) => strategy::script_fields(script.params()),
+            Self::Program(_) => strategy::program_fields(),
+        }
+    }
+
+    /// Makes the recipe; `own_name` is what an outside one is called in results.
+    pub(crate) fn build(
+        &self,
+        own_name: &str,
+        values: &Values,
+    ) -> Result<Box<dyn StrategyRecipe>, ParamError> {
+        match self {
+            Self::BuiltIn(entry) => (entry.build)(values),
+            Self::Script(script) => script.build(own_name, values),
+            Self::Program(program) => program.build(own_name, values),
+        }
+    }
+}
+
+/// Reads a script from its text.
+pub(crate) fn script_of(source: &Arc<Source>, problems: &Problems) -> Result<Script, Reported> {
+    let name = Path::new(&source.name).file_name().and_then(|name| name.to_str());
+    Script::read(name.unwrap_or(&source.name), &source.text)
+        .map_err(|problem| problems.add(of_script(&problem, source)))
+}
+
+/// Whether a path is that of a script.
+pub(crate) fn is_script(path: &str) -> bool {
+    path.ends_with(".rhai")
+}
+
+fn script(table: &Table, problems: &Problems) -> Result<Script, Reported> {
+    let fields = [strategy::file_field()];
+    let table = table.with_only(&["file"]);
+    let reader = Reader::open_fields(&table, &fields, SCRIPT, problems);
+    let Some(file) = reader.optional_text("file")? else {
+        return Err(reader.missing("file"));
+    };
+    let path = table.place.source.folder().join(&file);
+    let source = text_file::read(&path).map_err(|error| {
+        let problem = Problem::new(
+            "unreadable",
+            reader.place_of("file"),
+            format!("`{file}`: {error}"),
+        )
+        .label("cannot be read")
+        .expected("the path of a script, from the folder of this file");
+        problems.add(problem)
+    })?;
+    script_of(&source, problems)
+}
+
+fn program(table: &Table, problems: &Problems) -> Result<Program, Reported> {
+    let fields = [strategy::command_field()];
+    let table = table.with_only(&["command"]);
+    let reader = Reader::open_fields(&table, &fields, PROGRAM, problems);
+    let Some(command) = reader.optional_texts("command")? else {
+        return Err(reader.missing("command"));
+    };
+    let command: Vec<String> = command.into_iter().map(|(word, _)| word).collect();
+    if command.first().is_none_or(String::is_empty) {
+        let problem = Problem::new(
+            "command",
+            reader.place_of("command"),
+            "the command names no program",
+        )
+        .label("nothing to run")
+        .expected("a list of a program and its arguments such as [\"python3\", \"mine.py\"]");
+        return Err(problems.add(problem));
+    }
+    Ok(Program {
+        command,
+        folder: folder_of(&table),
+    })
+}
+
+/// Where a command is run: a program's own way of looking at paths must not depend on how the file was named.
+fn folder_of(table: &Table) -> PathBuf {
+    let folder = table.place.source.folder();
+    std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned())
+}
+
+/// A mistake in a script at its place.
+fn of_script(problem: &ScriptProblem, source: &Arc<Source>) -> Problem {
+    let text = &source.text;
+    let before: usize = text
+        .split_inclusive('\n')
+        .take(problem.line.saturating_sub(1))
+        .map(str::len)
+        .sum();
+    let line = text[before..].lines().next().unwrap_or_default();
+    let start = match problem.column {
+        Some(column) => line
+            .char_indices()
+            .nth(column - 1)
+            .map_or(line.len(), |(at, _)| at),
+        None => line.len() - line.trim_start().len(),
+    };
+    let place = Place::new(source, before + start..before + line.trim_end().len().max(start));
+    Problem::new("script", &place, problem.message.clone()).label("here")
+}

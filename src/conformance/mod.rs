@@ -1,0 +1,100 @@
+//! One suite for every strategy, built-in, script, program or one's own in Rust: does it bear what happens to a controller?
+//!
+//! [`conformance`] fills the record; a test of one's own asks [`Conformance::failures`]. The strategy is tried on a bench (readings
+//! that are made up, commands that are looked at) and on a tank of the library.
+
+mod bench;
+mod checks;
+mod settling;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use tepid_output::records::{Check, CheckVerdict, Conformance, FORMAT_VERSION, RecordKind};
+use tepid_sim::strategy::{StrategyRecipe, Wiring};
+
+use bench::bench_wiring;
+
+/// What a check finds: what was seen, where it holds; what is wrong, where it does not.
+type Found = Result<String, NotHeld>;
+
+/// Why a check does not hold.
+#[derive(Debug)]
+enum NotHeld {
+    /// It fails, and how.
+    Fails(String),
+    /// It could not be tried, and why.
+    NotTried(String),
+}
+
+impl From<String> for NotHeld {
+    fn from(why: String) -> Self {
+        Self::Fails(why)
+    }
+}
+
+/// A check: what must hold, in words, and how it is tried.
+type Tried<'a> = (&'static str, &'a dyn Fn() -> Found);
+
+/// Tries a strategy in every way; `name` is what it is called.
+#[must_use]
+pub fn conformance(name: &str, recipe: &dyn StrategyRecipe) -> Conformance {
+    let wiring = bench_wiring(recipe);
+    let on_bench = |check: fn(&dyn StrategyRecipe, &Wiring) -> Found| {
+        let wiring = wiring.as_ref().map_err(|why| NotHeld::NotTried(why.clone()))?;
+        check(recipe, wiring)
+    };
+    let checks: [Tried<'_>; 9] = [
+        ("applies to a tank with heaters and a fan", &|| match &wiring {
+            Ok(wiring) => Ok(format!("it does, among {} contacts", wiring.contacts.len())),
+            Err(why) => Err(NotHeld::Fails(why.clone())),
+        }),
+        ("survives absent readings", &|| on_bench(checks::absent_readings)),
+        ("survives outages and a clock set back", &|| {
+            on_bench(checks::jumps_of_the_clock)
+        }),
+        ("survives any reading, finite or not", &|| {
+            on_bench(checks::any_reading)
+        }),
+        ("commands only what it may", &|| on_bench(checks::known_contacts)),
+        ("keeps its declared minimum times", &|| {
+            on_bench(checks::minimum_times)
+        }),
+        ("decides like another fresh one", &|| {
+            on_bench(checks::fresh_ones_alike)
+        }),
+        ("decides the same at two speeds", &|| on_bench(checks::two_speeds)),
+        ("settles in the reference tank", &|| {
+            on_bench(|recipe, wiring| settling::settles(recipe, &checks::roles_closed(recipe, wiring)?))
+        }),
+    ];
+    Conformance {
+        format: RecordKind::Conformance,
+        version: FORMAT_VERSION,
+        strategy: name.to_owned(),
+        settings: recipe.settings(),
+        checks: checks.into_iter().map(tried).collect(),
+    }
+}
+
+fn tried((check, try_it): Tried<'_>) -> Check {
+    let found = catch_unwind(AssertUnwindSafe(try_it)).unwrap_or_else(|panic| {
+        let said = panic
+            .downcast_ref::<String>()
+            .map(String::as_str)
+            .or_else(|| panic.downcast_ref::<&str>().copied());
+        Err(NotHeld::Fails(format!(
+            "it panicked: {}",
+            said.unwrap_or("without a word")
+        )))
+    });
+    let (verdict, reason) = match found {
+        Ok(seen) => (CheckVerdict::Holds, seen),
+        Err(NotHeld::Fails(why)) => (CheckVerdict::Fails, why),
+        Err(NotHeld::NotTried(why)) => (CheckVerdict::NotTried, why),
+    };
+    Check {
+        check: check.to_owned(),
+        verdict,
+        reason,
+    }
+}

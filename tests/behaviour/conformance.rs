@@ -1,0 +1,200 @@
+//! The one suite for every strategy, and what it finds in bad ones.
+
+use std::path::Path;
+
+use tepid::conformance::conformance;
+use tepid_output::records::{CheckVerdict, Conformance};
+
+use crate::bad_input::run_in;
+
+fn write(folder: &Path, name: &str, text: &str) {
+    std::fs::write(folder.join(name), text).expect("a file");
+}
+
+/// What the suite finds in a strategy file or script of this text.
+fn checked(name: &str, text: &str) -> Conformance {
+    let folder = tempfile::tempdir().expect("a folder");
+    write(folder.path(), name, text);
+    let path = folder.path().join(name);
+    let strategy = tepid_scenarios::strategy(path.to_str().expect("a path"))
+        .unwrap_or_else(|report| panic!("{}", report.plain()));
+    conformance(&strategy.name, strategy.recipe.as_ref())
+}
+
+/// The one check that fails, and why.
+#[track_caller]
+fn only_failure(record: &Conformance) -> (String, String) {
+    let fails: Vec<_> = record
+        .checks
+        .iter()
+        .filter(|check| check.verdict == CheckVerdict::Fails)
+        .collect();
+    assert_eq!(fails.len(), 1, "{record:#?}");
+    (fails[0].check.clone(), fails[0].reason.clone())
+}
+
+#[test]
+fn every_built_in_strategy_passes() {
+    // Each waits on purpose now and then; side by side they wait together.
+    std::thread::scope(|scope| {
+        for entry in tepid_strategies::registry() {
+            scope.spawn(|| {
+                let recipe = (entry.build)(&entry.defaults()).expect("defaults");
+                let record = conformance(entry.name, recipe.as_ref());
+                assert!(
+                    record
+                        .checks
+                        .iter()
+                        .all(|check| check.verdict == CheckVerdict::Holds),
+                    "{record:#?}"
+                );
+            });
+        }
+    });
+}
+
+#[test]
+fn declared_minimum_times_are_measured() {
+    let record = checked(
+        "on.toml",
+        "strategy = \"on-off\"\nminimum_on = \"4 min\"\nminimum_off = \"3 min\"\n",
+    );
+    assert_eq!(record.failures(), 0, "{record:#?}");
+    let times = &record.checks[5];
+    assert!(
+        times.reason.contains("(4 min declared)") && times.reason.contains("(3 min declared)"),
+        "{times:?}"
+    );
+}
+
+#[test]
+fn the_script_that_new_writes_passes_and_is_compared() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (code, out, error) = run_in(folder.path(), &["new", "strategy", "--script", "mine.rhai"]);
+    assert_eq!(code, 0, "{error}");
+    assert!(out.contains("tepid check strategy mine.rhai"), "{out}");
+    let (code, out, error) = run_in(folder.path(), &["check", "strategy", "mine.rhai"]);
+    assert_eq!(code, 0, "{out}{error}");
+    assert!(
+        out.contains("Nothing fails.") && out.contains("(30 s declared)"),
+        "{out}"
+    );
+    assert!(out.lines().all(|line| line.chars().count() <= 100), "{out}");
+    let compare = [
+        "compare",
+        "lidded-nano",
+        "--strategy",
+        "on-off",
+        "--strategy",
+        "mine.rhai",
+    ];
+    let (code, out, error) = run_in(folder.path(), &compare);
+    assert_eq!(code, 0, "{error}");
+    assert!(out.contains("mine"), "{out}");
+}
+
+#[test]
+fn a_script_that_cannot_bear_silence_fails_that_check_alone_and_the_command_ends_with_1() {
+    let folder = tempfile::tempdir().expect("a folder");
+    write(
+        folder.path(),
+        "mine.rhai",
+        "fn decide(temperature, setpoint) {\n    temperature < setpoint\n}\n",
+    );
+    let (code, out, error) = run_in(
+        folder.path(),
+        &["check", "strategy", "mine.rhai", "--format", "json"],
+    );
+    assert_eq!(
+        code, 0,
+        "nothing compared with a number is false, so it opens: {out}{error}"
+    );
+    write(
+        folder.path(),
+        "mine.rhai",
+        "fn decide(temperature, setpoint) {\n    temperature - setpoint < 0.0\n}\n",
+    );
+    let (code, out, error) = run_in(
+        folder.path(),
+        &["check", "strategy", "mine.rhai", "--format", "json"],
+    );
+    assert_eq!(code, 1, "{error}");
+    let record: Conformance = serde_json::from_str(&out).expect("json");
+    let failing: Vec<&str> = record
+        .checks
+        .iter()
+        .filter(|check| check.verdict == CheckVerdict::Fails)
+        .map(|check| check.check.as_str())
+        .collect();
+    assert!(failing.contains(&"survives absent readings"), "{failing:?}");
+    assert!(
+        record.checks[1].reason.contains("mine.rhai, line 2"),
+        "{record:?}"
+    );
+}
+
+#[test]
+fn a_broken_promise_of_minimum_times_is_found() {
+    let record = checked(
+        "mine.rhai",
+        "fn parameters() { #{ minimum_on: #{ value: \"5 min\" } } }
+         fn decide(temperature, setpoint) { temperature != () && temperature < setpoint }",
+    );
+    let (check, reason) = only_failure(&record);
+    assert_eq!(check, "keeps its declared minimum times");
+    assert!(reason.contains("at least 5 min is declared"), "{reason}");
+}
+
+#[test]
+fn a_strategy_that_heats_warm_water_does_not_settle() {
+    let record = checked(
+        "mine.rhai",
+        "fn decide(temperature, setpoint) { temperature != () && temperature > setpoint }",
+    );
+    let (check, reason) = only_failure(&record);
+    assert_eq!(check, "settles in the reference tank");
+    assert!(
+        reason.contains("in a cold room it leaves the water at"),
+        "{reason}"
+    );
+    let record = checked("mine.rhai", "fn decide(temperature) { false }");
+    assert_eq!(only_failure(&record).1, "it never closes anything");
+}
+
+/// The shell's clock tells whole seconds; the pause of the suite is longer than one.
+#[cfg(unix)]
+#[test]
+fn a_program_that_looks_at_the_clock_decides_otherwise_at_another_speed() {
+    let folder = tempfile::tempdir().expect("a folder");
+    write(
+        folder.path(),
+        "clock.sh",
+        "read hello; echo '{\"protocol\":1}'; begun=$(date +%s)
+         while read line; do
+             if [ $(($(date +%s) - begun)) -gt 0 ]; then state=true; else state=false; fi
+             echo \"{\\\"contacts\\\":{\\\"relay left\\\":$state}}\"
+         done",
+    );
+    write(
+        folder.path(),
+        "clock.toml",
+        "strategy = \"program\"\ncommand = [\"sh\", \"clock.sh\"]\n",
+    );
+    let path = folder.path().join("clock.toml");
+    let strategy = tepid_scenarios::strategy(path.to_str().expect("a path")).expect("loads");
+    let record = conformance("clock", strategy.recipe.as_ref());
+    let speeds = &record.checks[7];
+    assert_eq!(speeds.verdict, CheckVerdict::Fails, "{record:#?}");
+    assert!(speeds.reason.ends_with("does it look at a clock?"), "{speeds:?}");
+}
+
+#[test]
+fn a_bad_file_ends_with_2_and_check_without_a_file_too() {
+    let folder = tempfile::tempdir().expect("a folder");
+    write(folder.path(), "mine.rhai", "fn decide( { }");
+    let (code, _, error) = run_in(folder.path(), &["check", "strategy", "mine.rhai"]);
+    assert_eq!(code, 2);
+    assert!(error.contains("mine.rhai:1:"), "{error}");
+    let (code, _, _) = run_in(folder.path(), &["check"]);
+    assert_eq!(code, 2);
+}

@@ -62,7 +62,7 @@ pub(super) fn bench_wiring(recipe: &dyn StrategyRecipe) -> Result<Wiring, String
 fn probe(name: &str, purpose: ProbePurpose) -> WiredProbe {
     WiredProbe {
         name: name.to_owned(),
-        tank: "tank".to_owned(),
+        tank: Some("tank".to_owned()),
         purpose,
     }
 }
@@ -77,6 +77,7 @@ fn contact(name: &str, role: Option<Role>) -> WiredContact {
         },
         role,
         power_w: 100.0,
+        only_chillers: false,
     }
 }
 
@@ -147,6 +148,7 @@ impl<'a> Bench<'a> {
                 name: "feeding".to_owned(),
                 start_ms: self.now_ms + HOUR,
                 end_ms: Some(self.now_ms + 2 * HOUR),
+                new_water: None,
             }],
         };
         self.commands.clear();

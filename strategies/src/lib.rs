@@ -39,9 +39,9 @@ pub mod program;
 pub mod proportional;
 mod rate;
 mod registry;
-pub mod set_back;
 #[cfg(feature = "script")]
 pub mod script;
+pub mod set_back;
 pub mod staggered_pair;
 mod switch;
 pub mod timer;

@@ -30,7 +30,8 @@ pub(super) struct Hello<'a> {
 #[derive(Debug, Serialize)]
 pub(super) struct ToldProbe<'a> {
     name: &'a str,
-    tank: &'a str,
+    /// `None`: it hangs in the room.
+    tank: Option<&'a str>,
     purpose: &'static str,
 }
 
@@ -67,7 +68,7 @@ impl<'a> Hello<'a> {
                 .iter()
                 .map(|probe| ToldProbe {
                     name: &probe.name,
-                    tank: &probe.tank,
+                    tank: probe.tank.as_deref(),
                     purpose: match probe.purpose {
                         ProbePurpose::Control => "control",
                         ProbePurpose::Monitor => "monitor",
@@ -115,6 +116,13 @@ struct ToldEvent<'a> {
     name: &'a str,
     starts_s: f64,
     ends_s: Option<f64>,
+    new_water: Option<ToldNewWater>,
+}
+
+#[derive(Debug, Serialize)]
+struct ToldNewWater {
+    share: f64,
+    temp_c: f64,
 }
 
 impl<'a> Decide<'a> {
@@ -147,6 +155,10 @@ impl<'a> Decide<'a> {
                     name: &event.name,
                     starts_s: seconds(event.start_ms),
                     ends_s: event.end_ms.map(seconds),
+                    new_water: event.new_water.map(|water| ToldNewWater {
+                        share: water.share_frac,
+                        temp_c: water.temp_c,
+                    }),
                 })
                 .collect(),
         }

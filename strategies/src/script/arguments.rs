@@ -2,7 +2,7 @@
 
 use rhai::{AST, Dynamic, FLOAT, Map};
 use tepid_sim::scenario::Restart;
-use tepid_sim::strategy::{Readings, Wiring};
+use tepid_sim::strategy::{NewWater, Readings, Wiring};
 use tepid_sim::time::{HOUR, Millis, SECOND, time_of_day};
 
 use super::problem::ScriptProblem;
@@ -144,6 +144,17 @@ pub(super) fn drawn(seen: &Readings, wiring: &Wiring) -> Dynamic {
     map.into()
 }
 
+/// A change of water: how much of the water, and how warm the new one is.
+fn new_water(water: NewWater) -> Dynamic {
+    let map: Map = [
+        ("share".into(), water.share_frac.into()),
+        ("temp_c".into(), water.temp_c.into()),
+    ]
+    .into_iter()
+    .collect();
+    map.into()
+}
+
 /// What is announced, soonest first.
 pub(super) fn announced(seen: &Readings) -> Dynamic {
     let list = seen.announced.iter().map(|event| {
@@ -152,6 +163,10 @@ pub(super) fn announced(seen: &Readings) -> Dynamic {
             ("name".into(), event.name.clone().into()),
             ("starts_in".into(), until(event.start_ms)),
             ("ends_in".into(), event.end_ms.map_or(Dynamic::UNIT, until)),
+            (
+                "new_water".into(),
+                event.new_water.map_or(Dynamic::UNIT, new_water),
+            ),
         ]
         .into_iter()
         .collect();

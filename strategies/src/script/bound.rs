@@ -201,7 +201,7 @@ fn wanted(value: &Dynamic) -> Result<Wanted, String> {
 /// A parameter's value: numbers in the unit its kind has inside, times in seconds.
 fn value(param: &Param, values: &Values) -> Dynamic {
     match param.kind {
-        ParamKind::Quantity(Kind::Time) => values
+        ParamKind::Quantity(Kind::Time) | ParamKind::TimeOfDay => values
             .get_time_ms(param.name)
             .map_or(Dynamic::UNIT, arguments::seconds),
         ParamKind::Quantity(_) => values

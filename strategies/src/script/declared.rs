@@ -1,7 +1,7 @@
 //! The parameters of a script: those it declares, and those every script has.
 
 use rhai::{AST, Dynamic, Engine, FLOAT, INT, Map};
-use tepid_sim::quantity::{Kind, parse, parse_millis};
+use tepid_sim::quantity::{Kind, parse, parse_millis, parse_time_of_day};
 
 use super::arguments::Argument;
 use super::problem::ScriptProblem;
@@ -69,6 +69,10 @@ fn redeclared(param: &Param, declaration: &Dynamic) -> Result<ParamDefault, Stri
         ParamKind::Quantity(Kind::Time) => {
             let length_ms = parse_millis(&text).map_err(|error| error.to_string())?;
             (ParamDefault::Time(length_ms), Value::Time(length_ms))
+        }
+        ParamKind::TimeOfDay => {
+            let time_ms = parse_time_of_day(&text).map_err(|error| error.to_string())?;
+            (ParamDefault::Time(time_ms), Value::Time(time_ms))
         }
         ParamKind::Quantity(kind) => {
             let number = parse(kind, &text).map_err(|error| error.to_string())?;

@@ -33,6 +33,7 @@ fn seen(now_ms: i64, reading_c: Option<f64>) -> Readings {
             name: "feeding".to_owned(),
             start_ms: now_ms + 90 * SECOND,
             end_ms: None,
+            new_water: None,
         }],
     }
 }

@@ -13,7 +13,8 @@ pub(super) const TARGET_C: f64 = 25.5;
 /// Names that a strategy asks for are added to the bench, no more than so many.
 const NAMES_ADDED: usize = 32;
 
-/// A wiring that the strategy applies to: a cut-out, two relays that heat and one that cools, and whatever it names.
+/// A wiring that the strategy applies to: a cut-out, two relays that heat with a dial behind each, relays of a fan and of a chiller, a probe in
+/// the room, and whatever it names.
 pub(super) fn bench_wiring(recipe: &dyn StrategyRecipe) -> Result<Wiring, String> {
     let mut wiring = Wiring {
         target_c: TARGET_C,
@@ -21,19 +22,29 @@ pub(super) fn bench_wiring(recipe: &dyn StrategyRecipe) -> Result<Wiring, String
         probes: vec![
             probe("monitor", ProbePurpose::Monitor),
             probe("main", ProbePurpose::Control),
+            WiredProbe {
+                tank: None,
+                ..probe("room", ProbePurpose::Monitor)
+            },
         ],
         contacts: vec![
             contact("cut-out", None),
             contact("relay left", Some(Role::Heat)),
             contact("relay right", Some(Role::Heat)),
             contact("relay fan", Some(Role::Cool)),
+            WiredContact {
+                only_chillers: true,
+                ..contact("relay chiller", Some(Role::Cool))
+            },
+            dial("dial left"),
+            dial("dial right"),
         ],
-        heaters: [("left", 1), ("right", 2)]
-            .map(|(name, relay)| WiredHeater {
+        heaters: [("left", 1, 5), ("right", 2, 6)]
+            .map(|(name, relay, dial)| WiredHeater {
                 name: name.to_owned(),
                 tank: "tank".to_owned(),
                 power_w: 100.0,
-                chain: vec![ContactId(0), ContactId(relay)],
+                chain: vec![ContactId(0), ContactId(relay), ContactId(dial)],
             })
             .to_vec(),
     };
@@ -78,6 +89,13 @@ fn contact(name: &str, role: Option<Role>) -> WiredContact {
         role,
         power_w: 100.0,
         only_chillers: false,
+    }
+}
+
+fn dial(name: &str) -> WiredContact {
+    WiredContact {
+        kind: ContactKind::Thermostat,
+        ..contact(name, None)
     }
 }
 

@@ -44,7 +44,7 @@ pub fn conformance(name: &str, recipe: &dyn StrategyRecipe) -> Conformance {
         check(recipe, wiring)
     };
     let checks: [Tried<'_>; 9] = [
-        ("applies to a tank with heaters and a fan", &|| match &wiring {
+        ("applies to a tank with all it may need", &|| match &wiring {
             Ok(wiring) => Ok(format!("it does, among {} contacts", wiring.contacts.len())),
             Err(why) => Err(NotHeld::Fails(why.clone())),
         }),

@@ -1,20 +1,21 @@
 //! The check on a tank: left to the strategy it must come to rest at a temperature in which fish live.
 
-use tepid_scenarios::Setting;
+use tepid_scenarios::{Loaded, load_str};
 use tepid_sim::run::{RunError, RunRequest, run};
-use tepid_sim::scenario::{Role, Scenario};
+use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{BindError, StrategyRecipe};
 use tepid_sim::time::DAY;
 
 use super::{Found, NotHeld};
 
-/// The tank of the library that has a heater and a fan.
-const TANK: &str = "warm-room-fan";
-/// A tank with two heaters, for a strategy that needs them; its own room is cold.
-const TANK_WITH_TWO_HEATERS: &str = "spare-room-winter";
+/// The tank, and what it is called.
+const TANK: &str = include_str!("reference_tank.toml");
+const NAME: &str = "the reference tank";
 /// The room of each role, mean °C: in the first the water needs heat, in the second it is too warm.
 const COLD_ROOM: &str = "18 °C";
 const WARM_ROOM: &str = "28 °C";
+/// The mean that stands in the file, to be replaced by either.
+const CHANGED_MEAN: &str = "23 °C";
 /// How long it has to settle, and how long it is looked at.
 const SETTLES_WITHIN_DAYS: i64 = 3;
 const LOOKED_AT_DAYS: i64 = 1;
@@ -30,36 +31,28 @@ pub(super) fn settles(recipe: &dyn StrategyRecipe, roles: &[Role]) -> Found {
     let seen: Vec<String> = roles
         .iter()
         .map(|role| match role {
-            Role::Heat => {
-                let one = in_tank(recipe, TANK, Some(COLD_ROOM), "cold");
-                match one {
-                    Err(NotHeld::NotTried(_)) => in_tank(recipe, TANK_WITH_TWO_HEATERS, None, "cold"),
-                    tried => tried,
-                }
-            }
-            Role::Cool => in_tank(recipe, TANK, Some(WARM_ROOM), "warm"),
+            Role::Heat => in_tank(recipe, COLD_ROOM, "cold"),
+            Role::Cool => in_tank(recipe, WARM_ROOM, "warm"),
         })
         .collect::<Result<_, _>>()?;
     Ok(seen.join("; "))
 }
 
-fn in_tank(recipe: &dyn StrategyRecipe, tank: &str, room_mean: Option<&str>, word: &str) -> Found {
-    let settings: Vec<Setting> = room_mean
-        .map(|mean| Setting::new("room.temperature.mean", mean))
-        .into_iter()
-        .collect();
-    let mut scenario: Scenario =
-        tepid_scenarios::scenario(tank, &settings).map_err(|report| NotHeld::NotTried(report.plain()))?;
+fn in_tank(recipe: &dyn StrategyRecipe, room_mean: &str, word: &str) -> Found {
+    let text = TANK.replace(CHANGED_MEAN, room_mean);
+    let Ok(Loaded::Scenario(mut scenario)) = load_str(NAME, &text) else {
+        return Err(NotHeld::NotTried(format!("{NAME} cannot be read")));
+    };
     scenario.duration_ms = (SETTLES_WITHIN_DAYS + LOOKED_AT_DAYS) * DAY;
     let request = RunRequest {
         judged_from_ms: SETTLES_WITHIN_DAYS * DAY,
         ..RunRequest::new(&scenario, recipe, 7)
     };
     let scores = run(&request, None).map_err(|error| match error {
-        RunError::Bind(BindError::Unknown { what, name, .. }) => NotHeld::NotTried(format!(
-            "it names the {what} `{name}`, which the tank of `{tank}` has not"
-        )),
-        RunError::Bind(error) => NotHeld::NotTried(format!("{error} in the tank of `{tank}`")),
+        RunError::Bind(BindError::Unknown { what, name, .. }) => {
+            NotHeld::NotTried(format!("it names the {what} `{name}`, which {NAME} has not"))
+        }
+        RunError::Bind(error) => NotHeld::NotTried(format!("{error} in {NAME}")),
         other => NotHeld::Fails(other.to_string()),
     })?;
     let tank = &scores.tanks[scores.worst_tank];

@@ -37,11 +37,11 @@ pub trait Strategy {
 }
 
 /// What a strategy waits for: a decision before `until_ms` at which the probe reads more than `above_c` and less than `below_c` would
-/// command what the last one commanded, and leave the strategy as it is.
+/// command what the last one commanded, and leave the strategy as it is but for the time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rest {
-    /// The probe it reads.
-    pub probe: ProbeId,
+    /// The probe it reads; `None`: none, so that every reading or none will do.
+    pub probe: Option<ProbeId>,
     /// °C; −∞: no limit.
     pub above_c: f64,
     /// °C; ∞: no limit.

@@ -18,11 +18,23 @@ use tepid_sim::strategy::StrategyRecipe;
 /// What `tepid` alone looks at.
 const DEFAULT_SCENARIO: &str = "spare-room-winter";
 const DEFAULT_FAULTS: [&str; 2] = [tepid_scenarios::NO_FAULT, "one contact welded"];
+/// One of each kind that heats; the others are these with something added.
+const DEFAULT_STRATEGIES: [&str; 8] = [
+    "heater-dial",
+    "timer",
+    "on-off",
+    "proportional",
+    "pi",
+    "staggered-pair",
+    "lead-lag",
+    "set-back",
+];
 const DEFAULT_SEED: u64 = 7;
 
 /// What to look at after that.
 const NEXT: &str = "
 Next
+- every built-in strategy that applies: tepid compare spare-room-winter
 - the same week with one big heater, where a weld is a disaster:
   tepid compare spare-room-winter spare-room-one-big-heater
 - where the heat goes: tepid budget spare-room-winter
@@ -35,7 +47,7 @@ pub struct Arguments {
     /// Scenarios of the library, scenario files, or one study file; without any: spare-room-winter.
     #[arg(value_name = "SCENARIO|STUDY")]
     what: Vec<String>,
-    /// A strategy by name or file; may be given several times; without any: all built-in ones that apply.
+    /// A strategy by name or file; may be given several times; without any: all built-in ones that apply; where no scenario is named either, eight of them.
     #[arg(long)]
     strategy: Vec<String>,
     /// A fault set by name; may be given several times; without any: none, one contact welded.
@@ -132,12 +144,13 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
         strategies = study_strategies;
     }
     if strategies.is_empty() {
-        strategies = self::strategies(
-            &tepid_strategies::registry()
-                .iter()
-                .map(|entry| entry.name.to_owned())
-                .collect::<Vec<_>>(),
-        )?;
+        let registry = tepid_strategies::registry().iter().map(|entry| entry.name);
+        let names: Vec<String> = if arguments.what.is_empty() {
+            DEFAULT_STRATEGIES.map(str::to_owned).to_vec()
+        } else {
+            registry.map(str::to_owned).collect()
+        };
+        strategies = self::strategies(&names)?;
     }
     let wanted = if arguments.fault.is_empty() {
         study_faults

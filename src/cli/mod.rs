@@ -21,7 +21,7 @@ use exit::Failure;
 
 /// Try an aquarium heating strategy on a bad week before the tank does.
 ///
-/// Without a subcommand: compares all strategies that apply on the scenario `spare-room-winter`, healthy and with each contact welded.
+/// Without a subcommand: compares eight strategies on the scenario `spare-room-winter`, healthy and with each contact welded.
 #[derive(Debug, Parser)]
 #[command(name = "tepid", version, max_term_width = 100)]
 struct Arguments {

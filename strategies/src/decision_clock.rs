@@ -42,6 +42,11 @@ impl DecisionClock {
         tick
     }
 
+    /// When the last decision was, ms; `None` before the first.
+    pub(crate) fn last_ms(&self) -> Option<Millis> {
+        self.last_ms
+    }
+
     /// The decisions up to this one were left out.
     pub(crate) fn rested(&mut self, last_ms: Millis) {
         self.last_ms = Some(last_ms);

@@ -180,7 +180,7 @@ impl DutyCycle {
     }
 
     /// What a strategy waits for that drives this output by a probe: the duty is looked at where a cycle begins before the next decision.
-    pub(crate) fn rest(&self, probe: ProbeId) -> Option<Rest> {
+    pub(crate) fn rest(&self, probe: Option<ProbeId>) -> Option<Rest> {
         let cycle = self.cycle.filter(|_| self.held.is_none())?;
         Some(Rest {
             probe,

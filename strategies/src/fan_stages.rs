@@ -35,7 +35,9 @@
 use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::Kind;
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{
+    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+};
 use tepid_sim::time::Millis;
 
 use crate::chiller::REST;
@@ -46,7 +48,7 @@ use crate::control_loop::{
 use crate::decision_clock::{DecisionClock, Tick};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::registry::Entry;
-use crate::switch::{Switch, SwitchPoints};
+use crate::switch::{Switch, SwitchPoints, rest};
 use crate::values::Values;
 use crate::wording::difference_text;
 
@@ -202,5 +204,13 @@ impl Strategy for Bound {
             );
         }
         Ok(())
+    }
+
+    fn rests(&self) -> Option<Rest> {
+        Some(rest(self.probe, self.stages.iter().map(|stage| &stage.switch)))
+    }
+
+    fn rested(&mut self, last_ms: Millis) {
+        self.clock.rested(last_ms);
     }
 }

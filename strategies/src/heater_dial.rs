@@ -33,7 +33,7 @@ use tepid_sim::ids::ContactId;
 use tepid_sim::quantity::print_millis;
 use tepid_sim::scenario::{ContactKind, Role};
 use tepid_sim::strategy::{
-    BindError, Commands, ContactState, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+    BindError, Commands, ContactState, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
 };
 use tepid_sim::time::Millis;
 
@@ -142,5 +142,14 @@ impl Strategy for Bound {
             commands.set(*contact, ContactState::Closed);
         }
         Ok(())
+    }
+
+    fn rests(&self) -> Option<Rest> {
+        Some(Rest {
+            probe: None,
+            above_c: f64::NEG_INFINITY,
+            below_c: f64::INFINITY,
+            until_ms: Millis::MAX,
+        })
     }
 }

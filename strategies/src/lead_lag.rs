@@ -38,7 +38,7 @@ use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{
-    BindError, Commands, ContactState, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+    BindError, Commands, ContactState, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
 };
 use tepid_sim::time::{DAY, MINUTE, Millis, SECOND};
 
@@ -49,7 +49,7 @@ use crate::control_loop::{
 use crate::decision_clock::{DecisionClock, Tick};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::registry::Entry;
-use crate::switch::{Switch, SwitchPoints};
+use crate::switch::{Switch, SwitchPoints, rest};
 use crate::values::Values;
 use crate::wording::difference_text;
 
@@ -231,5 +231,14 @@ impl Strategy for Bound {
             commands.set(turn.contact, ContactState::closed_if(place < self.closed));
         }
         Ok(())
+    }
+
+    fn rests(&self) -> Option<Rest> {
+        // What heats counts its run time at every decision.
+        (self.closed == 0).then(|| rest(self.probe, [&self.demand]))
+    }
+
+    fn rested(&mut self, last_ms: Millis) {
+        self.clock.rested(last_ms);
     }
 }

@@ -157,7 +157,7 @@ impl Strategy for Bound {
     }
 
     fn rests(&self) -> Option<Rest> {
-        self.output.rest(self.probe)
+        self.output.rest(Some(self.probe))
     }
 
     fn rested(&mut self, last_ms: Millis) {

@@ -35,7 +35,9 @@
 use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{
+    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+};
 use tepid_sim::time::{DAY, Millis, seconds};
 
 use crate::control_loop::{
@@ -47,7 +49,7 @@ use crate::night::{NIGHT_FROM, NIGHT_TO, Night};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::rate::rate_param;
 use crate::registry::Entry;
-use crate::switch::{Switch, SwitchPoints};
+use crate::switch::{Switch, SwitchPoints, rest};
 use crate::values::Values;
 use crate::wording::{difference_text, rate_text};
 
@@ -106,6 +108,21 @@ struct Course {
 }
 
 impl Course {
+    /// Up to when it is lowered as far as it is now, ms; now, while it moves.
+    fn steady_until_ms(self, night: Night, now_ms: Millis) -> Millis {
+        let since_ms = night.since_it_began_ms(now_ms);
+        let (there_k, ends_ms) = if since_ms < night.length_ms {
+            (self.drop_k, night.length_ms)
+        } else {
+            (0.0, DAY)
+        };
+        if self.lowered_k(night, now_ms) == there_k {
+            now_ms + ends_ms - since_ms
+        } else {
+            now_ms
+        }
+    }
+
     /// How far it is lowered now, K.
     fn lowered_k(self, night: Night, now_ms: Millis) -> f64 {
         let since_ms = night.since_it_began_ms(now_ms);
@@ -206,5 +223,17 @@ impl Strategy for Bound {
             commands.set(*contact, state);
         }
         Ok(())
+    }
+
+    fn rests(&self) -> Option<Rest> {
+        let last_ms = self.clock.last_ms()?;
+        Some(Rest {
+            until_ms: self.course.steady_until_ms(self.night, last_ms),
+            ..rest(self.probe, [&self.switch])
+        })
+    }
+
+    fn rested(&mut self, last_ms: Millis) {
+        self.clock.rested(last_ms);
     }
 }

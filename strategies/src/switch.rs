@@ -53,7 +53,7 @@ impl SwitchPoints {
 /// What a strategy waits for whose switches all go by this probe.
 pub(crate) fn rest<'a>(probe: ProbeId, switches: impl IntoIterator<Item = &'a Switch>) -> Rest {
     let mut rest = Rest {
-        probe,
+        probe: Some(probe),
         above_c: f64::NEG_INFINITY,
         below_c: f64::INFINITY,
         until_ms: Millis::MAX,

@@ -36,7 +36,9 @@
 use tepid_sim::ids::ContactId;
 use tepid_sim::quantity::{Kind, System, print, print_millis};
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{
+    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+};
 use tepid_sim::time::Millis;
 
 use crate::control_loop::{HEATING_CONTACTS, INTERVAL, contacts};
@@ -153,5 +155,13 @@ impl Strategy for Bound {
         self.output
             .drive(seen.now_ms, tick, duty_frac, &self.contacts, commands);
         Ok(())
+    }
+
+    fn rests(&self) -> Option<Rest> {
+        self.output.rest(None)
+    }
+
+    fn rested(&mut self, last_ms: Millis) {
+        self.clock.rested(last_ms);
     }
 }

@@ -37,7 +37,9 @@
 use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::Kind;
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use tepid_sim::strategy::{
+    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
+};
 use tepid_sim::time::{Millis, seconds};
 
 use crate::control_loop::{
@@ -48,7 +50,7 @@ use crate::decision_clock::{DecisionClock, Tick};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::rate::rate_param;
 use crate::registry::Entry;
-use crate::switch::{Switch, SwitchPoints};
+use crate::switch::{Switch, SwitchPoints, rest};
 use crate::values::Values;
 use crate::wording::{difference_text, rate_text};
 
@@ -212,5 +214,20 @@ impl Strategy for Bound {
             commands.set(*contact, state);
         }
         Ok(())
+    }
+
+    fn rests(&self) -> Option<Rest> {
+        if self.closes_c != Some(self.highest.closes_c) {
+            return None;
+        }
+        let stays = rest(self.probe, [&self.switch]);
+        Some(Rest {
+            above_c: stays.above_c.max(self.highest.closes_c - self.cold_k),
+            ..stays
+        })
+    }
+
+    fn rested(&mut self, last_ms: Millis) {
+        self.clock.rested(last_ms);
     }
 }

@@ -27,6 +27,12 @@ fn base() -> Scenario {
     scenario(BASE, &[])
 }
 
+/// The same tank with fresh water.
+const FRESH: [(&str, &str); 2] = [
+    ("water.salinity", "0 g/kg"),
+    ("water.salinity_range", "[\"0 g/kg\", \"1 g/kg\"]"),
+];
+
 #[test]
 fn thicker_glass_loses_less() {
     let thick = scenario(BASE, &[("tank.display.pane.thickness", "19 mm")]);
@@ -57,13 +63,13 @@ fn a_warmer_room_takes_less_heat() {
 
 #[test]
 fn salt_holds_water_back_so_sea_water_evaporates_less_than_fresh() {
-    let fresh = scenario(BASE, &[("water.salinity", "0 g/kg")]);
+    let fresh = scenario(BASE, &FRESH);
     assert!(loss_w(&base()) < loss_w(&fresh));
 }
 
 #[test]
 fn salt_water_stores_less_heat_per_litre_than_fresh() {
-    let fresh = scenario(BASE, &[("water.salinity", "0 g/kg")]);
+    let fresh = scenario(BASE, &FRESH);
     let capacity = |scenario: &Scenario| StillPlant::new(scenario).expect("plant").heat_capacity_j_per_k();
     assert!(capacity(&base()) < capacity(&fresh));
 }

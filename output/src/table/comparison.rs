@@ -62,7 +62,7 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
             Column::figures("kWh\na day", 8),
             Column::words("Standing", 10),
         ],
-        block.rows.iter().map(|row| cells(row, block, units)).collect(),
+        shown_rows(block).map(|row| cells(row, block, units)).collect(),
     );
     if let Some(legend) = legend(block) {
         text += &wrapped(&format!("{BEST} "), legend, WIDTH);
@@ -101,9 +101,18 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
     text
 }
 
+/// What has figures: a strategy that does not apply is told below the table, unless none applies.
+fn shown_rows(block: &ScenarioBlock) -> impl Iterator<Item = &StrategyRow> {
+    let none_applies = block.rows.iter().all(|row| row.does_not_apply.is_some());
+    block
+        .rows
+        .iter()
+        .filter(move |row| none_applies || row.does_not_apply.is_none())
+}
+
 /// Characters of the column of names: room for the longest, but for what the other columns need.
 fn name_width(block: &ScenarioBlock) -> u16 {
-    let longest = block.rows.iter().map(|row| row.strategy.chars().count()).max();
+    let longest = shown_rows(block).map(|row| row.strategy.chars().count()).max();
     u16::try_from(longest.unwrap_or(0) + 2)
         .unwrap_or(u16::MAX)
         .clamp(16, 24)

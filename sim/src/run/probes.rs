@@ -151,7 +151,10 @@ impl Probes {
     /// Whether it is certain, without working out the reading, that it lies where a strategy that rests need not be asked.
     #[inline]
     pub(super) fn read_within(&self, rest: Rest, now_ms: Millis, state: &Vector) -> bool {
-        let Some(sensing) = self.list.get(rest.probe.0).filter(|sensing| sensing.follows) else {
+        let Some(probe) = rest.probe else {
+            return true;
+        };
+        let Some(sensing) = self.list.get(probe.0).filter(|sensing| sensing.follows) else {
             return false;
         };
         let true_c = self.reference_c + sensed_k(sensing.sensor, state);

@@ -12,7 +12,7 @@ use std::sync::{Arc, Mutex};
 use tepid_output::cautions::{Caution, DRY_BODY_C, for_effect};
 use tepid_output::records::{FaultOutcome, FaultOxygen, FaultSalinity, PastDose, RoomKind, Severity};
 use tepid_sim::ids::ContactId;
-use tepid_sim::run::{RunError, RunRequest, run};
+use tepid_sim::run::{Branch, RunError, RunRequest, run_branches};
 use tepid_sim::scenario::{Effect, FaultCase, Happening, Scenario, When};
 use tepid_sim::scores::{Dose, Scores, TankScores, trial_instants};
 use tepid_sim::strategy::StrategyRecipe;
@@ -58,17 +58,33 @@ impl<'a> Healthy<'a> {
         }
     }
 
-    /// What the same time is like with nothing broken.
-    fn unbroken(&self, from_ms: Millis, end_ms: Millis) -> Result<Arc<Scores>, RunError> {
-        let known = |map: &BTreeMap<_, Arc<Scores>>| map.get(&(from_ms, end_ms)).cloned();
-        if let Some(scores) = self.unbroken.lock().ok().and_then(|map| known(&map)) {
-            return Ok(scores);
+    /// What the same times, by start and end, ms, are like with nothing broken.
+    fn unbroken(&self, times: &[(Millis, Millis)]) -> Result<Vec<Arc<Scores>>, RunError> {
+        let mut known = self
+            .unbroken
+            .lock()
+            .map_or_else(|_| BTreeMap::new(), |map| map.clone());
+        let mut missing: Vec<(Millis, Millis)> = times.to_vec();
+        missing.retain(|time| !known.contains_key(time));
+        missing.sort_unstable();
+        missing.dedup();
+        let branches: Vec<Branch<'_>> = missing
+            .iter()
+            .map(|(judged_from_ms, end_ms)| Branch {
+                faults: &[],
+                judged_from_ms: *judged_from_ms,
+                end_ms: *end_ms,
+            })
+            .collect();
+        let scores = run_branches(&self.request(&[], 0, self.scenario.duration_ms), &branches);
+        for (time, scores) in missing.iter().zip(scores) {
+            known.insert(*time, Arc::new(scores?));
         }
-        let scores = Arc::new(run(&self.request(&[], from_ms, end_ms), None)?);
+        let found = times.iter().map(|time| Arc::clone(&known[time])).collect();
         if let Ok(mut map) = self.unbroken.lock() {
-            map.insert((from_ms, end_ms), Arc::clone(&scores));
+            map.extend(known);
         }
-        Ok(scores)
+        Ok(found)
     }
 
     pub(crate) fn request<'f>(
@@ -240,36 +256,82 @@ fn worst(healthy: &Healthy<'_>, case: &FaultCase, search: Search) -> Result<Try,
     if let Search::FirstLossFrom(near_ms) = search {
         tried.sort_by_key(|(at_ms, _)| at_ms.map(|at_ms| (at_ms - near_ms).abs()));
     }
-    let tries = u32::try_from(tried.len()).unwrap_or(u32::MAX);
-    for (began_ms, fault) in tried {
-        let end_ms = began_ms.map_or(healthy.scenario.duration_ms, |began_ms| began_ms + HORIZON_MS);
-        let case = FaultCase {
-            fault,
-            already: case.already.clone(),
-        };
-        let faults: Vec<Happening> = case.happenings().cloned().collect();
-        let from_ms = began_ms.unwrap_or(0);
-        let scores = run(&healthy.request(&faults, from_ms, end_ms), None)?;
-        let unbroken = healthy.unbroken(from_ms, end_ms)?;
-        let this = Try {
-            began_ms,
-            end_ms,
-            case,
-            scores,
-            unbroken,
-            tries,
-        };
-        let lost = this.harm().is_some_and(|(_, _, severity)| severity.takes_past);
-        if worst.as_ref().is_none_or(|worst| this.is_worse_than(worst)) {
-            worst = Some(this);
+    // Whoever looks for the first loss wants no more runs than it takes.
+    let at_once = if search == Search::Everywhere {
+        tried.len()
+    } else {
+        1
+    };
+    for some in tried.chunks(at_once.max(1)) {
+        let mut lost = false;
+        for this in tries_of(healthy, case, some, tried.len())? {
+            lost |= this.harm().is_some_and(|(_, _, severity)| severity.takes_past);
+            if worst.as_ref().is_none_or(|worst| this.is_worse_than(worst)) {
+                worst = Some(this);
+            }
         }
-        if lost && search != Search::Everywhere {
+        if lost {
             break;
         }
     }
     worst.ok_or_else(|| RunError::UnresolvedPhase {
         name: case.fault.name.clone(),
     })
+}
+
+/// A case tried at some of the instants of all.
+fn tries_of(
+    healthy: &Healthy<'_>,
+    case: &FaultCase,
+    tried: &[(Option<Millis>, Happening)],
+    of_all: usize,
+) -> Result<Vec<Try>, RunError> {
+    let cases: Vec<FaultCase> = tried
+        .iter()
+        .map(|(_, fault)| FaultCase {
+            fault: fault.clone(),
+            already: case.already.clone(),
+        })
+        .collect();
+    let times: Vec<(Millis, Millis)> = tried
+        .iter()
+        .map(|(began_ms, _)| {
+            let end_ms = began_ms.map_or(healthy.scenario.duration_ms, |began_ms| began_ms + HORIZON_MS);
+            (began_ms.unwrap_or(0), end_ms)
+        })
+        .collect();
+    let faults: Vec<Vec<Happening>> = cases
+        .iter()
+        .map(|case| case.happenings().cloned().collect())
+        .collect();
+    let branches: Vec<Branch<'_>> = faults
+        .iter()
+        .zip(&times)
+        .map(|(faults, (judged_from_ms, end_ms))| Branch {
+            faults,
+            judged_from_ms: *judged_from_ms,
+            end_ms: *end_ms,
+        })
+        .collect();
+    let broken = run_branches(&healthy.request(&[], 0, healthy.scenario.duration_ms), &branches);
+    let unbroken = healthy.unbroken(&times)?;
+    let tries = u32::try_from(of_all).unwrap_or(u32::MAX);
+    let told = cases
+        .into_iter()
+        .zip(tried)
+        .zip(&times)
+        .zip(broken.into_iter().zip(unbroken));
+    told.map(|(((case, (began_ms, _)), (_, end_ms)), (scores, unbroken))| {
+        Ok(Try {
+            began_ms: *began_ms,
+            end_ms: *end_ms,
+            case,
+            scores: scores?,
+            unbroken,
+            tries,
+        })
+    })
+    .collect()
 }
 
 /// The outcome before anything is known.

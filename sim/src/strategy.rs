@@ -30,6 +30,12 @@ pub trait Strategy {
         None
     }
 
+    /// Another one in the very same state, from where both go on by themselves. `None`, as by default: it cannot be doubled, and whoever
+    /// wants to know how a run goes on in several ways runs it several times.
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        None
+    }
+
     /// The decisions since the last were left out, up to and including that of `last_ms`.
     fn rested(&mut self, last_ms: Millis) {
         let _ = last_ms;

@@ -165,6 +165,7 @@ impl StrategyRecipe for Chiller {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     contacts: Vec<ContactId>,
@@ -194,5 +195,9 @@ impl Strategy for Bound {
 
     fn rested(&mut self, last_ms: Millis) {
         self.clock.rested(last_ms);
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

@@ -139,6 +139,7 @@ impl StrategyRecipe for FanCooling {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     contacts: Vec<ContactId>,
@@ -165,5 +166,9 @@ impl Strategy for Bound {
 
     fn rested(&mut self, last_ms: Millis) {
         self.clock.rested(last_ms);
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

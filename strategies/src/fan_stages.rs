@@ -177,6 +177,7 @@ impl StrategyRecipe for FanStages {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     without: WithoutReading,
@@ -184,6 +185,7 @@ struct Bound {
     stages: Vec<Stage>,
 }
 
+#[derive(Clone)]
 struct Stage {
     contact: ContactId,
     rests: bool,
@@ -212,5 +214,9 @@ impl Strategy for Bound {
 
     fn rested(&mut self, last_ms: Millis) {
         self.clock.rested(last_ms);
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

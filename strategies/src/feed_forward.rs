@@ -175,6 +175,7 @@ impl StrategyRecipe for FeedForward {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     room_probe: ProbeId,
@@ -237,5 +238,9 @@ impl Strategy for Bound {
                 .drive_blind(now_ms, tick, self.without, &self.contacts, commands),
         }
         Ok(())
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

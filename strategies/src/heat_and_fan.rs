@@ -180,6 +180,7 @@ impl StrategyRecipe for HeatAndFan {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     without: WithoutReading,
@@ -194,6 +195,7 @@ struct Bound {
     waits: bool,
 }
 
+#[derive(Clone)]
 struct Side {
     contacts: Vec<ContactId>,
     switch: Switch,
@@ -242,5 +244,9 @@ impl Strategy for Bound {
         if let (true, Some((_, worked_ms))) = (self.works, &mut self.worked_last) {
             *worked_ms = last_ms;
         }
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

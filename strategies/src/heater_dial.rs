@@ -132,6 +132,7 @@ fn has_dials(wiring: &Wiring, contact: ContactId) -> bool {
         })
 }
 
+#[derive(Clone)]
 struct Bound {
     contacts: Vec<ContactId>,
 }
@@ -151,5 +152,9 @@ impl Strategy for Bound {
             below_c: f64::INFINITY,
             until_ms: Millis::MAX,
         })
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

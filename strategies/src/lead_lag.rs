@@ -169,6 +169,7 @@ impl StrategyRecipe for LeadLag {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     without: WithoutReading,
@@ -240,5 +241,9 @@ impl Strategy for Bound {
 
     fn rested(&mut self, last_ms: Millis) {
         self.clock.rested(last_ms);
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

@@ -182,6 +182,7 @@ impl StrategyRecipe for OnOff {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     contacts: Vec<ContactId>,
@@ -208,5 +209,9 @@ impl Strategy for Bound {
 
     fn rested(&mut self, last_ms: Millis) {
         self.clock.rested(last_ms);
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

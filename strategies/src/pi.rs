@@ -130,6 +130,7 @@ impl StrategyRecipe for Pi {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     contacts: Vec<ContactId>,
@@ -161,5 +162,9 @@ impl Strategy for Bound {
                 .drive_blind(now_ms, tick, self.without, &self.contacts, commands),
         }
         Ok(())
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

@@ -194,6 +194,7 @@ impl StrategyRecipe for Pid {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     contacts: Vec<ContactId>,
@@ -265,5 +266,9 @@ impl Strategy for Bound {
             }
         }
         Ok(())
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

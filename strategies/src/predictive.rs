@@ -234,6 +234,7 @@ impl Model {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     contacts: Vec<ContactId>,
@@ -304,5 +305,9 @@ impl Strategy for Bound {
             }
         }
         Ok(())
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

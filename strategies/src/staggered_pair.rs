@@ -163,6 +163,7 @@ impl StrategyRecipe for StaggeredPair {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     without: WithoutReading,
@@ -189,5 +190,9 @@ impl Strategy for Bound {
 
     fn rested(&mut self, last_ms: Millis) {
         self.clock.rested(last_ms);
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

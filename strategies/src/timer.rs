@@ -135,6 +135,7 @@ impl StrategyRecipe for Timer {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     contacts: Vec<ContactId>,
     duty_frac: f64,
@@ -163,5 +164,9 @@ impl Strategy for Bound {
 
     fn rested(&mut self, last_ms: Millis) {
         self.clock.rested(last_ms);
+    }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(self.clone()))
     }
 }

@@ -2,6 +2,7 @@
 
 mod support;
 
+mod branches;
 mod faults;
 mod noise;
 mod odds;

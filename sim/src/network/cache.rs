@@ -15,14 +15,14 @@ const POWERS: usize = 17;
 const MODES: usize = 64;
 
 /// Propagators by mode.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct PropagatorCache {
     tick_ms: Millis,
     refresh_ms: Millis,
     modes: Vec<ModeEntry>,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct ModeEntry {
     mode: u32,
     powers: Vec<Propagator>,

@@ -11,7 +11,7 @@ use crate::scenario::TopOffTemperature;
 use crate::time::{Millis, seconds};
 
 /// One refresh interval.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Leg {
     pub(super) start_ms: Millis,
     pub(super) end_ms: Millis,
@@ -23,7 +23,7 @@ pub(super) struct Leg {
 }
 
 /// What passed in a leg and is not yet in the ledger: enough to book every path at once, and linear in time, so that stretches add up.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Passed {
     pub(super) elapsed_s: f64,
     /// ∫ position in the leg (0..=1) dt, s.

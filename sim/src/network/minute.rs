@@ -7,7 +7,7 @@ use crate::physics::moist_air::Air;
 use crate::time::Millis;
 
 /// One stretch between whole minutes (or shorter).
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Minute {
     /// Where the stretch not yet noted in the leg begins.
     pub(super) start_ms: Millis,

@@ -82,7 +82,7 @@ impl Default for StepperSettings {
 }
 
 /// A network's state and how far it has come.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Stepper<'n> {
     network: &'n Network,
     settings: StepperSettings,

@@ -26,7 +26,7 @@ impl Sources {
 }
 
 /// Whole ticks under way in one mode.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Ticks {
     /// What the sources add in the next tick and how that grows from tick to tick; meaningful while `known`.
     increment: Vector,

@@ -11,7 +11,7 @@ use crate::strategy::ContactState;
 use crate::time::{Millis, days};
 
 /// All contacts of a run.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Chains {
     contacts: Vec<Switch>,
     /// Resolved states, by contact.
@@ -33,7 +33,7 @@ pub(super) struct Chains {
     reference_c: f64,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Switch {
     commanded: bool,
     takes_commands: bool,
@@ -45,7 +45,7 @@ struct Switch {
 }
 
 /// A contact that senses for itself.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct OwnSwitch {
     sensor: Sensor,
     /// The heater whose body it feels, if it is built into one.

@@ -1,6 +1,6 @@
 //! The controller: the box that runs the strategy. It may hang, and come back in another state.
 //!
-//! A strategy cannot be copied. Where a fault will bring one back in the state that it had saved some time before it stopped, a second one is
+//! Not every strategy can be doubled. Where a fault will bring one back in the state that it had saved some time before it stopped, a second one is
 //! made at the start, sees the same readings up to that instant, and waits.
 
 use crate::scenario::{Effect, Happening, Outputs, Restart, When};
@@ -116,6 +116,23 @@ impl<'a> Controller<'a> {
     /// Something happened: it must be asked.
     pub(super) fn wake(&mut self) {
         self.waits_for = None;
+    }
+
+    /// Another one in the same state; `None` where its strategy cannot be doubled.
+    pub(super) fn twin(&self) -> Option<Self> {
+        if self.saved.is_some() {
+            return None;
+        }
+        Some(Self {
+            recipe: self.recipe,
+            wiring: self.wiring.clone(),
+            strategy: self.strategy.twin()?,
+            saved: None,
+            hung: self.hung,
+            may_rest: self.may_rest,
+            waits_for: self.waits_for,
+            rested_ms: self.rested_ms,
+        })
     }
 
     /// Asks it for commands.

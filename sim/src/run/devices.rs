@@ -5,7 +5,7 @@ use crate::scenario::{Cover, DailyHours, Effect, Happening, Scenario};
 use crate::time::{DAY, Millis, seconds, time_of_day};
 
 /// State of everything that runs on electricity, and the covers.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Devices {
     pub(super) heaters: Vec<Meter>,
     /// The time each heater is out of the water.

@@ -53,7 +53,7 @@ const G_PER_KG: f64 = 1000.0;
 const MINUTE_S: f64 = 60.0;
 
 /// Water and salt of a run.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Levels {
     tanks: Vec<TankWater>,
     /// Where evaporation and top-off act.
@@ -71,7 +71,7 @@ pub(super) struct Levels {
 }
 
 /// What moves water now.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 struct Movers {
     power_on: bool,
     top_off_works: bool,

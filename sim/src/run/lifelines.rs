@@ -6,7 +6,7 @@ use crate::scenario::{Effect, Happening, Load, Need, Scenario};
 use crate::time::Millis;
 
 /// What is alive at present.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Lifelines {
     controller: Electricity,
     router: Electricity,

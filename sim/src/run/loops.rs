@@ -1,5 +1,9 @@
 //! The loop of a run: settle an instant, step to the next.
 
+mod row;
+mod twin;
+
+use self::row::TraceBuffers;
 use super::chains::Chains;
 use super::controller::Controller;
 use super::devices::{Devices, Meter};
@@ -15,14 +19,14 @@ use super::timeline::{NEVER, Timeline};
 use super::watches::Watches;
 use super::{Enough, Glance, RunError, RunRequest};
 use crate::ids::{ContactId, FanId, LightId, TankId};
-use crate::network::{AirCourse, Observer, Stepper, Vector};
+use crate::network::{Observer, Stepper, Vector};
 use crate::plant::Plant;
 use crate::room::RoomGain;
 use crate::scenario::{Happening, HeaterKind, Load, Scenario, When};
 use crate::scores::{Meters, ScoreTally, Scores};
 use crate::strategy::{Announced, Command, Commands, NewWater, Readings};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
-use crate::trace::{Mark, MarkKind, TraceRow, TraceSink};
+use crate::trace::{Mark, MarkKind, TraceSink};
 
 /// How far ahead events are announced, ms. A choice. Valid for tanks whose time constant is below
 /// a day.
@@ -87,17 +91,6 @@ pub(super) struct Loop<'a, 't> {
     changes: Vec<(ContactId, bool)>,
     pub(super) trace: Option<&'t mut (dyn TraceSink + 't)>,
     trace_buffers: TraceBuffers,
-}
-
-#[derive(Default)]
-struct TraceBuffers {
-    water_c: Vec<f64>,
-    heater_c: Vec<f64>,
-    heater_w: Vec<f64>,
-    fan_w: Vec<f64>,
-    chiller_w: Vec<f64>,
-    oxygen_mg_per_l: Vec<f64>,
-    level_m: Vec<f64>,
 }
 
 impl<'a, 't> Loop<'a, 't> {
@@ -174,8 +167,17 @@ impl<'a, 't> Loop<'a, 't> {
         }
     }
 
-    pub(super) fn run(mut self, mut enough: Option<Enough<'_>>) -> Result<Scores, RunError> {
-        let mut now_ms = self.begin()?;
+    pub(super) fn run(mut self, enough: Option<Enough<'_>>) -> Result<Scores, RunError> {
+        let now_ms = self.begin()?;
+        self.run_from(now_ms, enough)
+    }
+
+    /// Goes on from an instant that is not yet settled to the end.
+    pub(super) fn run_from(
+        mut self,
+        mut now_ms: Millis,
+        mut enough: Option<Enough<'_>>,
+    ) -> Result<Scores, RunError> {
         loop {
             if let Some(gain) = self.settle_instant(now_ms)? {
                 self.surroundings.step(now_ms, gain);
@@ -462,57 +464,6 @@ impl<'a, 't> Loop<'a, 't> {
         if let Some(trace) = self.trace.as_deref_mut() {
             trace.mark(&Mark { at_ms, what, name });
         }
-    }
-
-    pub(super) fn show_row(&mut self, now_ms: Millis) {
-        let Some(trace) = self.trace.as_deref_mut() else {
-            return;
-        };
-        let air = self.surroundings.air_at(now_ms);
-        let buffers = &mut self.trace_buffers;
-        let stepper = &self.stepper;
-        buffers.water_c.clear();
-        buffers
-            .water_c
-            .extend(self.plant.water.iter().map(|node| stepper.temp_c(*node)));
-        buffers.heater_c.clear();
-        buffers
-            .heater_c
-            .extend(self.plant.bodies.iter().map(|node| stepper.temp_c(*node)));
-        buffers.heater_w.clear();
-        buffers
-            .heater_w
-            .extend(self.devices.heaters.iter().map(Meter::power_w));
-        buffers.fan_w.clear();
-        buffers.fan_w.extend(self.devices.fans.iter().map(Meter::power_w));
-        buffers.chiller_w.clear();
-        let chillers = self.devices.chillers.iter();
-        buffers
-            .chiller_w
-            .extend(chillers.map(|chiller| chiller.meter.power_w()));
-        buffers.level_m.clear();
-        let tanks = 0..self.scenario.tanks.len();
-        buffers
-            .level_m
-            .extend(tanks.map(|tank| self.levels.height_m(tank)));
-        buffers.oxygen_mg_per_l.clear();
-        if let Some(oxygen) = &mut self.oxygen {
-            buffers.oxygen_mg_per_l.extend(oxygen.seen_at(now_ms));
-        }
-        trace.row(&TraceRow {
-            at_ms: now_ms,
-            water_c: &buffers.water_c,
-            heater_c: &buffers.heater_c,
-            room_c: air.temp_c,
-            humidity_frac: air.relative_humidity_frac(),
-            readings_c: &self.readings.probes_c,
-            heater_w: &buffers.heater_w,
-            fan_w: &buffers.fan_w,
-            chiller_w: &buffers.chiller_w,
-            oxygen_mg_per_l: &buffers.oxygen_mg_per_l,
-            level_m: &buffers.level_m,
-            contacts: self.chains.states(),
-        });
     }
 
     /// The scores, at the end.

@@ -4,6 +4,7 @@
 //! resolve. Contacts that sense for themselves act in continuous time: the stepper stops at the millisecond at which one switches.
 
 mod alerts;
+mod branches;
 mod chains;
 mod controller;
 mod devices;
@@ -34,6 +35,7 @@ use crate::strategy::{
 };
 use crate::time::Millis;
 use crate::trace::TraceSink;
+pub use branches::{Branch, run_branches};
 use controller::Controller;
 use loops::Loop;
 pub use supply::TRIPS_FROM;

@@ -13,7 +13,7 @@ use crate::scores::{OxygenAt, OxygenScores, OxygenTally};
 use crate::time::{MINUTE, Millis, seconds};
 
 /// Oxygen of all tanks, mg/L.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct OxygenCourse {
     stated: Oxygen,
     salinity_g_per_kg: f64,
@@ -29,7 +29,7 @@ pub(super) struct OxygenCourse {
 }
 
 /// What holds for one tank.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Course {
     surface_m2: f64,
     livestock: bool,
@@ -40,7 +40,7 @@ struct Course {
     tally: OxygenTally,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Bubbling {
     tank: usize,
     transfer_m3_per_s: f64,
@@ -104,6 +104,11 @@ impl OxygenCourse {
         course.coefficients(start_ms, |course, _| course.water_c);
         course.oxygen_mg_per_l = steady_mg_per_l(&course.stretch, &course.exchanges);
         Some(course)
+    }
+
+    /// Judges from this instant on, ms, not yet reached.
+    pub(super) fn judge_from(&mut self, judged_from_ms: Millis) {
+        self.judged_from_ms = judged_from_ms;
     }
 
     /// What holds from the instant reached on.

@@ -10,7 +10,7 @@ use crate::scenario::{ActsBy, Person, Scenario, Watch};
 use crate::time::Millis;
 
 /// All people of a run, and what they are about to do.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct People {
     persons: Vec<Person>,
     seed: u64,

@@ -27,7 +27,7 @@ use crate::strategy::Rest;
 use crate::time::{Millis, days};
 
 /// All probes of a run.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Probes {
     list: Vec<Sensing>,
     reference_c: f64,
@@ -36,7 +36,7 @@ pub(super) struct Probes {
     sampled_ms: Option<Millis>,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Sensing {
     probe: Probe,
     sensor: Sensor,

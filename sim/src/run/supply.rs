@@ -56,7 +56,7 @@ impl Notice {
 }
 
 /// The electricity of one run.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Supply {
     scenario_loads: Vec<Load>,
     /// By position among all loads: on which circuit, behind which backup, rated power, power drawn, whether it has electricity.
@@ -108,7 +108,7 @@ impl Firsts {
 }
 
 /// One circuit.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Line {
     voltage_v: f64,
     breaker_a: Option<f64>,
@@ -146,7 +146,7 @@ impl Line {
 }
 
 /// One backup.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Reserve {
     backup: Backup,
     /// Energy left of a battery, J.

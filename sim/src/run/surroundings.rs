@@ -9,7 +9,7 @@ use crate::time::{Millis, hours};
 use crate::weather::Weather;
 
 /// The air of one run.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Surroundings {
     prescribed: Weather,
     room: Option<RoomAir>,

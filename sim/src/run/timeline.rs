@@ -7,13 +7,13 @@ use crate::time::{DAY, Millis, day_index, time_of_day};
 pub(super) const NEVER: Millis = Millis::MAX;
 
 /// The happenings of one run and their state.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Timeline {
     entries: Vec<Entry>,
     next_ms: Millis,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Entry {
     happening: Happening,
     next_start_ms: Millis,
@@ -67,6 +67,17 @@ impl Timeline {
         };
         timeline.find_next();
         timeline
+    }
+
+    /// One more happening, at a fixed time from now on.
+    pub(super) fn add(&mut self, happening: Happening, at_ms: Millis) {
+        self.entries.push(Entry {
+            happening,
+            next_start_ms: at_ms,
+            started_ms: at_ms,
+            ends_ms: None,
+        });
+        self.find_next();
     }
 
     /// The next instant at which something begins or ends.

@@ -8,12 +8,12 @@ use crate::scenario::{Need, Scenario, Watch, WatchRule};
 use crate::time::{MINUTE, Millis, hours};
 
 /// All watches of a run.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Watches {
     list: Vec<Watching>,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Watching {
     watch: Watch,
     holds_since_ms: Option<Millis>,

@@ -96,6 +96,11 @@ impl ScoreTally {
         }
     }
 
+    /// Judges from this instant on, ms, not yet reached.
+    pub(crate) fn judge_from(&mut self, judged_from_ms: Millis) {
+        self.judged_from_ms = judged_from_ms;
+    }
+
     /// One step; `temp_from_c` and `temp_to_c` give a tank's temperature at its ends.
     #[inline]
     pub(crate) fn observe(

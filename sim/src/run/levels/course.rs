@@ -7,7 +7,7 @@ use crate::scores::{LevelScores, SalinityScores};
 use crate::time::{Millis, hours};
 
 /// Extremes so far.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Course {
     salinity_g_per_kg: (f64, f64),
     /// In which tanks these were, by position.

@@ -24,7 +24,7 @@ const SATURATED_G_PER_KG: f64 = 264.0;
 const ROUNDING_FRAC: f64 = 1e-9;
 
 /// Water of one tank.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct TankWater {
     water_kg: f64,
     salt_kg: f64,

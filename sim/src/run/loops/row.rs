@@ -1,0 +1,72 @@
+//! A row of the trace: the course as it is now.
+
+use super::Loop;
+use crate::network::AirCourse;
+use crate::run::devices::Meter;
+use crate::time::Millis;
+use crate::trace::TraceRow;
+
+/// Lists that a row lends out, kept for the next.
+#[derive(Default)]
+pub(super) struct TraceBuffers {
+    water_c: Vec<f64>,
+    heater_c: Vec<f64>,
+    heater_w: Vec<f64>,
+    fan_w: Vec<f64>,
+    chiller_w: Vec<f64>,
+    oxygen_mg_per_l: Vec<f64>,
+    level_m: Vec<f64>,
+}
+
+impl Loop<'_, '_> {
+    pub(in crate::run) fn show_row(&mut self, now_ms: Millis) {
+        let Some(trace) = self.trace.as_deref_mut() else {
+            return;
+        };
+        let air = self.surroundings.air_at(now_ms);
+        let buffers = &mut self.trace_buffers;
+        let stepper = &self.stepper;
+        buffers.water_c.clear();
+        buffers
+            .water_c
+            .extend(self.plant.water.iter().map(|node| stepper.temp_c(*node)));
+        buffers.heater_c.clear();
+        buffers
+            .heater_c
+            .extend(self.plant.bodies.iter().map(|node| stepper.temp_c(*node)));
+        buffers.heater_w.clear();
+        buffers
+            .heater_w
+            .extend(self.devices.heaters.iter().map(Meter::power_w));
+        buffers.fan_w.clear();
+        buffers.fan_w.extend(self.devices.fans.iter().map(Meter::power_w));
+        buffers.chiller_w.clear();
+        let chillers = self.devices.chillers.iter();
+        buffers
+            .chiller_w
+            .extend(chillers.map(|chiller| chiller.meter.power_w()));
+        buffers.level_m.clear();
+        let tanks = 0..self.scenario.tanks.len();
+        buffers
+            .level_m
+            .extend(tanks.map(|tank| self.levels.height_m(tank)));
+        buffers.oxygen_mg_per_l.clear();
+        if let Some(oxygen) = &mut self.oxygen {
+            buffers.oxygen_mg_per_l.extend(oxygen.seen_at(now_ms));
+        }
+        trace.row(&TraceRow {
+            at_ms: now_ms,
+            water_c: &buffers.water_c,
+            heater_c: &buffers.heater_c,
+            room_c: air.temp_c,
+            humidity_frac: air.relative_humidity_frac(),
+            readings_c: &self.readings.probes_c,
+            heater_w: &buffers.heater_w,
+            fan_w: &buffers.fan_w,
+            chiller_w: &buffers.chiller_w,
+            oxygen_mg_per_l: &buffers.oxygen_mg_per_l,
+            level_m: &buffers.level_m,
+            contacts: self.chains.states(),
+        });
+    }
+}

@@ -168,6 +168,10 @@ fn a_program_that_crashes_is_a_failed_run_with_its_last_words() {
         error.contains("program `sh mine.sh`: it ended (exit status: 7); its last words: `no bus`"),
         "{error}"
     );
+    assert!(
+        error.contains("in the warm-up, 24.0 h before scoring begins: "),
+        "{error}"
+    );
 }
 
 #[test]

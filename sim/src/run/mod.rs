@@ -88,7 +88,7 @@ pub enum RunError {
     #[error(transparent)]
     Bind(#[from] BindError),
     /// The strategy failed on the way.
-    #[error("at {at_ms} ms: {failure}")]
+    #[error("{}: {failure}", instant_text(*at_ms))]
     Strategy {
         /// When, ms.
         at_ms: Millis,
@@ -112,6 +112,16 @@ pub enum RunError {
         /// Its name.
         name: String,
     },
+}
+
+/// An instant for people: "after 3.3 h", "in the warm-up, 22.0 h before scoring begins".
+fn instant_text(at_ms: Millis) -> String {
+    let at_h = crate::time::hours(at_ms);
+    if at_ms < 0 {
+        format!("in the warm-up, {:.1} h before scoring begins", -at_h)
+    } else {
+        format!("after {at_h:.1} h")
+    }
 }
 
 /// A look at a run on its way.

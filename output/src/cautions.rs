@@ -104,7 +104,8 @@ impl Caution {
     pub fn text(self) -> &'static str {
         match self {
             Self::RanDry => {
-                "A heater ran dry here, so its glass may crack: remove power before touching the water, and let it cool first."
+                "A heater ran dry here, so its glass may crack: remove power before touching the water, and let it cool \
+                 in place, for cold water on hot glass shatters it. One that cracked is never used again."
             }
             Self::StuckHeater => {
                 "A welded contact ignores \"off\": pull the plug with dry hands or switch off its circuit; \
@@ -116,7 +117,8 @@ impl Caution {
             }
             Self::DryHeater => {
                 "Never power a heater out of water: run dry its glass gets hot enough to burn and may crack. Remove \
-                 power before touching it or the water, and let it cool first."
+                 power before touching it or the water, and let it cool in place: cold water on hot glass shatters \
+                 it. One that cracked is never used again."
             }
             Self::StoppedFlow => {
                 "The model leaves out oxygen: with the flow stopped a stocked tank can run out of oxygen in a few \

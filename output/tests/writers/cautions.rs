@@ -260,3 +260,16 @@ fn an_outage_speaks_of_generators_and_flames() {
         assert!(text.contains(part), "{part}");
     }
 }
+
+#[test]
+fn a_hot_heater_cools_in_place_and_one_that_cracked_is_never_used_again() {
+    for caution in [Caution::RanDry, Caution::DryHeater] {
+        for said in [
+            "cool in place",
+            "cold water on hot glass shatters it",
+            "One that cracked is never used again",
+        ] {
+            assert!(caution.text().contains(said), "{}", caution.text());
+        }
+    }
+}

@@ -18,6 +18,7 @@ mod run;
 mod salinity;
 mod scores;
 mod severity;
+mod study;
 mod supply;
 mod uncertainty;
 mod warning;
@@ -50,6 +51,10 @@ pub use scores::{
     LevelResult, RecoveryResult, RoomResult, RunScores, SalinityResult, TankResult,
 };
 pub use severity::Severity;
+pub use study::{
+    CellRow, FailedCell, GateBound, GateOf, GateResult, GateVerdict, NotApplied, ScoreDifference,
+    ScoreSummary, Shown, StudyGroup, StudyResult, WorstRun,
+};
 pub use supply::{BackupResult, CircuitResult};
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;
@@ -86,4 +91,7 @@ pub enum RecordKind {
     /// A [`Conformance`].
     #[serde(rename = "tepid-conformance")]
     Conformance,
+    /// A [`StudyResult`].
+    #[serde(rename = "tepid-study")]
+    Study,
 }

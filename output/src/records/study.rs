@@ -1,0 +1,255 @@
+//! A study: scenarios × strategies × fault cases × replicates, with statistics and gates.
+
+use serde::{Deserialize, Serialize};
+
+use super::RecordKind;
+use crate::cautions::Cautioned;
+
+/// The result of a study.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct StudyResult {
+    /// [`RecordKind::Study`].
+    pub format: RecordKind,
+    /// [`super::FORMAT_VERSION`].
+    pub version: u32,
+    /// Name of the study: its file's.
+    pub name: String,
+    /// One line for people.
+    pub title: String,
+    /// Hexadecimal digest of everything that the cells depend on; two results of one digest are of one study.
+    pub digest: String,
+    /// Seed of all random numbers.
+    pub seed: u64,
+    /// Share of cases in which an interval should hold the true value, 0..=1.
+    pub confidence_frac: f64,
+    /// The strategy that the others are compared with; `None` where there is only one.
+    pub reference: Option<String>,
+    /// Every cell was run.
+    pub complete: bool,
+    /// How many cells there are; where replicates were added until an interval was narrow enough: how many it took.
+    pub cells: u64,
+    /// How many of them have a result, failed ones included.
+    pub cells_done: u64,
+    /// One per gate and group that it judges, broken ones first.
+    pub gates: Vec<GateResult>,
+    /// The cells of one scenario, strategy and fault case, in the study's order.
+    pub groups: Vec<StudyGroup>,
+    /// Cells whose run gave no result.
+    pub failures: Vec<FailedCell>,
+    /// Strategies that a scenario lacks something for; they have no cells there.
+    pub does_not_apply: Vec<NotApplied>,
+    /// Cautions that belong to the results above.
+    pub cautions: Vec<Cautioned>,
+}
+
+/// The replicates of one scenario, strategy and fault case.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct StudyGroup {
+    /// The scenario, with the values put in by `vary`: "spare-room-winter, heater.left.power = 150 W".
+    pub scenario: String,
+    /// The strategy, likewise.
+    pub strategy: String,
+    /// The fault set; `none`: nothing is broken.
+    pub fault_set: String,
+    /// The case of the set: "relay left welded"; `none`: nothing is broken.
+    pub case: String,
+    /// Runs with a result.
+    pub replicates: u64,
+    /// Runs without one.
+    pub failed: u64,
+    /// One per score that has a value in at least one run, in the order of the list of scores.
+    pub scores: Vec<ScoreSummary>,
+}
+
+/// One score over the replicates of a group.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ScoreSummary {
+    /// Name of the score, as gates name it: "hot dose used".
+    pub score: String,
+    /// Unit of all its values: "K", "°C", "h", "kWh", "1" for shares and counts.
+    pub unit: String,
+    /// Runs in which it has a value.
+    pub runs: u64,
+    /// Mean.
+    pub mean: f64,
+    /// Interval of the mean (Student's t); `None` of a single run.
+    pub mean_interval: Option<[f64; 2]>,
+    /// Standard deviation of a run; `None` of a single run.
+    pub standard_deviation: Option<f64>,
+    /// 5 %, 50 % and 95 % quantile of the runs.
+    pub quantiles: [f64; 3],
+    /// The worst run.
+    pub worst: WorstRun,
+    /// Difference to the reference strategy in the same scenario and fault case, run by run; `None`: it is the reference, or has no such runs.
+    pub difference: Option<ScoreDifference>,
+    /// 1 + how many strategies are shown to be better in this scenario and fault case; strategies between which no difference is shown may share a
+    /// rank. `None`: a single run shows no ranks.
+    pub rank: Option<u32>,
+}
+
+/// The run of a group in which a score was worst.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct WorstRun {
+    /// The score's value there.
+    pub value: f64,
+    /// Its replicate.
+    pub replicate: u64,
+    /// The tank with livestock that it is of; `None`: the score belongs to no tank.
+    pub tank: Option<String>,
+    /// The cell, as `tepid run --cell` takes it.
+    pub cell: String,
+}
+
+/// Difference of a score to the reference strategy: this one less the reference, in the same weather, noise and draws.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ScoreDifference {
+    /// Pairs of runs.
+    pub pairs: u64,
+    /// Mean of the differences.
+    pub mean: f64,
+    /// Interval of the mean difference by Student's t; `None` of a single pair.
+    pub t_interval: Option<[f64; 2]>,
+    /// Interval of the mean difference by bootstrap; `None` of a single pair.
+    pub bootstrap_interval: Option<[f64; 2]>,
+    /// What both intervals together show.
+    pub shown: Shown,
+}
+
+/// What a difference shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Shown {
+    /// Both intervals lie on the better side of zero.
+    Better,
+    /// Both intervals lie on the worse side of zero.
+    Worse,
+    /// An interval holds zero, or they disagree.
+    NoDifference,
+    /// Every pair of runs is alike to the bit.
+    Alike,
+    /// A single pair of runs shows nothing about others.
+    OneRun,
+}
+
+/// One gate on one group.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct GateResult {
+    /// Which `[[gate]]` of the study, from 1.
+    pub gate: u32,
+    /// The score.
+    pub score: String,
+    /// Unit of the values.
+    pub unit: String,
+    /// The scenario.
+    pub scenario: String,
+    /// The strategy.
+    pub strategy: String,
+    /// The fault set.
+    pub fault_set: String,
+    /// The case.
+    pub case: String,
+    /// Which figure of the runs is judged.
+    pub of: GateOf,
+    /// That figure; `None`: the score has no value here.
+    pub value: Option<f64>,
+    /// The bound.
+    pub bound: GateBound,
+    /// Whether it holds.
+    pub verdict: GateVerdict,
+    /// The worst run of the group: tank, replicate, cell.
+    pub worst: Option<WorstRun>,
+    /// The command that runs the worst run again.
+    pub replay: Option<String>,
+}
+
+/// Which figure of a group's runs a gate judges.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum GateOf {
+    /// The worst run.
+    WorstRun,
+    /// The mean of the runs.
+    Mean,
+    /// The 95 % quantile on the worse side.
+    WorstTwentieth,
+}
+
+/// A bound on a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "is", rename_all = "kebab-case")]
+pub enum GateBound {
+    /// It must not be larger.
+    AtMost {
+        /// The largest that holds.
+        limit: f64,
+    },
+    /// It must not be smaller.
+    AtLeast {
+        /// The smallest that holds.
+        limit: f64,
+    },
+    /// It must not be worse than a kept baseline by more than a tolerance.
+    NoWorseThanBaseline {
+        /// The kept figure.
+        baseline: f64,
+        /// The figure that still holds.
+        limit: f64,
+    },
+    /// A baseline was asked for, and none is kept for this group yet.
+    NoBaseline,
+}
+
+/// Whether a gate holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum GateVerdict {
+    /// It does not hold.
+    Broken,
+    /// Runs failed or are missing, so it cannot be judged.
+    NotJudged,
+    /// It holds.
+    Holds,
+}
+
+/// A cell whose run gave no result.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FailedCell {
+    /// The cell, as `tepid run --cell` takes it.
+    pub cell: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// A strategy that a scenario lacks something for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct NotApplied {
+    /// The scenario.
+    pub scenario: String,
+    /// The strategy.
+    pub strategy: String,
+    /// What is missing: "no fan".
+    pub missing: String,
+}
+
+/// One run of a study: a row of the tables of cells.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CellRow {
+    /// The cell, as `tepid run --cell` takes it.
+    pub cell: String,
+    /// The scenario.
+    pub scenario: String,
+    /// The strategy.
+    pub strategy: String,
+    /// The fault set.
+    pub fault_set: String,
+    /// The case.
+    pub case: String,
+    /// The replicate.
+    pub replicate: u64,
+    /// When the fault began, h after time zero; `None`: nothing is broken, or its beginning is not one instant.
+    pub began_h: Option<f64>,
+    /// Why the run gave no result; `None`: it did.
+    pub failure: Option<String>,
+    /// The scores in the order of the list of scores, in published units; `None`: has no value in this run.
+    pub scores: Vec<Option<f64>>,
+}

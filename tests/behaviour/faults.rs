@@ -3,8 +3,11 @@
 mod control;
 mod cooling;
 mod probes;
+mod registry;
+mod room;
 mod supply;
 mod switching;
+mod water;
 
 use crate::support::{scenario_of, strategy};
 use tepid_sim::run::{RunRequest, run};
@@ -78,9 +81,15 @@ struct Row {
     at_ms: Millis,
     display_c: f64,
     sump_c: f64,
+    sump_m: f64,
+    room_c: f64,
     reading_c: Option<f64>,
     heater_w: f64,
+    heater_body_c: f64,
+    fan_w: f64,
+    chiller_w: f64,
     relay_closed: bool,
+    cooler_closed: bool,
 }
 
 #[derive(Debug, Default)]
@@ -92,9 +101,16 @@ impl TraceSink for Course {
             at_ms: row.at_ms,
             display_c: row.water_c[0],
             sump_c: row.water_c.get(1).copied().unwrap_or(f64::NAN),
+            sump_m: row.level_m.get(1).copied().unwrap_or(f64::NAN),
+            room_c: row.room_c,
             reading_c: row.readings_c[0],
             heater_w: row.heater_w.first().copied().unwrap_or(0.0),
+            heater_body_c: row.heater_c.first().copied().unwrap_or(f64::NAN),
+            fan_w: row.fan_w.iter().sum(),
+            chiller_w: row.chiller_w.iter().sum(),
             relay_closed: row.contacts[0].is_closed(),
+            // The third contact, where there is one, is that of a fan or chiller.
+            cooler_closed: row.contacts.get(2).is_some_and(|contact| contact.is_closed()),
         });
     }
 
@@ -115,6 +131,26 @@ impl Course {
         self.0
             .iter()
             .filter(move |row| (ms(from)..ms(to)).contains(&row.at_ms))
+    }
+
+    /// Mean of something over the time from one hour to another.
+    #[track_caller]
+    fn mean_h(&self, from: f64, to: f64, of: impl Fn(&Row) -> f64) -> f64 {
+        let rows: Vec<&Row> = self.between_h(from, to).collect();
+        let stretches = rows
+            .windows(2)
+            .map(|two| ((two[1].at_ms - two[0].at_ms) as f64, of(two[0])));
+        let (lengths, sums) = stretches.fold((0.0, 0.0), |(lengths, sums), (length, value)| {
+            (lengths + length, sums + length * value)
+        });
+        assert!(lengths > 0.0, "no rows from {from} h to {to} h");
+        sums / lengths
+    }
+
+    /// How often something changed from one hour to another.
+    fn changes_h(&self, from: f64, to: f64, of: impl Fn(&Row) -> bool) -> usize {
+        let states: Vec<bool> = self.between_h(from, to).map(of).collect();
+        states.windows(2).filter(|two| two[0] != two[1]).count()
     }
 }
 

@@ -1,12 +1,12 @@
 //! What a wrong reading does to the water.
 
-use super::{TANK, broken, course_of};
+use super::{Course, TANK, broken, course_of};
 
 #[test]
 fn a_probe_that_reads_two_kelvin_low_makes_the_tank_two_kelvin_warm() {
     let (healthy, before) = course_of(TANK, "on-off");
     let (_, course) = broken("what = \"probe off\"\nprobe = \"probe\"\nby = \"-2 K\"");
-    let mean = |course: &super::Course| {
+    let mean = |course: &Course| {
         let rows: Vec<f64> = course.between_h(60.0, 72.0).map(|row| row.display_c).collect();
         rows.iter().sum::<f64>() / rows.len() as f64
     };
@@ -37,10 +37,22 @@ fn a_reading_that_froze_below_the_setpoint_never_switches_off() {
 
 #[test]
 fn a_reading_of_85_cools_the_tank_and_one_of_0_cooks_it() {
-    let (cold, _) = broken("what = \"probe reads\"\nprobe = \"probe\"\nto = \"85 °C\"");
-    let (hot, _) = broken("what = \"probe reads\"\nprobe = \"probe\"\nto = \"0 °C\"");
+    let (cold, off) = broken("what = \"probe reads\"\nprobe = \"probe\"\nto = \"85 °C\"");
+    let (hot, on) = broken("what = \"probe reads\"\nprobe = \"probe\"\nto = \"0 °C\"");
+    // The strategy believes what it reads: the relay stays open or closed for as long as the reading stands.
+    assert!(
+        off.between_h(24.01, 72.0)
+            .all(|row| row.reading_c == Some(85.0) && !row.relay_closed)
+    );
+    assert!(
+        on.between_h(24.01, 72.0)
+            .all(|row| row.reading_c == Some(0.0) && row.relay_closed)
+    );
     assert!(cold.tanks[0].end_c < 21.5, "{}", cold.tanks[0].end_c);
+    // What opens in the end is the heater's own dial at 29 °C.
     assert!(hot.tanks[0].end_c > 28.0, "{}", hot.tanks[0].end_c);
+    let first_break = on.between_h(24.01, 72.0).find(|row| row.heater_w == 0.0).unwrap();
+    assert!(first_break.display_c > 28.0 && first_break.relay_closed);
 }
 
 #[test]
@@ -60,9 +72,27 @@ fn one_wild_sample_switches_once_and_the_water_hardly_notices() {
 
 #[test]
 fn a_noise_burst_makes_the_relay_chatter_for_as_long_as_it_lasts() {
-    let (healthy, _) = course_of(TANK, "on-off");
-    let (scores, _) = broken("what = \"probe noisy\"\nprobe = \"probe\"\nnoise = \"0.5 K\"\nlasts = \"1 h\"");
-    assert!(scores.contacts[0].closings > healthy.contacts[0].closings + 50);
+    let (_, healthy) = course_of(TANK, "on-off");
+    let (_, course) = broken("what = \"probe noisy\"\nprobe = \"probe\"\nnoise = \"0.5 K\"\nlasts = \"1 h\"");
+    let switchings = |course: &Course, from, to| course.changes_h(from, to, |row| row.relay_closed);
+    assert_eq!(switchings(&course, 0.0, 24.0), switchings(&healthy, 0.0, 24.0));
+    assert!(switchings(&course, 24.0, 25.0) > 100);
+    // Once the burst is over the relay switches as seldom as ever.
+    assert!(switchings(&course, 25.1, 72.0).abs_diff(switchings(&healthy, 25.1, 72.0)) <= 2);
+    // The readings scatter as the file says; the water does not.
+    let readings: Vec<f64> = course
+        .between_h(24.01, 25.0)
+        .filter_map(|row| row.reading_c)
+        .collect();
+    let mean_c = readings.iter().sum::<f64>() / readings.len() as f64;
+    let spread_k =
+        (readings.iter().map(|c| (c - mean_c).powi(2)).sum::<f64>() / readings.len() as f64).sqrt();
+    assert!((spread_k - 0.5).abs() < 0.1, "{spread_k}");
+    assert!(
+        course
+            .between_h(24.0, 26.0)
+            .all(|row| (row.display_c - 25.5).abs() < 0.5)
+    );
 }
 
 #[test]

@@ -169,8 +169,56 @@ fn a_battery_dead_unnoticed_is_missed_when_the_mains_go() {
     let backup = "[[backup]]\nname = \"battery\"\nenergy = \"5 kWh\"\nlimit = \"1 kW\"\n\
                   feeds = [\"main\", \"return\", \"controller\"]\n";
     let dead = "[[fault]]\nwhat = \"backup dead\"\nwhen = \"0 h\"\n";
-    let (held, _) = course_of(&format!("{TANK}{backup}{OUTAGE}"), "on-off");
-    let (lost, _) = course_of(&format!("{TANK}{backup}{OUTAGE}{dead}"), "on-off");
+    let (held, fed) = course_of(&format!("{TANK}{backup}{OUTAGE}"), "on-off");
+    let (lost, unfed) = course_of(&format!("{TANK}{backup}{OUTAGE}{dead}"), "on-off");
+    // Until the mains go nobody can tell the two apart.
+    let up_to_outage = |course: &Course| -> Vec<(i64, f64)> {
+        let rows = course.between_h(0.0, 24.0);
+        rows.map(|row| (row.at_ms, row.display_c)).collect()
+    };
+    assert_eq!(up_to_outage(&fed), up_to_outage(&unfed));
+    // In the outage one heats as ever and one not at all; afterwards both do.
+    assert!(fed.between_h(24.0, 36.0).any(|row| row.heater_w > 0.0));
+    assert!(
+        unfed
+            .between_h(24.0, 36.0)
+            .all(|row| row.heater_w == 0.0 && !row.relay_closed)
+    );
+    assert!(unfed.between_h(36.01, 37.0).all(|row| row.heater_w == 300.0));
     assert!(held.tanks[0].lowest_c > 24.9);
     assert!(lost.tanks[0].lowest_c < 23.5, "{}", lost.tanks[0].lowest_c);
+}
+
+#[test]
+fn mains_a_tenth_high_heat_by_a_fifth_more_for_a_shorter_time() {
+    let high = "[[fault]]\nwhat = \"mains voltage\"\nof_nominal = \"110 %\"\nwhen = \"24 h\"\n";
+    let (_, healthy) = course_of(TANK, "on-off");
+    let (_, course) = course_of(&format!("{TANK}{high}"), "on-off");
+    let watts = |course: &Course, from, to| -> Vec<f64> {
+        let on = course.between_h(from, to).map(|row| row.heater_w);
+        on.filter(|watts| *watts > 0.0).collect()
+    };
+    // 300 W · 1.1² = 363 W, from the hour of the fault on.
+    assert!(
+        watts(&course, 0.0, 23.9)
+            .iter()
+            .all(|watts| (watts - 300.0).abs() < 1e-9)
+    );
+    assert!(
+        watts(&course, 24.1, 72.0)
+            .iter()
+            .all(|watts| (watts - 363.0).abs() < 1e-9)
+    );
+    let on_frac = |course: &Course| course.mean_h(36.0, 72.0, |row| f64::from(row.heater_w > 0.0));
+    let mean_w = |course: &Course| course.mean_h(36.0, 72.0, |row| row.heater_w);
+    // The tank needs what it needs: the same watts in the mean, in 1/1.21 of the time.
+    assert!((mean_w(&course) / mean_w(&healthy) - 1.0).abs() < 0.03);
+    let shorter = on_frac(&course) / on_frac(&healthy);
+    assert!((shorter - 1.0 / 1.21).abs() < 0.03, "{shorter}");
+    // Full on for good it would end warmer by a fifth of what it is above the room: that is where it harms.
+    let weld = "[[fault]]\nwhat = \"contact welded\"\ncontact = \"relay\"\nwhen = \"0 h\"\n\
+                [[fault]]\nwhat = \"dial set\"\ncontact = \"dial\"\nto = \"78 °C\"\nwhen = \"0 h\"\n";
+    let (welded, _) = course_of(&format!("{TANK}{weld}"), "on-off");
+    let (both, _) = course_of(&format!("{TANK}{weld}{high}"), "on-off");
+    assert!(both.tanks[0].end_c > welded.tanks[0].end_c + 0.7);
 }

@@ -1,6 +1,6 @@
 //! Contacts, dials and heaters.
 
-use super::{TANK, broken, course_of};
+use super::{Course, TANK, broken, course_of};
 
 #[test]
 fn a_contact_that_cannot_close_lets_the_tank_cool_to_the_room() {
@@ -62,6 +62,19 @@ fn an_unplugged_heater_forgotten_for_a_day_is_missed_for_a_day() {
 }
 
 #[test]
+fn heaters_left_unplugged_are_asked_for_in_vain() {
+    let (scores, course) = broken("what = \"heaters unplugged\"");
+    assert!(course.between_h(0.0, 23.9).any(|row| row.heater_w == 300.0));
+    // The relay closes as soon as the water is too cold and stays closed: it has nothing to feed.
+    assert!(
+        course
+            .between_h(30.0, 72.0)
+            .all(|row| row.relay_closed && row.heater_w == 0.0)
+    );
+    assert!(scores.tanks[0].end_c < 22.0);
+}
+
+#[test]
 fn a_feeding_pause_may_hold_the_heaters_off_meanwhile() {
     let pause = "[[event]]\nwhat = \"feeding pause\"\nat = \"day 2 08:00\"\nlasts = \"1 h\"\n";
     let (_, running) = course_of(&format!("{TANK}{pause}"), "on-off");
@@ -73,7 +86,26 @@ fn a_feeding_pause_may_hold_the_heaters_off_meanwhile() {
 
 #[test]
 fn a_lid_left_off_costs_heat() {
-    let (healthy, _) = course_of(TANK, "on-off");
-    let (scores, _) = broken("what = \"cover\"\ntank = \"display\"\ncover = \"open\"");
-    assert!(scores.energy_kwh > 1.2 * healthy.energy_kwh);
+    let (_, healthy) = course_of(TANK, "on-off");
+    let (scores, course) = broken("what = \"cover\"\ntank = \"display\"\ncover = \"open\"\nlasts = \"24 h\"");
+    let heating = |course: &Course, from, to| course.mean_h(from, to, |row| row.heater_w);
+    // Before, alike; without the lid the heater makes up for what evaporates and holds the water; with the lid on again, as before.
+    assert!((heating(&course, 0.0, 24.0) - heating(&healthy, 0.0, 24.0)).abs() < 1e-9);
+    let (off_w, usual_w) = (heating(&course, 26.0, 48.0), heating(&healthy, 26.0, 48.0));
+    assert!(off_w > 1.3 * usual_w, "{off_w} {usual_w}");
+    assert!((heating(&course, 50.0, 72.0) / heating(&healthy, 50.0, 72.0) - 1.0).abs() < 0.05);
+    assert!(scores.tanks[0].lowest_c > 24.9);
+    // The heat went by evaporation: the water that has to be replaced tells it.
+    let evaporated = |fault: &str| {
+        let scores = course_of(&format!("{TANK}{fault}"), "on-off").0;
+        let paths = scores.heat_balance.paths.iter();
+        -paths
+            .filter(|path| path.name.contains("evaporation"))
+            .map(|path| path.heat_j)
+            .sum::<f64>()
+    };
+    let more_j =
+        evaporated("[[fault]]\nwhat = \"cover\"\ntank = \"display\"\ncover = \"open\"\nlasts = \"24 h\"\n")
+            - evaporated("");
+    assert!(more_j > 0.5 * (off_w - usual_w) * 86_400.0, "{more_j}");
 }

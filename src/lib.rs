@@ -16,6 +16,7 @@
 //! - [`correlations`]: the same tank by other published correlations.
 //! - [`uncertainty`]: how far a budget may be off.
 //! - [`mixing`]: where one temperature for a body is good enough.
+//! - [`statistics`]: what runs show of those that were not run: quantiles, intervals, differences, ranks.
 //! - [`valid_range`]: where water leaves the temperatures that the model is good for.
 //! - [`explain`]: what a strategy or guard is, does and covers.
 //! - [`listing`]: what there is to choose from.
@@ -36,6 +37,7 @@ pub mod mixing;
 pub mod odds;
 pub mod rooms;
 pub mod single;
+pub mod statistics;
 pub mod summary;
 pub mod uncertainty;
 pub mod valid_range;

@@ -5,7 +5,7 @@
 
 mod apply;
 mod draw;
-mod statistics;
+mod rank_correlation;
 
 use rayon::prelude::*;
 use tepid_output::records::{
@@ -20,6 +20,8 @@ use tepid_sim::time::{Millis, hours};
 use crate::budget::{room_words, warmest};
 use crate::exposure::HORIZON_MS;
 use crate::rooms;
+use crate::statistics::quantiles;
+use rank_correlation::rank_correlation;
 
 /// Samples unless asked otherwise: the ends of an interval of nine tenths then lie within one percentile of their own.
 pub const DEFAULT_SAMPLES: u32 = 500;
@@ -126,8 +128,8 @@ pub fn uncertainty(request: &UncertaintyRequest<'_>) -> Result<Uncertainty, Unce
                 words: one.words.clone(),
                 distribution: draw::words(one),
                 source: one.source.clone(),
-                rank_correlation_loss: statistics::rank_correlation(&drawn, &losses_w).unwrap_or(0.0),
-                rank_correlation_warmest_end: statistics::rank_correlation(&drawn, &warmest_ends_c),
+                rank_correlation_loss: rank_correlation(&drawn, &losses_w).unwrap_or(0.0),
+                rank_correlation_warmest_end: rank_correlation(&drawn, &warmest_ends_c),
             }
         })
         .collect();
@@ -158,7 +160,7 @@ pub fn uncertainty(request: &UncertaintyRequest<'_>) -> Result<Uncertainty, Unce
 }
 
 fn interval(values: Vec<f64>) -> Interval {
-    let [p05, p50, p95] = statistics::quantiles(values, [0.05, 0.5, 0.95]);
+    let [p05, p50, p95] = quantiles(values, [0.05, 0.5, 0.95]);
     Interval { p05, p50, p95 }
 }
 

@@ -18,6 +18,8 @@ mod evaporation_shah_table;
 mod failure_quantiles;
 mod forced_convection_table;
 mod fresh_water_table;
+mod interval_coverage;
+mod interval_tables;
 mod lumped_room;
 mod lumped_step;
 mod natural_convection_table;
@@ -76,6 +78,14 @@ fn checks() -> Vec<Trial> {
         failure_quantiles: lives_end_where_scipy_says, a_part_that_reached_an_age_lasts_as_long_as_those_new_ones_that_did;
         forced_convection_table: a_laminar_plate_is_that_of_the_named_function, a_turbulent_plate_has_the_powers_of_the_named_function, a_cylinder_in_cross_flow_is_that_of_the_named_function;
         fresh_water_table: fresh_water_is_that_of_iapws_95;
+        interval_coverage:
+            t_intervals_hold_the_mean_as_often_as_in_a_simulation_elsewhere,
+            bootstrap_intervals_hold_the_mean_as_often_as_in_a_simulation_elsewhere,
+            stopped_studies_hold_the_mean_as_often_as_in_a_simulation_elsewhere;
+        interval_tables:
+            t_intervals_are_those_of_scipy,
+            bootstrap_intervals_are_those_of_all_resamples_there_are,
+            ranks_are_those_of_statsmodels;
         lumped_room: a_heated_room_left_alone_relaxes_exponentially, heating_dries_winter_air_to_28_per_cent;
         lumped_step: one_lump_follows_the_exponential_at_the_default_tick, the_tick_makes_no_difference_to_one_lump;
         natural_convection_table: natural_convection_is_that_of_the_named_functions, a_textbook_example_of_a_vertical_plate_comes_out, the_warm_face_down_lies_no_farther_from_a_newer_form_than_an_older_one_does;

@@ -83,7 +83,8 @@ pub struct ScoreSummary {
     /// Difference to the reference strategy in the same scenario and fault case, run by run; `None`: it is the reference, or has no such runs.
     pub difference: Option<ScoreDifference>,
     /// 1 + how many strategies are shown to be better in this scenario and fault case; strategies between which no difference is shown may share a
-    /// rank. `None`: a single run shows no ranks.
+    /// rank. All pairs of strategies are judged together, so a difference shown to the reference alone may not show here. `None`: nothing to compare with, or a
+    /// single run.
     pub rank: Option<u32>,
 }
 
@@ -109,7 +110,7 @@ pub struct ScoreDifference {
     pub mean: f64,
     /// Interval of the mean difference by Student's t; `None` of a single pair.
     pub t_interval: Option<[f64; 2]>,
-    /// Interval of the mean difference by bootstrap; `None` of a single pair.
+    /// Interval of the mean difference by studentised bootstrap; `None` of three pairs or fewer, and where so many pairs are alike that it has an open end.
     pub bootstrap_interval: Option<[f64; 2]>,
     /// What both intervals together show.
     pub shown: Shown,
@@ -123,7 +124,7 @@ pub enum Shown {
     Better,
     /// Both intervals lie on the worse side of zero.
     Worse,
-    /// An interval holds zero, or they disagree.
+    /// An interval holds zero or is not known, or they disagree.
     NoDifference,
     /// Every pair of runs is alike to the bit.
     Alike,

@@ -1186,6 +1186,178 @@ def oxygen_two_check(times=None):
     note("oxygen_two_tanks", "C", max(abs(x[i] - y[i]) for x, y in zip(a, b) for i in (1, 2)), "mg/L, against scipy Radau at rtol 1e-12")
 
 
+# ---------------------------------------------------------------- intervals
+# (distribution, how many, confidence); the figures are drawn and rounded, and stand in the file
+SAMPLES = [(d, n, c) for d in ("normal", "exponential", "far") for n in (2, 3, 8, 32) for c in (0.8, 0.95, 0.99)]
+ENUMERATED = [[0.3, 1.1, 1.9, 2.2, 4.0], [0.1, 0.2, 0.4, 0.9, 1.6, 4.0], [-1.2, -0.4, 0.1, 0.3, 0.8, 1.5], [0.1, 0.2, 0.4, 0.5, 0.9, 1.6, 4.0]]
+COVERED = [("normal", 8), ("normal", 16), ("normal", 32), ("exponential", 8), ("exponential", 16), ("exponential", 32)]
+STOPPED = [(d, h) for d in ("normal", "exponential") for h in (0.7, 0.35, 0.15)]
+BUDGET = 512
+
+
+def drawn(distribution, shape, seed):
+    import numpy as np
+    rng = np.random.default_rng(seed)
+    return {"normal": lambda: rng.normal(size=shape), "exponential": lambda: rng.exponential(size=shape),
+            "far": lambda: 1e6 + rng.normal(size=shape)}[distribution]()
+
+
+def spaced(values):
+    return " ".join(fmt(v, 12) for v in values)
+
+
+def t_rows(pts):
+    from scipy.stats import ttest_1samp
+    rows = []
+    for i, (d, n, c) in enumerate(pts):
+        x = [round(float(v), 3) for v in drawn(d, n, i)]
+        r = ttest_1samp(x, 0.0)
+        ci = r.confidence_interval(c)
+        rows.append([n, c, d, spaced(x), ci.low, ci.high])
+    return rows
+
+
+def t_intervals(out, pts=None, name="t_intervals.csv"):
+    write(out, name, [
+        f"interval of a mean by Student's t, {ver('scipy')}: ttest_1samp(values, 0).confidence_interval(level)",
+        "values: drawn from the named distribution (far: around 1e6) and rounded to 3 decimals; unitless",
+    ], ["n", "level", "distribution", "values", "low", "high"], t_rows(pts or SAMPLES), 17)
+
+
+def t_check(pts=None):
+    from mpmath import mp, mpf, sqrt, betainc, findroot
+    mp.dps = 30
+    d = 0
+    for n, c, _, x, lo, hi in t_rows(pts or SAMPLES):
+        v = [mpf(s) for s in x.split()]
+        m = sum(v) / n
+        e = sqrt(sum((a - m)**2 for a in v) / (n - 1) / n)
+        f = n - 1
+
+        def beyond(t):
+            return betainc(mpf(f) / 2, 0.5, 0, f / (f + t * t), regularized=True) - (1 - mpf(str(c)))
+        t = findroot(beyond, mpf((hi - lo) / 2) / e)
+        d = max(d, abs(m - t * e - lo) / e, abs(m + t * e - hi) / e)
+    note("t_intervals", "low, high", float(d), "standard errors, against the incomplete beta function at 30 digits")
+
+
+def studentised(x, index):
+    import numpy as np
+    r = x[index]
+    m, s = r.mean(axis=-1), r.std(axis=-1, ddof=1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(s > 1e-9, (m - x.mean()) * math.sqrt(x.size) / np.where(s > 1e-9, s, 1), np.copysign(np.inf, m - x.mean()))
+
+
+def enumerated_rows(samples):
+    """Ends from every resample there is; the share beyond an end of 1999 drawn ones lies within five binomial errors of 2.5 %."""
+    import itertools
+    import numpy as np
+    share, slack = 0.025, 5 * math.sqrt(0.025 * 0.975 / 1999)
+    rows = []
+    for x in samples:
+        x, n = np.array(x), len(x)
+        t = np.sort(studentised(x, np.array(list(itertools.product(range(n), repeat=n)), dtype=np.int8)))
+        e = x.std(ddof=1) / math.sqrt(n)
+
+        def at(p):
+            return t[min(len(t) - 1, max(0, int(math.ceil(p * len(t))) - 1))]
+        rows.append([n, 0.95, spaced(x)] + [x.mean() - e * at(p) for p in
+                    (1 - share + slack, 1 - share, 1 - share - slack, share + slack, share, share - slack)])
+    return rows
+
+
+def enumerated(out, pts=None, name="bootstrap_enumerated.csv"):
+    write(out, name, [
+        f"studentised bootstrap interval of a mean from all n^n resamples, written out with {ver('numpy')}",
+        "low, high: ends at shares 0.025 and 0.975 of (resample mean - mean)/(its standard error); *_least, *_most: at shares five binomial errors of 1999 draws away",
+        "units: unitless",
+    ], ["n", "level", "values", "low_least", "low", "low_most", "high_least", "high", "high_most"], enumerated_rows(pts or ENUMERATED))
+
+
+def coverage_rows(pts, samples=200_000, boot_samples=20_000, resamples=1999):
+    import numpy as np
+    from scipy.stats import t as student
+    rows = []
+    for d, n in pts:
+        truth = 0.0 if d == "normal" else 1.0
+        x = drawn(d, (samples, n), 100 + n)
+        m, e = x.mean(axis=1), x.std(axis=1, ddof=1) / math.sqrt(n)
+        held = np.mean(np.abs(m - truth) <= student.ppf(0.975, n - 1) * e)
+        rng, count = np.random.default_rng(n), 0
+        for i in range(boot_samples):
+            t = np.sort(studentised(x[i], rng.integers(0, n, (resamples, n))))
+            k = (resamples + 1) * 25 // 1000
+            count += m[i] - t[-k] * e[i] <= truth <= m[i] - t[k - 1] * e[i]
+        rows.append([n, d, held, samples, count / boot_samples, boot_samples])
+    return rows
+
+
+def coverage(out, pts=None, name="interval_coverage.csv"):
+    write(out, name, [
+        f"how often intervals of 95 % hold the true mean, by simulation with {ver('numpy', 'scipy')}: Student's t, and the studentised bootstrap of 1999 resamples",
+        "units: n runs; shares unitless; *_samples simulated samples behind a share",
+    ], ["n", "distribution", "t", "t_samples", "bootstrap", "bootstrap_samples"], coverage_rows(pts or COVERED))
+
+
+def stopped_rows(pts, samples=100_000):
+    import numpy as np
+    from scipy.stats import t as student
+    rows = []
+    for d, half in pts:
+        truth = 0.0 if d == "normal" else 1.0
+        x = drawn(d, (samples, BUDGET), 7)
+        held, used, going = np.zeros(samples, bool), np.zeros(samples), np.ones(samples, bool)
+        n = 8
+        while n <= BUDGET:
+            y = x[going, :n]
+            m, w = y.mean(axis=1), student.ppf(0.975, n - 1) * y.std(axis=1, ddof=1) / math.sqrt(n)
+            at = np.flatnonzero(going)
+            ends = (w <= half) | (n == BUDGET)
+            held[at[ends]] = np.abs(m - truth)[ends] <= w[ends]
+            used[at[ends]] = n
+            going[at[ends]] = False
+            n *= 2
+        rows.append([half, d, held.mean(), samples, used.mean()])
+    return rows
+
+
+def stopped(out, pts=None, name="interval_coverage_stopped.csv"):
+    write(out, name, [
+        f"how often a t interval of 95 % holds the true mean after looks at 8, 16, 32 .. {BUDGET} runs that end as soon as it is narrow enough, by simulation with {ver('numpy', 'scipy')}",
+        "units: half_width in standard deviations; t share; samples simulated studies; runs mean count at the end",
+    ], ["half_width", "distribution", "t", "samples", "runs"], stopped_rows(pts or STOPPED))
+
+
+RANKED = [(4, 8, 0.0), (4, 8, 0.6), (4, 8, 1.5), (6, 16, 0.5), (3, 5, 1.0), (2, 3, 2.0)]
+
+
+def rank_rows(pts):
+    import itertools
+    import numpy as np
+    from scipy.stats import ttest_rel
+    from statsmodels.stats.multitest import multipletests
+    rows = []
+    for i, (k, n, apart) in enumerate(pts):
+        rng = np.random.default_rng(40 + i)
+        x = np.round(rng.normal(size=n)[None, :] * 2 + rng.normal(size=(k, n)) * 0.5 + apart * rng.permutation(k)[:, None], 3)
+        pairs = list(itertools.combinations(range(k), 2))
+        shown = multipletests([ttest_rel(x[a], x[b]).pvalue for a, b in pairs], 0.05, "holm")[0]
+        ranks = [1] * k
+        for (a, b), is_shown in zip(pairs, shown):
+            if is_shown:
+                ranks[a if x[a].mean() > x[b].mean() else b] += 1
+        rows.append([k, n, "; ".join(spaced(v) for v in x), spaced(ranks)])
+    return rows
+
+
+def ranked(out, pts=None, name="holm_ranks.csv"):
+    write(out, name, [
+        f"ranks by paired t tests of all pairs, family-wise 5 %: {ver('scipy')} ttest_rel, {ver('statsmodels')} multipletests(method='holm')",
+        "values: one list per strategy, run by run; rank: 1 + how many have a smaller mean and differ; unitless",
+    ], ["strategies", "n", "values", "ranks"], rank_rows(pts or RANKED))
+
+
 # ---------------------------------------------------------------- main
 TABLES = {   # name: (writer, checker or None)
     "fresh_water": (fresh, fresh_check), "seawater": (sea, sea_check), "seawater_unesco_check": (unesco, None),
@@ -1196,6 +1368,8 @@ TABLES = {   # name: (writer, checker or None)
     "weather_day": (weather_day, None), "weather_week": (weather_week, weather_check), "wilson": (wilson, wilson_check),
     "failure_quantiles": (quantiles, quant_check), "solver_reference": (solver, solver_check),
     "oxygen_saturation": (oxygen, oxygen_check), "oxygen_two_tanks": (oxygen_two, oxygen_two_check),
+    "t_intervals": (t_intervals, t_check), "bootstrap_enumerated": (enumerated, None), "interval_coverage": (coverage, None),
+    "interval_coverage_stopped": (stopped, None), "holm_ranks": (ranked, None),
 }
 
 

@@ -53,7 +53,7 @@ pub use scores::{
 pub use severity::Severity;
 pub use study::{
     CellRow, FailedCell, GateBound, GateOf, GateResult, GateVerdict, NotApplied, ScoreDifference,
-    ScoreSummary, Shown, StudyGroup, StudyResult, WorstRun,
+    ScoreSummary, ScoreUnit, Shown, StudyGroup, StudyResult, WorstRun,
 };
 pub use supply::{BackupResult, CircuitResult};
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};

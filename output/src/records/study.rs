@@ -61,13 +61,36 @@ pub struct StudyGroup {
     pub scores: Vec<ScoreSummary>,
 }
 
+/// Unit of a score's values.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum ScoreUnit {
+    /// A difference of temperatures, K.
+    #[serde(rename = "K")]
+    Kelvin,
+    /// A temperature, °C.
+    #[serde(rename = "°C")]
+    Celsius,
+    /// A length of time, h.
+    #[serde(rename = "h")]
+    Hours,
+    /// Energy, kWh.
+    #[serde(rename = "kWh")]
+    KilowattHours,
+    /// A share of a whole, 1 = all of it.
+    #[serde(rename = "share")]
+    Share,
+    /// A plain number: how often, how much money.
+    #[serde(rename = "number")]
+    Number,
+}
+
 /// One score over the replicates of a group.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ScoreSummary {
     /// Name of the score, as gates name it: "hot dose used".
     pub score: String,
-    /// Unit of all its values: "K", "°C", "h", "kWh", "1" for shares and counts.
-    pub unit: String,
+    /// Unit of all its values.
+    pub unit: ScoreUnit,
     /// Runs in which it has a value.
     pub runs: u64,
     /// Mean.
@@ -140,7 +163,7 @@ pub struct GateResult {
     /// The score.
     pub score: String,
     /// Unit of the values.
-    pub unit: String,
+    pub unit: ScoreUnit,
     /// The scenario.
     pub scenario: String,
     /// The strategy.
@@ -217,6 +240,16 @@ pub enum GateVerdict {
 pub struct FailedCell {
     /// The cell, as `tepid run --cell` takes it.
     pub cell: String,
+    /// The scenario.
+    pub scenario: String,
+    /// The strategy.
+    pub strategy: String,
+    /// The fault set.
+    pub fault_set: String,
+    /// The case.
+    pub case: String,
+    /// The replicate.
+    pub replicate: u64,
     /// Why.
     pub reason: String,
 }

@@ -1,6 +1,7 @@
 //! A study: scenarios × strategies × fault cases × replicates, with statistics and gates.
 
 use serde::{Deserialize, Serialize};
+use tepid_sim::quantity::Kind;
 
 use super::RecordKind;
 use crate::cautions::Cautioned;
@@ -76,12 +77,31 @@ pub enum ScoreUnit {
     /// Energy, kWh.
     #[serde(rename = "kWh")]
     KilowattHours,
+    /// A volume, L.
+    #[serde(rename = "L")]
+    Litres,
     /// A share of a whole, 1 = all of it.
     #[serde(rename = "share")]
     Share,
     /// A plain number: how often, how much money.
     #[serde(rename = "number")]
     Number,
+}
+
+impl ScoreUnit {
+    /// The unit in which results show values of a kind.
+    #[must_use]
+    pub fn of(kind: Kind) -> Self {
+        match kind {
+            Kind::Temperature => Self::Celsius,
+            Kind::TemperatureDifference => Self::Kelvin,
+            Kind::Time => Self::Hours,
+            Kind::Energy => Self::KilowattHours,
+            Kind::Volume => Self::Litres,
+            Kind::Share => Self::Share,
+            _ => Self::Number,
+        }
+    }
 }
 
 /// One score over the replicates of a group.

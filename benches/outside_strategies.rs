@@ -1,4 +1,4 @@
-//! What a script and an outside program cost beside a built-in strategy: a tank-week each, in one run, at an interval of 10 s.
+//! What scripts and an outside program cost beside a built-in strategy: a tank-week each, in one run, at an interval of 10 s.
 //!
 //! `cargo bench --bench outside_strategies` prints the figures that `docs/script.md` and `docs/program.md` state.
 #![expect(clippy::print_stdout, reason = "a bench shows its figures")]
@@ -9,10 +9,10 @@ use std::time::{Duration, Instant};
 
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::Scenario;
-use tepid_sim::strategy::StrategyRecipe;
-use tepid_sim::time::DAY;
+use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
+use tepid_sim::time::{DAY, MINUTE, Millis, SECOND};
 use tepid_strategies::script::{Script, TEMPLATE};
-use tepid_strategies::values::Values;
+use tepid_strategies::values::{Value, Values};
 
 const SCENARIO: &str = "lidded-nano";
 const PROGRAM: &str = "examples/programs/proportional.toml";
@@ -23,11 +23,46 @@ fn strategy(name_or_path: &str) -> Box<dyn StrategyRecipe> {
         .recipe
 }
 
-fn script() -> Box<dyn StrategyRecipe> {
-    let script = Script::read("template.rhai", TEMPLATE).expect("the template");
-    script
-        .build("template", &Values::new(script.params()))
-        .expect("defaults fit together")
+/// A script whose memory changes at every decision, so that each of them is worked out.
+const MINIMUM_TIMES: &str = include_str!("../examples/scripts/minimum-times.rhai");
+
+fn script(text: &str, interval_ms: Millis) -> Box<dyn StrategyRecipe> {
+    let script = Script::read("script.rhai", text).expect("a script that holds");
+    let mut values = Values::new(script.params());
+    values
+        .set("interval", Value::Time(interval_ms))
+        .expect("an interval within bounds");
+    script.build("script", &values).expect("values fit together")
+}
+
+/// A strategy that is asked at every decision, as scripts and programs are.
+#[derive(Debug)]
+struct Asked(Box<dyn StrategyRecipe>);
+
+struct Bound(Box<dyn Strategy>);
+
+impl StrategyRecipe for Asked {
+    fn name(&self) -> &str {
+        self.0.name()
+    }
+
+    fn settings(&self) -> String {
+        self.0.settings()
+    }
+
+    fn interval_ms(&self) -> Millis {
+        self.0.interval_ms()
+    }
+
+    fn bind(&self, wiring: &Wiring) -> Result<Box<dyn Strategy>, BindError> {
+        Ok(Box::new(Bound(self.0.bind(wiring)?)))
+    }
+}
+
+impl Strategy for Bound {
+    fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure> {
+        self.0.decide(seen, commands)
+    }
 }
 
 /// The quickest of several weeks: other programs only ever make it slower.
@@ -49,17 +84,37 @@ fn main() {
     scenario.duration_ms = if in_earnest { 7 * DAY } else { DAY / 24 };
     let runs = if in_earnest { 10 } else { 1 };
     let built_in = week(&scenario, strategy("on-off").as_ref(), runs).expect("runs");
-    let script = week(&scenario, script().as_ref(), runs).expect("runs");
     println!("{SCENARIO}, a tank-week at an interval of 10 s, the quickest of {runs}");
-    println!("built-in on-off       {:8.1} ms", built_in.as_secs_f64() * 1e3);
     println!(
-        "script, the template  {:8.1} ms, {:.1} times the built-in one",
-        script.as_secs_f64() * 1e3,
-        script.as_secs_f64() / built_in.as_secs_f64()
+        "built-in on-off                      {:8.1} ms",
+        built_in.as_secs_f64() * 1e3
     );
+    let others = [
+        ("on-off, asked at every decision", Asked(strategy("on-off"))),
+        ("script, the template", Asked(script(TEMPLATE, 10 * SECOND))),
+        (
+            "script that counts the time",
+            Asked(script(MINIMUM_TIMES, 10 * SECOND)),
+        ),
+        (
+            "the same, asked once a minute",
+            Asked(script(MINIMUM_TIMES, MINUTE)),
+        ),
+    ];
+    for (what, recipe) in others {
+        let took = week(&scenario, &recipe, runs).expect("runs");
+        println!(
+            "{what:<36} {:8.1} ms, {:.1} times the built-in one",
+            took.as_secs_f64() * 1e3,
+            took.as_secs_f64() / built_in.as_secs_f64()
+        );
+    }
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(PROGRAM);
     match week(&scenario, strategy(&path.to_string_lossy()).as_ref(), runs.min(2)) {
-        Ok(program) => println!("program in Python     {:8.1} ms", program.as_secs_f64() * 1e3),
-        Err(why) => println!("program in Python     not run: {why}"),
+        Ok(program) => println!(
+            "program in Python                    {:8.1} ms",
+            program.as_secs_f64() * 1e3
+        ),
+        Err(why) => println!("program in Python                    not run: {why}"),
     }
 }

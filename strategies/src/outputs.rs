@@ -27,16 +27,16 @@ pub(crate) const CONTACTS: Param = contacts_param(
     "what it switches",
 );
 
-/// What is wanted of a contact.
+/// What a script or program answers for one contact.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Wanted {
+pub(crate) enum Drive {
     /// This state, from now on.
     State(ContactState),
     /// Closed for this share of the time, 0..=1.
     Duty(f64),
 }
 
-impl Wanted {
+impl Drive {
     /// A duty, if it is one.
     pub(crate) fn duty(number: f64) -> Result<Self, String> {
         if (0.0..=1.0).contains(&number) {
@@ -127,11 +127,11 @@ impl Outputs {
         Ok(Self { list, unused })
     }
 
-    /// Gives one contact what is wanted of it.
+    /// Gives one contact what is said.
     pub(crate) fn give(
         &mut self,
         which: usize,
-        wanted: Wanted,
+        drive: Drive,
         now_ms: Millis,
         tick: Tick,
         commands: &mut Commands,
@@ -139,13 +139,13 @@ impl Outputs {
         let Some(output) = self.list.get_mut(which) else {
             return;
         };
-        match wanted {
-            Wanted::State(state) => {
+        match drive {
+            Drive::State(state) => {
                 // A cycle that was cut short is forgotten: the next duty begins one of its own.
                 output.pulses.clone_from(&self.unused);
                 commands.set(output.contact, state);
             }
-            Wanted::Duty(duty_frac) => {
+            Drive::Duty(duty_frac) => {
                 output
                     .pulses
                     .drive(now_ms, tick, duty_frac, &[output.contact], commands);

@@ -70,9 +70,8 @@ impl Bound {
         let answer = message::answer(&answered)?;
         for (name, value) in &answer.contacts {
             let which = self.outputs.named(name)?;
-            let wanted =
-                message::wanted(value).map_err(|wrong| format!("it answered for `{name}` {wrong}"))?;
-            self.outputs.give(which, wanted, seen.now_ms, tick, commands);
+            let drive = message::drive(value).map_err(|wrong| format!("it answered for `{name}` {wrong}"))?;
+            self.outputs.give(which, drive, seen.now_ms, tick, commands);
         }
         for alert in &answer.alerts {
             commands.raise(alert);

@@ -9,7 +9,7 @@ use tepid_sim::strategy::{ContactState, Readings, Wiring};
 use tepid_sim::time::{Millis, SECOND};
 
 use super::device::{Sent, ToldForm};
-use crate::outputs::{Outputs, Wanted};
+use crate::outputs::{Drive, Outputs};
 
 /// Version of the protocol.
 pub const PROTOCOL: u32 = 1;
@@ -213,10 +213,10 @@ pub(super) fn answer(line: &str) -> Result<Answer, String> {
 }
 
 /// What an answer wants of one contact.
-pub(super) fn wanted(value: &Value) -> Result<Wanted, String> {
+pub(super) fn drive(value: &Value) -> Result<Drive, String> {
     match value {
-        Value::Bool(closed) => Ok(Wanted::State(ContactState::closed_if(*closed))),
-        Value::Number(number) => Wanted::duty(number.as_f64().unwrap_or(f64::NAN)),
+        Value::Bool(closed) => Ok(Drive::State(ContactState::closed_if(*closed))),
+        Value::Number(number) => Drive::duty(number.as_f64().unwrap_or(f64::NAN)),
         other => Err(format!(
             "{other}; expected true or false (closed or open at once), or a duty between 0 and 1"
         )),

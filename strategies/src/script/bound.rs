@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use rhai::{AST, CallFnOptions, Dynamic, Engine, FLOAT, Map, Scope};
+use rhai::{AST, CallFnOptions, Dynamic, Engine, EvalAltResult, FLOAT, Map, Scope};
 use tepid_sim::ids::ProbeId;
 use tepid_sim::quantity::Kind;
 use tepid_sim::scenario::{Restart, Role};
@@ -11,9 +11,10 @@ use tepid_sim::strategy::{BindError, Commands, ContactState, Readings, Strategy,
 use super::arguments::{self, Argument};
 use super::engine::{self, Alerts};
 use super::problem::ScriptProblem;
+use super::recall::{self, Recall};
 use super::{DECIDE, ScriptRecipe};
 use crate::decision_clock::{DecisionClock, Tick};
-use crate::outputs::{Outputs, Wanted};
+use crate::outputs::{Drive, Outputs};
 use crate::parameter::{Param, ParamKind};
 use crate::values::Values;
 
@@ -27,6 +28,8 @@ pub(super) struct Bound {
     /// What does not change, in the place of its argument.
     fixed: Vec<Dynamic>,
     memory: Dynamic,
+    /// `None`: no decision is ever like one before.
+    recall: Option<Recall>,
     scope: Scope<'static>,
     wiring: Wiring,
     probe: ProbeId,
@@ -64,6 +67,9 @@ impl Bound {
                 _ => Dynamic::UNIT,
             })
             .collect();
+        let asks_the_time = arguments
+            .iter()
+            .any(|argument| matches!(argument, Argument::Now | Argument::Hour));
         Ok(Self {
             file: script.name.clone(),
             text: Arc::clone(&script.text),
@@ -73,6 +79,7 @@ impl Bound {
             arguments,
             fixed,
             memory,
+            recall: (!asks_the_time).then(Recall::default),
             scope: Scope::new(),
             wiring: wiring.clone(),
             probe,
@@ -101,6 +108,31 @@ impl Bound {
         }
     }
 
+    /// Lets the script decide.
+    fn call(&mut self, arguments: Vec<Dynamic>) -> Result<Dynamic, Box<EvalAltResult>> {
+        let before = self
+            .recall
+            .as_ref()
+            .map(|_| (self.memory.clone(), arguments.clone()));
+        let options = CallFnOptions::new()
+            .eval_ast(false)
+            .bind_this_ptr(&mut self.memory);
+        let returned: Dynamic =
+            self.engine
+                .call_fn_with_options(options, &mut self.scope, &self.ast, DECIDE, arguments)?;
+        if let (Some(recall), Some((memory, arguments))) = (&mut self.recall, before) {
+            if !recall::same(&memory, &self.memory) {
+                recall.forget();
+                if recall.is_in_vain() {
+                    self.recall = None;
+                }
+            } else if self.alerts.borrow().is_empty() {
+                recall.keep(arguments, returned.clone());
+            }
+        }
+        Ok(returned)
+    }
+
     /// What the script wants, contact by contact.
     fn give(
         &mut self,
@@ -111,25 +143,25 @@ impl Bound {
     ) -> Result<(), String> {
         let now_ms = seen.now_ms;
         if !returned.is_map() {
-            let wanted = wanted(&returned).map_err(|wrong| format!("`{DECIDE}` returns {wrong}"))?;
+            let drive = drive(&returned).map_err(|wrong| format!("`{DECIDE}` returns {wrong}"))?;
             for which in 0..self.outputs.list.len() {
-                self.outputs.give(which, wanted, now_ms, tick, commands);
+                self.outputs.give(which, drive, now_ms, tick, commands);
             }
             return Ok(());
         }
         for (key, value) in returned.cast::<Map>() {
-            let wanted = wanted(&value).map_err(|wrong| format!("`{DECIDE}` returns for `{key}` {wrong}"))?;
+            let drive = drive(&value).map_err(|wrong| format!("`{DECIDE}` returns for `{key}` {wrong}"))?;
             let role = match key.as_str() {
                 "heat" => Some(Role::Heat),
                 "cool" => Some(Role::Cool),
                 _ => None,
             };
             match (self.outputs.named(&key), role) {
-                (Ok(which), _) => self.outputs.give(which, wanted, now_ms, tick, commands),
+                (Ok(which), _) => self.outputs.give(which, drive, now_ms, tick, commands),
                 (Err(_), Some(role)) => {
                     for which in 0..self.outputs.list.len() {
                         if self.outputs.list[which].role == role {
-                            self.outputs.give(which, wanted, now_ms, tick, commands);
+                            self.outputs.give(which, drive, now_ms, tick, commands);
                         }
                     }
                 }
@@ -154,17 +186,16 @@ impl Strategy for Bound {
             .map(|(place, argument)| self.argument(place, *argument, seen, tick))
             .collect();
         self.restart = None;
-        let options = CallFnOptions::new()
-            .eval_ast(false)
-            .bind_this_ptr(&mut self.memory);
-        let returned: Result<Dynamic, _> =
-            self.engine
-                .call_fn_with_options(options, &mut self.scope, &self.ast, DECIDE, arguments);
         let failed = |problem: ScriptProblem, file: &str| StrategyFailure {
             reason: format!("{file}, {problem}"),
         };
-        let returned = returned
-            .map_err(|error| failed(ScriptProblem::of_call(*error, &self.text, DECIDE), &self.file))?;
+        let recalled = self.recall.as_ref().and_then(|recall| recall.find(&arguments));
+        let returned = match recalled {
+            Some(returned) => returned,
+            None => self
+                .call(arguments)
+                .map_err(|error| failed(ScriptProblem::of_call(*error, &self.text, DECIDE), &self.file))?,
+        };
         self.give(returned, seen, tick, commands)
             .map_err(|wrong| failed(ScriptProblem::at(&self.text, "fn decide", wrong), &self.file))?;
         for alert in self.alerts.borrow_mut().drain(..) {
@@ -178,16 +209,16 @@ impl Strategy for Bound {
     }
 }
 
-/// What one returned value wants; an error says what it is.
-fn wanted(value: &Dynamic) -> Result<Wanted, String> {
+/// What one returned value says; an error says what it is.
+fn drive(value: &Dynamic) -> Result<Drive, String> {
     if let Ok(closed) = value.as_bool() {
-        return Ok(Wanted::State(ContactState::closed_if(closed)));
+        return Ok(Drive::State(ContactState::closed_if(closed)));
     }
     if let Ok(number) = value.as_float() {
-        return Wanted::duty(number);
+        return Drive::duty(number);
     }
     if let Ok(number) = value.as_int() {
-        return Wanted::duty(number as FLOAT);
+        return Drive::duty(number as FLOAT);
     }
     let found = match value.type_name() {
         "()" => "nothing".to_owned(),

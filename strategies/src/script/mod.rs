@@ -11,6 +11,7 @@ mod bound;
 mod declared;
 mod engine;
 mod problem;
+mod recall;
 
 use std::fmt;
 use std::sync::Arc;

@@ -9,6 +9,9 @@ use crate::support::bench::Bench;
 use crate::support::recipe;
 use crate::support::wiring::{TARGET_C, wiring};
 
+/// Its memory goes with the time.
+const MINIMUM_TIMES: &str = include_str!("../../../examples/scripts/minimum-times.rhai");
+
 const TWO_HEATERS: &[Option<Role>] = &[Some(Role::Heat), None, Some(Role::Heat), Some(Role::Cool)];
 
 fn script(text: &str) -> Box<dyn StrategyRecipe> {
@@ -325,13 +328,13 @@ fn a_mistake_is_told_with_its_line_before_any_run() {
 
 /// Decided every 10 s, the water goes on for one decision at most: 800 W warm 340 L by 6 mK in that time.
 #[test]
-fn the_template_holds_its_deadband_as_the_built_in_on_off_does() {
-    let template = script_with(
-        TEMPLATE,
+fn template_and_example_hold_their_deadband_as_the_built_in_on_off_does() {
+    let counting = script_with(
+        MINIMUM_TIMES,
         &[("minimum_on", Value::Time(0)), ("minimum_off", Value::Time(0))],
     );
     let mut ends = Vec::new();
-    for recipe in [template, recipe("on-off", &[])] {
+    for recipe in [script(TEMPLATE), counting, recipe("on-off", &[])] {
         let mut tank = FirstOrderTank::at(TARGET_C, &[400.0, 0.0, 400.0, 0.0]);
         let mut bench = Bench::new(&*recipe, &wiring(TWO_HEATERS));
         let (mut lowest_c, mut highest_c) = (f64::MAX, f64::MIN);
@@ -343,5 +346,42 @@ fn the_template_holds_its_deadband_as_the_built_in_on_off_does() {
         assert!((25.69..25.72).contains(&highest_c), "{highest_c}");
         ends.push((tank.temp_c.to_bits(), bench.closings[0]));
     }
-    assert_eq!(ends[0], ends[1]);
+    assert_eq!(ends[0], ends[2]);
+    assert_eq!(ends[1], ends[2]);
+}
+
+/// Whoever asks for the time is asked anew each time, so that the two differ in nothing but that.
+#[test]
+fn a_decision_that_is_remembered_is_the_one_that_would_be_worked_out() {
+    let memories = [
+        "this.warm = temperature != () && temperature > 25.4; if this.warm { 0.2 } else { 0.7 }",
+        "this.seen += if temperature == 25.4 { 1 } else { 0 }; this.seen % 3 == 0",
+        "if temperature == () { alert(\"silent\"); } this.seen = 0.0 * this.seen; temperature != ()",
+        "if temperature == 25.5 { this.seen = -this.seen; } 1.0 / this.seen > 0.0",
+    ];
+    for law in memories {
+        let asked = |arguments: &str| {
+            let text =
+                format!("fn start() {{ #{{ warm: false, seen: 0.0 }} }} fn decide({arguments}) {{ {law} }}");
+            let mut bound = script(&text).bind(&wiring(TWO_HEATERS)).expect("it applies");
+            let mut said = Vec::new();
+            let readings_c = [
+                Some(25.4),
+                Some(25.3),
+                Some(25.5),
+                Some(25.4),
+                Some(25.3),
+                None,
+                Some(25.3),
+            ];
+            for (step, reading_c) in (0..).zip(readings_c.iter().copied().cycle().take(400)) {
+                let mut commands = Commands::default();
+                let seen = seen(step * 10 * SECOND, reading_c);
+                bound.decide(&seen, &mut commands).expect("a decision");
+                said.push((commands.list().to_vec(), commands.alerts().to_vec()));
+            }
+            said
+        };
+        assert!(asked("temperature") == asked("temperature, now"), "{law}");
+    }
 }

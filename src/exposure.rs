@@ -207,9 +207,17 @@ fn tries(healthy: &Healthy<'_>, fault: &Happening) -> Vec<(Option<Millis>, Happe
     match fault.when {
         When::WorstPhase => {
             let trials_ms = trial_instants(healthy.scenario);
-            let instants = match contact_of(&fault.effect) {
-                Some(contact) => openings(&trials_ms, &healthy.scores.contacts[contact.0].trial_openings_ms),
-                None => trials_ms,
+            let held = held_closed(healthy.scenario, &fault.effect);
+            let instants = if held.is_empty() {
+                trials_ms
+            } else {
+                let contacts = held.iter().map(|contact| &healthy.scores.contacts[contact.0]);
+                let mut all: Vec<Millis> = contacts
+                    .flat_map(|contact| openings(&trials_ms, &contact.trial_openings_ms))
+                    .collect();
+                all.sort_unstable();
+                all.dedup();
+                all
             };
             instants.into_iter().map(at).collect()
         }
@@ -232,12 +240,13 @@ fn openings(trials_ms: &[Millis], openings_ms: &[Option<Millis>]) -> Vec<Millis>
     instants
 }
 
-/// The contact whose opening an effect prevents, if it does.
-fn contact_of(effect: &Effect) -> Option<ContactId> {
-    if let Effect::ContactWelded(contact) = effect {
-        Some(*contact)
-    } else {
-        None
+/// The contacts whose opening an effect prevents. Of a box those that are commanded: the rest open when they must, not from day to day.
+fn held_closed(scenario: &Scenario, effect: &Effect) -> Vec<ContactId> {
+    let commanded = |contact: &ContactId| scenario.contacts[contact.0].role.is_some();
+    match effect {
+        Effect::ContactWelded(contact) => vec![*contact],
+        Effect::BoxWelded(of) => scenario.in_box(*of).filter(commanded).collect(),
+        _ => Vec::new(),
     }
 }
 
@@ -480,6 +489,7 @@ fn component(scenario: &Scenario, effect: &Effect) -> Option<String> {
         | Effect::DialOff { contact, .. }
         | Effect::DialDrifts { contact, .. }
         | Effect::DialSet { contact, .. } => &scenario.contacts[contact.0].name,
+        Effect::BoxWelded(of) | Effect::BoxStuckOpen(of) => &scenario.boxes[of.0],
         Effect::HeaterDead(heater) | Effect::HeaterUnplugged(heater) => &scenario.heaters[heater.0].name,
         Effect::FanStopped(fan) => &scenario.fans[fan.0].name,
         Effect::ChillerDead(chiller) | Effect::ChillerBlocked { chiller, .. } => {

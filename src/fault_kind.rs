@@ -9,9 +9,15 @@ use tepid_sim::scenario::{Effect, Scenario};
 pub fn fault_kind(scenario: &Scenario, effect: &Effect) -> FaultKind {
     match effect {
         Effect::ContactWelded(contact) if heats(scenario, *contact) => FaultKind::HeaterWelded,
-        Effect::ContactWelded(_) => FaultKind::CoolingWelded,
+        Effect::BoxWelded(of) if scenario.in_box(*of).any(|contact| heats(scenario, contact)) => {
+            FaultKind::HeaterWelded
+        }
+        Effect::ContactWelded(_) | Effect::BoxWelded(_) => FaultKind::CoolingWelded,
         Effect::ContactStuckOpen(contact) if heats(scenario, *contact) => FaultKind::HeatingLost,
-        Effect::ContactStuckOpen(_) => FaultKind::CoolingLost,
+        Effect::BoxStuckOpen(of) if scenario.in_box(*of).any(|contact| heats(scenario, contact)) => {
+            FaultKind::HeatingLost
+        }
+        Effect::ContactStuckOpen(_) | Effect::BoxStuckOpen(_) => FaultKind::CoolingLost,
         Effect::ContactChatters { .. } => FaultKind::ContactChatters,
         Effect::HeaterDead(_)
         | Effect::HeatersUnplugged

@@ -4,7 +4,7 @@ use tepid_output::cautions;
 use tepid_output::records::{FORMAT_VERSION, FaultCase, Livestock, RecordKind, RunResult, RunScores};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunRequest, run};
-use tepid_sim::scenario::{Effect, Happening};
+use tepid_sim::scenario::{Effect, Happening, Scenario};
 use tepid_sim::scores::Scores;
 use tepid_sim::time::hours;
 use tepid_sim::trace::TraceSink;
@@ -33,7 +33,7 @@ pub fn single(
             let mut scores = RunScores::new(scores, &fan_names);
             for (index, contact) in scores.contacts.iter_mut().enumerate() {
                 let happenings = scenario.happenings.iter().chain(request.faults);
-                if sticks(happenings, ContactId(index)) {
+                if sticks(scenario, happenings, ContactId(index)) {
                     contact.life_years = None;
                 }
             }
@@ -69,12 +69,16 @@ pub fn single(
 }
 
 /// Whether a contact welds or stays open: what it did before says nothing of its life.
-pub(crate) fn sticks<'h>(happenings: impl IntoIterator<Item = &'h Happening>, contact: ContactId) -> bool {
-    happenings.into_iter().any(|happening| {
-        matches!(
-            happening.effect,
-            Effect::ContactWelded(stuck) | Effect::ContactStuckOpen(stuck) if stuck == contact
-        )
+pub(crate) fn sticks<'h>(
+    scenario: &Scenario,
+    happenings: impl IntoIterator<Item = &'h Happening>,
+    contact: ContactId,
+) -> bool {
+    let in_box = scenario.contacts[contact.0].in_box;
+    happenings.into_iter().any(|happening| match happening.effect {
+        Effect::ContactWelded(stuck) | Effect::ContactStuckOpen(stuck) => stuck == contact,
+        Effect::BoxWelded(of) | Effect::BoxStuckOpen(of) => in_box == Some(of),
+        _ => false,
     })
 }
 

@@ -87,7 +87,7 @@ fn contacts(scenario: &Scenario, runs: &[Scores]) -> Vec<ContactWear> {
         .filter_map(|(index, contact)| {
             let of_runs = runs.iter().map(|scores| &scores.contacts[index]);
             let closings: Vec<f64> = of_runs.clone().map(|scores| scores.closings_per_day).collect();
-            let stuck = sticks(&scenario.happenings, ContactId(index));
+            let stuck = sticks(scenario, &scenario.happenings, ContactId(index));
             let lives: Vec<f64> = of_runs
                 .filter_map(|scores| scores.life_years)
                 .filter(|_| !stuck)

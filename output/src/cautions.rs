@@ -307,7 +307,7 @@ impl CalledFor {
 pub fn for_effect(effect: &Effect) -> CalledFor {
     use CalledFor::{Cautions, NoneBecause};
     match effect {
-        Effect::ContactWelded(_) => Cautions(&[
+        Effect::ContactWelded(_) | Effect::BoxWelded(_) => Cautions(&[
             Caution::StuckHeater,
             Caution::MainsNearWater,
             Caution::LocalRules,
@@ -332,6 +332,7 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
             Caution::NoCertificate,
         ]),
         Effect::ContactStuckOpen(_)
+        | Effect::BoxStuckOpen(_)
         | Effect::HeaterDead(_)
         | Effect::FanStopped(_)
         | Effect::ChillerDead(_)

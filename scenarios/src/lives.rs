@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use tepid_sim::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId};
+use tepid_sim::ids::{BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId};
 use tepid_sim::scenario::{
     Circuit, ContactKind, Counted, Effect, Fails, Guard, Hazard, Life, PartLife, Scenario,
 };
@@ -260,22 +260,10 @@ fn guards(
 
 /// All boxes, each with the contacts in it.
 fn boxes(scenario: &Scenario) -> Vec<(String, Fails)> {
-    let mut boxes: Vec<(String, Vec<ContactId>)> = Vec::new();
-    for (at, contact) in scenario.contacts.iter().enumerate() {
-        let Some(name) = &contact.box_name else {
-            continue;
-        };
-        match boxes.iter_mut().find(|(known, _)| known == name) {
-            Some((_, contacts)) => contacts.push(ContactId(at)),
-            None => boxes.push((name.clone(), vec![ContactId(at)])),
-        }
-    }
-    let fails = |contacts| Fails::Contacts {
-        contacts,
+    let fails = |in_box| Fails::Contacts {
+        contacts: scenario.in_box(in_box).collect(),
         welds_frac: 0.0,
     };
-    boxes
-        .into_iter()
-        .map(|(name, contacts)| (name, fails(contacts)))
-        .collect()
+    let boxes = scenario.boxes.iter().enumerate();
+    boxes.map(|(at, name)| (name.clone(), fails(BoxId(at)))).collect()
 }

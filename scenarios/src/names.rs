@@ -25,6 +25,31 @@ impl Names {
         Self { of, names, twice }
     }
 
+    /// The boxes that contacts sit in, each once, in the order in which they first stand in the file.
+    pub fn of_boxes(contact_tables: &[&Table]) -> Self {
+        let mut names: Vec<Option<String>> = Vec::new();
+        for table in contact_tables {
+            if let Some(Value::Text { text, .. }) = table.get("box").map(|node| &node.value)
+                && !names.iter().flatten().any(|known| known == text)
+            {
+                names.push(Some(text.clone()));
+            }
+        }
+        Self {
+            of: Of::Box,
+            names,
+            twice: false,
+        }
+    }
+
+    /// What makes one of these where there is none.
+    fn how_to_add(&self) -> String {
+        match self.of {
+            Of::Box => "give contacts a `box`".to_owned(),
+            of => format!("add a [[{}]]", of.word()),
+        }
+    }
+
     /// Whether a name stands twice, which is reported.
     pub fn twice(&self) -> bool {
         self.twice
@@ -50,10 +75,9 @@ impl Names {
 
     /// Adds to a mistake of a field that names something what there is to name, and a line that names one of them.
     pub fn advise(&self, problem: Problem, field: &Field, expected: &str) -> Problem {
-        let word = self.of.word();
         let known: Vec<&str> = self.known().collect();
         let Some(first) = known.first() else {
-            return problem.expected(format!("{expected}; there is none: add a [[{word}]]"));
+            return problem.expected(format!("{expected}; there is none: {}", self.how_to_add()));
         };
         let value = match field.kind {
             FieldKind::References(_) => format!("[\"{first}\"]"),
@@ -69,7 +93,7 @@ impl Names {
         let word = self.of.word();
         let known: Vec<&str> = self.known().collect();
         let expected = if known.is_empty() {
-            format!("the name of a {word}, but there is none: add a [[{word}]]")
+            format!("the name of a {word}, but there is none: {}", self.how_to_add())
         } else {
             format!("the name of a {word}: {}", known.join(", "))
         };

@@ -115,8 +115,8 @@ fn contact_words(scenario: &Scenario, contact: ContactId) -> String {
             words.push_str(" until reset by hand");
         }
     }
-    if let Some(box_name) = &contact.box_name {
-        words.push_str(&format!(", box {box_name}"));
+    if let Some(in_box) = contact.in_box {
+        words.push_str(&format!(", box {}", scenario.boxes[in_box.0]));
     }
     if words == contact.name {
         words

@@ -292,6 +292,40 @@ fn the_built_in_fault_sets_strike_every_component_once() {
 }
 
 #[test]
+fn a_box_fails_by_its_name_and_where_there_is_none_the_file_is_told_how_to_state_one() {
+    let library = |name: &str| library::text(name).unwrap().to_owned();
+    let fails = |of: &str| format!("[[fault]]\nwhat = \"box welded\"\n{of}");
+    let scenario = load(&(library("spare-room-winter") + &fails("box = \"controller\"\n")));
+    let happening = scenario.happenings.last().unwrap();
+    assert_eq!(happening.name, "all contacts in box controller welded");
+    let Effect::BoxWelded(of) = happening.effect else {
+        panic!("{happening:?}");
+    };
+    let in_it: Vec<&str> = scenario
+        .in_box(of)
+        .map(|contact| scenario.contacts[contact.0].name.as_str())
+        .collect();
+    assert_eq!(in_it, ["relay left", "relay right"]);
+    for (text, expected) in [
+        (
+            library("spare-room-winter") + &fails("box = \"controler\"\n"),
+            "did you mean `controller`",
+        ),
+        (
+            library("spare-room-winter").replace("box    = ", "#") + &fails(""),
+            "there is none: give contacts a `box`",
+        ),
+        (
+            library("spare-room-winter") + &fails("contact = \"relay left\"\n"),
+            "contact",
+        ),
+    ] {
+        let report = tepid_scenarios::scenario_text("test.toml", &text).unwrap_err();
+        assert!(report.plain().contains(expected), "{}", report.plain());
+    }
+}
+
+#[test]
 fn a_file_s_own_fault_set_takes_the_place_of_a_built_in_one() {
     let text = library::text("spare-room-winter").unwrap().to_owned()
         + "[[fault]]\nset = \"one contact welded\"\nwhat = \"contact welded\"\nwhen = \"closing 3 of relay left\"\n"

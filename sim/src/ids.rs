@@ -56,3 +56,7 @@ id!(
     /// A person, by their position in [`crate::scenario::Scenario::persons`].
     PersonId
 );
+id!(
+    /// A box of contacts, by its position in [`crate::scenario::Scenario::boxes`].
+    BoxId
+);

@@ -7,7 +7,7 @@ mod another_circuit;
 
 use tepid_output::records::{Edit, EditKind};
 use tepid_output::wording::{Units, enumerated};
-use tepid_sim::ids::{ContactId, HeaterId, PersonId, ProbeId, TankId};
+use tepid_sim::ids::{BoxId, ContactId, HeaterId, PersonId, ProbeId, TankId};
 use tepid_sim::scenario::{
     ActKind, ActsBy, Contact, ContactKind, Effect, Happening, Heater, Lasts, Load, Need, Origin, OwnSensing,
     Person, Probe, ProbePurpose, Reset, Response, ResponseTime, Role, Scenario, SensedAt, Watch, WatchAct,
@@ -168,7 +168,7 @@ fn cut_outs(scenario: &mut Scenario) {
         let name = unused("added cut-out", contact_names(scenario));
         let contact = ContactId(scenario.contacts.len());
         scenario.contacts.push(Contact {
-            box_name: Some(name.clone()),
+            in_box: Some(BoxId(scenario.boxes.len())),
             name,
             kind: ContactKind::CutOut,
             role: None,
@@ -184,6 +184,7 @@ fn cut_outs(scenario: &mut Scenario) {
                 dial_error_k: 0.0,
             }),
         });
+        scenario.boxes.push(scenario.contacts[contact.0].name.clone());
         for heater in scenario.heaters.iter_mut().filter(|heater| heater.tank == tank) {
             heater.chain.insert(0, contact);
         }

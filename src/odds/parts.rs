@@ -52,18 +52,18 @@ impl Parts {
                 let part = &life.part;
                 match &life.fails {
                     Fails::Contacts { contacts, .. } => {
-                        let called = if life.kind == "box" {
-                            format!("all contacts in box {part}")
-                        } else {
-                            part.clone()
-                        };
-                        let mut all = |what, effect: fn(ContactId) -> Effect| {
+                        let what = if life.kind == "box" { "box" } else { "contact" };
+                        let mut all = |state, effect: fn(ContactId) -> Effect| {
                             let effects = contacts.iter().map(|contact| effect(*contact));
-                            place(described(what, &called), effects.collect(), life)
+                            place(
+                                described(&format!("{what} {state}"), part),
+                                effects.collect(),
+                                life,
+                            )
                         };
                         (
-                            all("contact welded", Effect::ContactWelded),
-                            all("contact stuck open", Effect::ContactStuckOpen),
+                            all("welded", Effect::ContactWelded),
+                            all("stuck open", Effect::ContactStuckOpen),
                         )
                     }
                     // What it would have to trip for is no part of the tank's heat.

@@ -20,7 +20,7 @@ fn with_chiller(mut scenario: Scenario) -> Scenario {
     scenario.contacts.push(Contact {
         name: "chiller relay".to_owned(),
         kind: ContactKind::Relay,
-        box_name: None,
+        in_box: None,
         role: Some(Role::Cool),
         life_closings: Some(100_000.0),
         own_sensing: None,

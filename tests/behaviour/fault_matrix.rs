@@ -1,6 +1,7 @@
 //! The fault matrix: what every fault does, what stops it, which of them one tank cannot bear, and what would help.
 
 mod another_circuit;
+mod common_cause;
 mod salinity;
 
 use std::sync::LazyLock;

@@ -1,5 +1,6 @@
 //! Every way to fail, from a line in a file to what it does to the water, and by what mechanism.
 
+pub mod boxes;
 mod control;
 mod cooling;
 mod probes;

@@ -134,10 +134,11 @@ pub fn reference_tank(room_c: f64) -> Scenario {
             rate_kg_per_s: 30.0 / 3600.0,
             reservoir_kg: None,
         }),
+        boxes: Vec::new(),
         contacts: vec![Contact {
             name: "relay".to_owned(),
             kind: ContactKind::Relay,
-            box_name: None,
+            in_box: None,
             role: Some(Role::Heat),
             life_closings: Some(100_000.0),
             own_sensing: None,

@@ -3,7 +3,9 @@
 use tepid_output::cautions::{CalledFor, Caution, for_body, for_effect, gathered};
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, json, table};
-use tepid_sim::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::ids::{
+    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId,
+};
 use tepid_sim::scenario::{Cover, Effect, Outputs, Restart, RoomDevice};
 
 use crate::examples;
@@ -14,6 +16,8 @@ fn effects() -> Vec<Effect> {
     vec![
         Effect::ContactWelded(ContactId(0)),
         Effect::ContactStuckOpen(ContactId(0)),
+        Effect::BoxWelded(BoxId(0)),
+        Effect::BoxStuckOpen(BoxId(0)),
         Effect::ContactChatters {
             contact: ContactId(0),
             period_ms: 2000,

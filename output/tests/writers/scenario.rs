@@ -103,10 +103,11 @@ pub fn scenario() -> Scenario {
         top_off: None,
         circuits: Vec::new(),
         backups: Vec::new(),
+        boxes: Vec::new(),
         contacts: vec![Contact {
             name: "relay left".to_owned(),
             kind: ContactKind::Relay,
-            box_name: None,
+            in_box: None,
             role: Some(Role::Heat),
             life_closings: None,
             own_sensing: None,

@@ -47,6 +47,7 @@ pub const BUILT_IN: &[BuiltIn] = built_in![
     "network down": "the line out of the house dead for good, where an alert needs it" => supply::network_down,
     "one contact stuck open": "each contact of a heater's chain that never closes again, one at a time" => switching::stuck_open,
     "one contact chattering": "each commanded contact that parts and closes every 2 s while it should be closed, one at a time" => switching::chattering,
+    "one box failed": "each box of several contacts fails as a whole, one at a time: all of them welded at once, or all stuck open" => switching::box_failed,
     "one heater dead": "each heater's element open, one at a time" => switching::heater_dead,
     "one cooler dead": "each contact that commands a fan or chiller stuck open, each fan stopped, each chiller dead, one at a time" => cooling::dead,
     "chiller blocked": "each chiller with 30 % of its capacity left, one at a time" => cooling::blocked,

@@ -1,6 +1,6 @@
 //! Built-in faults of contacts and heaters.
 
-use tepid_sim::ids::{ContactId, HeaterId};
+use tepid_sim::ids::{BoxId, ContactId, HeaterId};
 use tepid_sim::scenario::{Contact, ContactKind, Effect, FaultCase, Happening, Scenario};
 use tepid_sim::time::{Millis, SECOND};
 
@@ -44,6 +44,18 @@ pub(super) fn chattering(scenario: &Scenario) -> Vec<FaultCase> {
         contacts(scenario, |_, contact| contact.role.is_some() && moves(contact))
             .map(|(id, contact)| fault("contact chatters", &contact.name, chatters(id))),
     )
+}
+
+/// What shares a box shares what happens to it: water, heat, a surge. A box of one contact is that contact, which fails in the other sets.
+pub(super) fn box_failed(scenario: &Scenario) -> Vec<FaultCase> {
+    let boxes = scenario.boxes.iter().enumerate();
+    let shared = boxes.filter(|(at, _)| scenario.in_box(BoxId(*at)).count() > 1);
+    alone(shared.flat_map(|(at, name)| {
+        [
+            fault("box welded", name, Effect::BoxWelded(BoxId(at))),
+            fault("box stuck open", name, Effect::BoxStuckOpen(BoxId(at))),
+        ]
+    }))
 }
 
 /// A solid-state switch has nothing that could part and close: it fails closed, seldom open.

@@ -21,6 +21,8 @@ pub(crate) const WHAT: &[&str] = &[
     "contact welded",
     "contact stuck open",
     "contact chatters",
+    "box welded",
+    "box stuck open",
     "heater dead",
     "dial off",
     "dial drifts",
@@ -57,6 +59,7 @@ pub(crate) fn used_by(what: &str) -> &'static [&'static str] {
         "pump stopped" => &["pump"],
         "contact welded" | "contact stuck open" => &["contact"],
         "contact chatters" => &["contact", "every"],
+        "box welded" | "box stuck open" => &["box"],
         "dial off" => &["contact", "by"],
         "dial drifts" => &["contact", "per_day"],
         "dial set" => &["contact", "to"],
@@ -117,6 +120,13 @@ const CONTACT: Field = Field::optional(
     "the only contact; in a fault set one case for each",
     "\"relay left\"",
     "a contact or dial that fails: which",
+);
+const BOX: Field = Field::optional(
+    "box",
+    FieldKind::Reference(Of::Box),
+    "the only box; in a fault set one case for each",
+    "\"controller\"",
+    "box welded, box stuck open: the `box` of contacts; all that share it fail at once",
 );
 const HEATER: Field = Field::optional(
     "heater",
@@ -323,6 +333,7 @@ macro_rules! and_particular {
             $($field,)*
             PUMP,
             CONTACT,
+            BOX,
             HEATER,
             PROBE,
             TANK,

@@ -146,6 +146,8 @@ pub enum Of {
     Chiller,
     /// A contact.
     Contact,
+    /// A box of contacts.
+    Box,
     /// A probe.
     Probe,
     /// A circuit.
@@ -167,6 +169,7 @@ impl Of {
             Self::Fan => "fan",
             Self::Chiller => "chiller",
             Self::Contact => "contact",
+            Self::Box => "box",
             Self::Probe => "probe",
             Self::Circuit => "circuit",
             Self::Backup => "backup",

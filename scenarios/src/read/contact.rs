@@ -1,6 +1,6 @@
 //! `[[contact]]`.
 
-use tepid_sim::ids::TankId;
+use tepid_sim::ids::{BoxId, TankId};
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{Contact, ContactKind, OwnSensing, Reset, Role, SensedAt};
 
@@ -123,7 +123,7 @@ fn contact(
     Ok(Contact {
         name: name?,
         kind,
-        box_name: box_name?,
+        in_box: box_name?.and_then(|name| index.boxes.find(&name)).map(BoxId),
         role,
         life_closings: life?,
         own_sensing: own_sensing.transpose()?,

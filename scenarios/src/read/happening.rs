@@ -4,7 +4,9 @@ mod control;
 mod struck;
 mod water;
 
-use tepid_sim::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
+use tepid_sim::ids::{
+    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId,
+};
 use tepid_sim::quantity::{parse_moment, parse_time_of_day};
 use tepid_sim::scenario::{
     Cover, Effect, Happening, Lasts, Origin, Restart, Room, RoomDevice, Tank, Water, When, called,
@@ -196,6 +198,8 @@ pub fn described(what: &str, subject: &str) -> String {
         "contact welded" => format!("{subject} welded"),
         "contact stuck open" => format!("{subject} stuck open"),
         "contact chatters" => format!("{subject} chatters"),
+        "box welded" => format!("all contacts in box {subject} welded"),
+        "box stuck open" => format!("all contacts in box {subject} stuck open"),
         "dial off" => format!("{subject} off"),
         "dial drifts" => format!("{subject} drifts"),
         "dial set" => format!("{subject} set wrong"),
@@ -261,6 +265,8 @@ fn effects(
         "contact stuck open" => struck("contact", &index.contacts, &|at| {
             Effect::ContactStuckOpen(ContactId(at))
         }),
+        "box welded" => struck("box", &index.boxes, &|at| Effect::BoxWelded(BoxId(at))),
+        "box stuck open" => struck("box", &index.boxes, &|at| Effect::BoxStuckOpen(BoxId(at))),
         "heater dead" => struck("heater", &index.heaters, &|at| Effect::HeaterDead(HeaterId(at))),
         "dial off" => {
             let by_k = by()?;

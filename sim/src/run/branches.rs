@@ -35,6 +35,8 @@ impl Branch<'_> {
             fault.effect,
             Effect::ContactWelded(_)
                 | Effect::ContactStuckOpen(_)
+                | Effect::BoxWelded(_)
+                | Effect::BoxStuckOpen(_)
                 | Effect::HeaterDead(_)
                 | Effect::FanStopped(_)
                 | Effect::ChillerDead(_)

@@ -2,7 +2,7 @@
 //!
 //! When several things hold for a contact: stuck open over welded over its own thermostat over the command.
 
-use crate::ids::{ContactId, HeaterId};
+use crate::ids::{BoxId, ContactId, HeaterId};
 use crate::network::Vector;
 use crate::noise::Stream;
 use crate::plant::{Plant, Sensor};
@@ -35,6 +35,7 @@ pub(super) struct Chains {
 
 #[derive(Debug, Clone)]
 struct Switch {
+    in_box: Option<BoxId>,
     commanded: bool,
     takes_commands: bool,
     welded: bool,
@@ -181,6 +182,7 @@ impl Chains {
             .iter()
             .enumerate()
             .map(|(index, contact)| Switch {
+                in_box: contact.in_box,
                 commanded: false,
                 takes_commands: matches!(contact.kind, ContactKind::Relay | ContactKind::SolidState),
                 welded: false,
@@ -259,6 +261,8 @@ impl Chains {
                 }
                 Effect::ContactWelded(contact) => self.contacts[contact.0].welded = true,
                 Effect::ContactStuckOpen(contact) => self.contacts[contact.0].stuck_open = true,
+                Effect::BoxWelded(of) => self.in_box(of).for_each(|switch| switch.welded = true),
+                Effect::BoxStuckOpen(of) => self.in_box(of).for_each(|switch| switch.stuck_open = true),
                 Effect::ContactChatters { contact, period_ms } => {
                     self.contacts[contact.0].parted |= is_parted(now_ms - began_ms, period_ms);
                 }
@@ -277,6 +281,12 @@ impl Chains {
             }
         }
         self.edges = edges(&self.contacts);
+    }
+
+    fn in_box(&mut self, of: BoxId) -> impl Iterator<Item = &mut Switch> {
+        self.contacts
+            .iter_mut()
+            .filter(move |switch| switch.in_box == Some(of))
     }
 
     fn turn_dial(&mut self, contact: ContactId, by_k: f64) {

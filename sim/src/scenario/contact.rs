@@ -1,6 +1,6 @@
 //! Contacts: what switches, who decides, and what fails together.
 
-use crate::ids::TankId;
+use crate::ids::{BoxId, TankId};
 use crate::time::Millis;
 
 /// One switch of a chain. Current reaches an element only while every contact of its chain is closed.
@@ -10,8 +10,8 @@ pub struct Contact {
     pub name: String,
     /// What it is.
     pub kind: ContactKind,
-    /// The box it sits in: what shares a box can fail together.
-    pub box_name: Option<String>,
+    /// The box it sits in, if one is stated: what shares a box can fail together.
+    pub in_box: Option<BoxId>,
     /// What a controller uses it for; only contacts with a role take commands.
     pub role: Option<Role>,
     /// Closings it is rated for at its load, if stated.

@@ -2,7 +2,9 @@
 //!
 //! A component's state is recomputed from the *set* of active happenings, so overlaps need no order.
 
-use crate::ids::{BackupId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId};
+use crate::ids::{
+    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId,
+};
 use crate::scenario::{Cover, Hazard};
 use crate::time::{DAY, Millis, day_index};
 
@@ -70,6 +72,10 @@ pub enum Effect {
     ContactWelded(ContactId),
     /// The contact cannot close.
     ContactStuckOpen(ContactId),
+    /// A box fails as a whole: none of its contacts can open.
+    BoxWelded(BoxId),
+    /// A box fails as a whole: none of its contacts can close.
+    BoxStuckOpen(BoxId),
     /// The contact parts and closes again and again while it should be closed: closed for the first half of every period.
     ContactChatters {
         /// The contact.

@@ -38,6 +38,7 @@ pub use tank::{
 };
 pub use watch::{ActKind, ActsBy, Need, Watch, WatchAct, WatchRule};
 
+use crate::ids::{BoxId, ContactId};
 use crate::time::Millis;
 
 /// Water systems that share a room and its circuits (usually one), and what befalls them.
@@ -85,6 +86,8 @@ pub struct Scenario {
     pub top_off: Option<TopOff>,
     /// Contacts of all chains.
     pub contacts: Vec<Contact>,
+    /// Names of the boxes that contacts sit in.
+    pub boxes: Vec<String>,
     /// Probes.
     pub probes: Vec<Probe>,
     /// Planned events and faults that belong to the scenario itself (not to a named fault set).
@@ -174,6 +177,14 @@ impl Scenario {
     pub fn acts(&self) -> impl Iterator<Item = &Happening> {
         let acts = self.watches.iter().flat_map(|watch| &watch.acts);
         acts.map(|act| &act.happening)
+    }
+
+    /// The contacts in a box.
+    pub fn in_box(&self, wanted: BoxId) -> impl Iterator<Item = ContactId> {
+        let numbered = self.contacts.iter().enumerate();
+        numbered
+            .filter(move |(_, contact)| contact.in_box == Some(wanted))
+            .map(|(at, _)| ContactId(at))
     }
 
     /// What the scenario's own happenings shift the room (or the air outdoors, where the room answers) by at an instant, K.

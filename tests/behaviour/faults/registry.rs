@@ -25,6 +25,8 @@ tested! {
     ],
     ContactStuckOpen "contact stuck open": ["faults/switching.rs" a_contact_that_cannot_close_lets_the_tank_cool_to_the_room],
     ContactChatters "contact chatters": ["faults/switching.rs" a_chattering_contact_wears_by_thousands_and_still_heats_by_half],
+    BoxWelded "box welded": ["faults/boxes.rs" an_independent_cut_out_beats_one_in_the_same_box_when_the_box_fails],
+    BoxStuckOpen "box stuck open": ["faults/boxes.rs" a_box_that_stays_open_takes_every_heater_whose_relay_it_holds],
     HeaterDead "heater dead": ["lessons.rs" a_dead_heater_leaves_the_tank_to_the_room],
     DialOff "dial off": ["lessons.rs" a_dial_four_kelvin_off_lets_a_weld_four_kelvin_further],
     DialDrifts "dial drifts": ["faults/switching.rs" behind_a_welded_relay_the_water_follows_a_dial_that_drifts],

@@ -338,7 +338,10 @@ impl Members {
                 extra_m2_k_per_w,
             }),
             Effect::TopOffStuckOn { .. } => self.has_stated_top_off.then_some(whole),
-            Effect::ControllerHung { .. }
+            // A box keeps its place in the list of all boxes, also where it holds contacts of several systems.
+            Effect::BoxWelded(_)
+            | Effect::BoxStuckOpen(_)
+            | Effect::ControllerHung { .. }
             | Effect::PowerOut
             | Effect::MainsVoltage { .. }
             | Effect::CircuitTripped(_)

@@ -3,6 +3,7 @@
 //! One table: [`Caution::text`]. What triggers a caution is decided in [`for_effect`] and [`for_equipment`]; every record
 //! carries them as values, so they reach every format. All of it is common practice, no source, unless a text says else.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use tepid_sim::scenario::{Effect, Happening, Heater, HeaterKind, Scenario};
 
@@ -13,7 +14,7 @@ pub const DRY_BODY_C: f64 = 150.0;
 pub const RUN_DRY: &str = "run dry: glass may crack; remove power before touching the water";
 
 /// Something that must be said beside a result.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum Caution {
@@ -252,7 +253,7 @@ impl Caution {
 }
 
 /// A caution in a record, with what triggered it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Cautioned {
     /// Which.
     pub caution: Caution,

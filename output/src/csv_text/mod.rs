@@ -6,11 +6,13 @@ mod comparison;
 mod fault_matrix;
 mod leaves;
 mod listing;
+mod study;
 
 pub use comparison::comparison;
 pub use fault_matrix::fault_matrix;
 pub use leaves::leaves;
 pub use listing::listing;
+pub use study::study;
 
 /// A record could not be written as CSV.
 #[derive(Debug, thiserror::Error)]

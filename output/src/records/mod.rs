@@ -59,13 +59,14 @@ pub use supply::{BackupResult, CircuitResult};
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Version of the published formats.
 pub const FORMAT_VERSION: u32 = 1;
 
 /// Which record a JSON document holds: the value of its key `format`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub enum RecordKind {
     /// A [`Comparison`].
     #[serde(rename = "tepid-comparison")]

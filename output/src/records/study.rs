@@ -1,5 +1,6 @@
 //! A study: scenarios × strategies × fault cases × replicates, with statistics and gates.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use tepid_sim::quantity::Kind;
 
@@ -7,7 +8,7 @@ use super::RecordKind;
 use crate::cautions::Cautioned;
 
 /// The result of a study.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct StudyResult {
     /// [`RecordKind::Study`].
     pub format: RecordKind,
@@ -44,7 +45,7 @@ pub struct StudyResult {
 }
 
 /// The replicates of one scenario, strategy and fault case.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct StudyGroup {
     /// The scenario, with the values put in by `vary`: "spare-room-winter, heater.left.power = 150 W".
     pub scenario: String,
@@ -63,7 +64,7 @@ pub struct StudyGroup {
 }
 
 /// Unit of a score's values.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub enum ScoreUnit {
     /// A difference of temperatures, K.
     #[serde(rename = "K")]
@@ -105,7 +106,7 @@ impl ScoreUnit {
 }
 
 /// One score over the replicates of a group.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ScoreSummary {
     /// Name of the score, as gates name it: "hot dose used".
     pub score: String,
@@ -132,7 +133,7 @@ pub struct ScoreSummary {
 }
 
 /// The run of a group in which a score was worst.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct WorstRun {
     /// The score's value there.
     pub value: f64,
@@ -145,7 +146,7 @@ pub struct WorstRun {
 }
 
 /// Difference of a score to the reference strategy: this one less the reference, in the same weather, noise and draws.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ScoreDifference {
     /// Pairs of runs.
     pub pairs: u64,
@@ -160,7 +161,7 @@ pub struct ScoreDifference {
 }
 
 /// What a difference shows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Shown {
     /// Both intervals lie on the better side of zero.
@@ -176,7 +177,7 @@ pub enum Shown {
 }
 
 /// One gate on one group.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct GateResult {
     /// Which `[[gate]]` of the study, from 1.
     pub gate: u32,
@@ -207,7 +208,7 @@ pub struct GateResult {
 }
 
 /// Which figure of a group's runs a gate judges.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum GateOf {
     /// The worst run.
@@ -219,7 +220,7 @@ pub enum GateOf {
 }
 
 /// A bound on a figure.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "is", rename_all = "kebab-case")]
 pub enum GateBound {
     /// It must not be larger.
@@ -244,7 +245,7 @@ pub enum GateBound {
 }
 
 /// Whether a gate holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum GateVerdict {
     /// It does not hold.
@@ -256,7 +257,7 @@ pub enum GateVerdict {
 }
 
 /// A cell whose run gave no result.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct FailedCell {
     /// The cell, as `tepid run --cell` takes it.
     pub cell: String,
@@ -275,7 +276,7 @@ pub struct FailedCell {
 }
 
 /// A strategy that a scenario lacks something for.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct NotApplied {
     /// The scenario.
     pub scenario: String,

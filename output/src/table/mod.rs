@@ -17,6 +17,8 @@ mod run;
 mod salinity;
 mod single_points;
 mod stuck;
+mod study;
+mod study_scores;
 
 pub use budget::{budget, budgets};
 pub use comparison::{comparison, comparison_with_every_fault};
@@ -26,6 +28,7 @@ pub use fault_matrix::fault_matrix;
 pub use listing::listing;
 pub use odds::odds;
 pub use run::run;
+pub use study::study;
 
 use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, Width};

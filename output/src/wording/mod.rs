@@ -8,6 +8,8 @@ mod past_dose;
 mod restated;
 mod salinity;
 mod side;
+pub(crate) mod study;
+pub(crate) mod study_scores;
 mod units;
 mod warned;
 

@@ -1,6 +1,7 @@
 //! Writers on records built by hand: invented figures, no run behind them.
 
 mod cautions;
+mod cells;
 mod examples;
 mod judging;
 mod many_tanks;
@@ -12,5 +13,7 @@ mod ranges;
 mod salinity;
 mod scenario;
 mod sentences;
+mod studies;
+mod study_examples;
 mod trace;
 mod warned;

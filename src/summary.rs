@@ -76,13 +76,14 @@ fn lowest_oxygen(runs: &[Scores]) -> Option<OxygenResult> {
         .map(OxygenResult::from)
 }
 
-/// Wear of every contact that takes commands or senses for itself.
+/// Wear of every contact that takes commands or senses for itself, and parts as it switches.
 fn contacts(scenario: &Scenario, runs: &[Scores]) -> Vec<ContactWear> {
     let switching = scenario
         .contacts
         .iter()
         .enumerate()
-        .filter(|(_, contact)| contact.role.is_some() || contact.own_sensing.is_some());
+        .filter(|(_, contact)| contact.role.is_some() || contact.own_sensing.is_some())
+        .filter(|(_, contact)| contact.kind.parts());
     switching
         .filter_map(|(index, contact)| {
             let of_runs = runs.iter().map(|scores| &scores.contacts[index]);

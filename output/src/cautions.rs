@@ -46,6 +46,8 @@ pub enum Caution {
     ChatteringContact,
     /// A residual-current device or breaker that tripped.
     TrippedDevice,
+    /// A solid-state switch.
+    SolidStateLive,
     /// Power strips, timers and circuits.
     LoadRatings,
     /// A plug that somebody pulls.
@@ -72,7 +74,7 @@ pub enum Caution {
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 26] = [
         Self::RanDry,
         Self::StuckHeater,
         Self::DialUnchecked,
@@ -87,6 +89,7 @@ impl Caution {
         Self::ScreenSaysSafe,
         Self::ChatteringContact,
         Self::TrippedDevice,
+        Self::SolidStateLive,
         Self::LoadRatings,
         Self::DryHands,
         Self::SealedIce,
@@ -162,6 +165,11 @@ impl Caution {
                 "A residual-current device that trips has found current where it kills: unplug everything on it and find the \
                  appliance that leaks. It is not reset again and again and never bypassed; a breaker that trips is overloaded."
             }
+            Self::SolidStateLive => {
+                "A solid-state switch that is off isolates nothing: a few milliamperes pass it, and what hangs on it is live. \
+                 When it fails it shorts, and \"off\" heats. Pull the plug before touching anything behind it, and keep its heat sink \
+                 clear."
+            }
             Self::LoadRatings => {
                 "Power strips, timers and sockets carry what they are rated for and no more, off the floor and out of reach of \
                  splashes; after an outage everything on them draws at once."
@@ -227,6 +235,7 @@ impl Caution {
             Self::ScreenSaysSafe => "screen-says-safe",
             Self::ChatteringContact => "chattering-contact",
             Self::TrippedDevice => "tripped-device",
+            Self::SolidStateLive => "solid-state-live",
             Self::LoadRatings => "load-ratings",
             Self::DryHands => "dry-hands",
             Self::SealedIce => "sealed-ice",
@@ -471,6 +480,9 @@ pub fn for_equipment(scenario: &Scenario) -> Vec<Cautioned> {
             "{} in a pipe, computed as if dry as soon as its flow stops",
             heater.name
         )));
+    }
+    for contact in scenario.contacts.iter().filter(|contact| !contact.kind.parts()) {
+        cautions.push(Caution::SolidStateLive.because(format!("{}, a solid-state switch", contact.name)));
     }
     if !scenario.circuits.is_empty() {
         cautions.push(Caution::LoadRatings.because("circuits"));

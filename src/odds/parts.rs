@@ -53,6 +53,11 @@ impl Parts {
                 match &life.fails {
                     Fails::Contacts { contacts, .. } => {
                         let what = if life.kind == "box" { "box" } else { "contact" };
+                        let closed = if life.kind == "solid-state" {
+                            "shorted"
+                        } else {
+                            "welded"
+                        };
                         let mut all = |state, effect: fn(ContactId) -> Effect| {
                             let effects = contacts.iter().map(|contact| effect(*contact));
                             place(
@@ -62,7 +67,7 @@ impl Parts {
                             )
                         };
                         (
-                            all("welded", Effect::ContactWelded),
+                            all(closed, Effect::ContactWelded),
                             all("stuck open", Effect::ContactStuckOpen),
                         )
                     }

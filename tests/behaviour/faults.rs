@@ -6,6 +6,7 @@ mod cooling;
 mod probes;
 mod registry;
 mod room;
+mod solid_state;
 mod supply;
 mod switching;
 mod water;

@@ -158,6 +158,8 @@ pub struct ContactResult {
     pub shortest_off_s: Option<f64>,
     /// Share of the time closed, 0..=1.
     pub closed_frac: f64,
+    /// Closing wears it; a solid-state switch may close as often as it likes.
+    pub wears: bool,
     /// Life at that rate, years; `None` without a rating, without a closing, or where it sticks during the run: its life is over.
     pub life_years: Option<f64>,
 }
@@ -227,6 +229,7 @@ impl RunScores {
                     shortest_on_s: contact.shortest_on_ms.map(seconds),
                     shortest_off_s: contact.shortest_off_ms.map(seconds),
                     closed_frac: contact.closed_frac,
+                    wears: contact.wears,
                     life_years: contact.life_years,
                 })
                 .collect(),

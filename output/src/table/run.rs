@@ -338,7 +338,11 @@ fn contacts(scores: &RunScores) -> String {
                     share(contact.closed_frac),
                     or_missing(contact.shortest_on_s, span),
                     or_missing(contact.shortest_off_s, span),
-                    or_missing(contact.life_years, years),
+                    if contact.wears {
+                        or_missing(contact.life_years, years)
+                    } else {
+                        "does not wear".to_owned()
+                    },
                 ]
             })
             .collect(),

@@ -169,6 +169,7 @@ pub fn run() -> RunResult {
                 shortest_on_s: Some(380.0),
                 shortest_off_s: None,
                 closed_frac: 0.97,
+                wears: true,
                 life_years: Some(456.6),
             }],
             chillers: Vec::new(),

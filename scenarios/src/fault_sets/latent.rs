@@ -2,7 +2,7 @@
 
 use tepid_sim::scenario::{Contact, Effect, FaultCase, Happening, Scenario, When};
 
-use super::switching::contacts;
+use super::switching::{closed_for_good, contacts};
 use super::{can_weld, fault};
 
 /// Each commanded contact welded at the worst moment while another contact of the same chain that could still have opened it has been welded
@@ -18,16 +18,18 @@ pub(super) fn weld_behind_weld(scenario: &Scenario) -> Vec<FaultCase> {
             if first == second || welds.role.is_none() || !can_weld(before) {
                 continue;
             }
-            let weld =
-                |id, contact: &Contact| fault("contact welded", &contact.name, Effect::ContactWelded(id));
+            let weld = |id, contact: &Contact| {
+                fault(closed_for_good(contact), &contact.name, Effect::ContactWelded(id))
+            };
+            let (weld_now, weld_before) = (weld(first, welds), weld(second, before));
             let case = FaultCase {
                 fault: Happening {
-                    name: format!("{} welded, {} welded long before", welds.name, before.name),
-                    ..weld(first, welds)
+                    name: format!("{}, {} long before", weld_now.name, weld_before.name),
+                    ..weld_now
                 },
                 already: vec![Happening {
                     when: When::At(0),
-                    ..weld(second, before)
+                    ..weld_before
                 }],
             };
             if !found.contains(&case) {
@@ -45,15 +47,18 @@ pub(super) fn weld_behind_mute(scenario: &Scenario) -> Vec<FaultCase> {
     }
     let commanded = contacts(scenario, |_, contact| contact.role.is_some());
     commanded
-        .map(|(id, contact)| FaultCase {
-            fault: Happening {
-                name: format!("{} welded, the alerts muted long before", contact.name),
-                ..fault("contact welded", &contact.name, Effect::ContactWelded(id))
-            },
-            already: vec![Happening {
-                when: When::At(0),
-                ..fault("alerts muted", "", Effect::AlertsMuted)
-            }],
+        .map(|(id, contact)| {
+            let weld = fault(closed_for_good(contact), &contact.name, Effect::ContactWelded(id));
+            FaultCase {
+                fault: Happening {
+                    name: format!("{}, the alerts muted long before", weld.name),
+                    ..weld
+                },
+                already: vec![Happening {
+                    when: When::At(0),
+                    ..fault("alerts muted", "", Effect::AlertsMuted)
+                }],
+            }
         })
         .collect()
 }

@@ -41,7 +41,7 @@ macro_rules! built_in {
 /// The sets every scenario has. All strike at the worst of the instants tried.
 pub const BUILT_IN: &[BuiltIn] = built_in![
     "none": "everything works" => nothing,
-    "one contact welded": "each contact that switches, welded, one at a time" => switching::welded,
+    "one contact welded": "each contact that switches, welded (a solid-state switch: shorted), one at a time" => switching::welded,
     "weld behind a weld": "each commanded contact welded while another of its chain has been welded unnoticed" => latent::weld_behind_weld,
     "weld behind a mute": "each commanded contact welded while somebody has muted the alerts and forgotten it, where the scenario has alerts" => latent::weld_behind_mute,
     "network down": "the line out of the house dead for good, where an alert needs it" => supply::network_down,

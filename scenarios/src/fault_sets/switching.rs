@@ -1,7 +1,7 @@
 //! Built-in faults of contacts and heaters.
 
 use tepid_sim::ids::{BoxId, ContactId, HeaterId};
-use tepid_sim::scenario::{Contact, ContactKind, Effect, FaultCase, Happening, Scenario};
+use tepid_sim::scenario::{Contact, Effect, FaultCase, Happening, Scenario};
 use tepid_sim::time::{Millis, SECOND};
 
 use super::{alone, can_weld, fault};
@@ -22,8 +22,17 @@ pub(super) fn contacts(
 pub(super) fn welded(scenario: &Scenario) -> Vec<FaultCase> {
     alone(
         contacts(scenario, |_, contact| can_weld(contact))
-            .map(|(id, contact)| fault("contact welded", &contact.name, Effect::ContactWelded(id))),
+            .map(|(id, contact)| fault(closed_for_good(contact), &contact.name, Effect::ContactWelded(id))),
     )
+}
+
+/// How a contact of this kind fails closed, in words.
+pub(super) fn closed_for_good(contact: &Contact) -> &'static str {
+    if contact.kind.parts() {
+        "contact welded"
+    } else {
+        "contact shorted"
+    }
 }
 
 /// A contact of a heater's chain that never closes again: worn, tripped, or its coil dead.
@@ -41,8 +50,10 @@ pub(super) fn chattering(scenario: &Scenario) -> Vec<FaultCase> {
         period_ms: CHATTER_MS,
     };
     alone(
-        contacts(scenario, |_, contact| contact.role.is_some() && moves(contact))
-            .map(|(id, contact)| fault("contact chatters", &contact.name, chatters(id))),
+        contacts(scenario, |_, contact| {
+            contact.role.is_some() && contact.kind.parts()
+        })
+        .map(|(id, contact)| fault("contact chatters", &contact.name, chatters(id))),
     )
 }
 
@@ -56,11 +67,6 @@ pub(super) fn box_failed(scenario: &Scenario) -> Vec<FaultCase> {
             fault("box stuck open", name, Effect::BoxStuckOpen(BoxId(at))),
         ]
     }))
-}
-
-/// A solid-state switch has nothing that could part and close: it fails closed, seldom open.
-fn moves(contact: &Contact) -> bool {
-    contact.kind != ContactKind::SolidState
 }
 
 pub(super) fn heater_dead(scenario: &Scenario) -> Vec<FaultCase> {

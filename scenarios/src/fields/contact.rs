@@ -49,7 +49,7 @@ pub(crate) static CONTACT: Section = Section {
             FieldKind::Table(&RATING),
             "not known",
             "{ life = \"100000 closings\" }",
-            "what it is rated for",
+            "what it is rated for (not solid state, which does not wear by closing)",
         ),
         Field::optional(
             "opens_above",

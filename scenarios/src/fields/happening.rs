@@ -119,7 +119,7 @@ const CONTACT: Field = Field::optional(
     FieldKind::Reference(Of::Contact),
     "the only contact; in a fault set one case for each",
     "\"relay left\"",
-    "a contact or dial that fails: which",
+    "a contact or dial that fails: which (a solid-state switch that is welded is shorted; it does not chatter)",
 );
 const BOX: Field = Field::optional(
     "box",

@@ -89,6 +89,15 @@ fn contact(
     let kind = kind?;
     let commanded = matches!(kind, ContactKind::Relay | ContactKind::SolidState);
     let senses = matches!(kind, ContactKind::Thermostat | ContactKind::CutOut);
+    if !kind.parts() && reader.given("rating") {
+        let problem = Problem::new(
+            "wears-not",
+            reader.place_of("rating"),
+            "a solid-state switch does not wear by closing, so no number of closings is its life",
+        )
+        .expected("no `rating` here; what chance does to it is stated by [[life]]");
+        return Err(reader.report(problem));
+    }
     if !commanded && reader.given("role") {
         let problem = Problem::new(
             "role-not-commanded",

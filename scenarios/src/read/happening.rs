@@ -181,6 +181,9 @@ fn happenings(reader: &Reader<'_>, around: &Around<'_>, each: bool) -> Result<Ve
             name: match &name {
                 Some(name) if several => format!("{name}: {subject}"),
                 Some(name) => name.clone(),
+                None if what == "contact welded" && is_solid_state(around, &subject) => {
+                    described("contact shorted", &subject)
+                }
                 None => described(what, &subject),
             },
             when: When::At(0),
@@ -196,6 +199,7 @@ fn happenings(reader: &Reader<'_>, around: &Around<'_>, each: bool) -> Result<Ve
 pub fn described(what: &str, subject: &str) -> String {
     match what {
         "contact welded" => format!("{subject} welded"),
+        "contact shorted" => format!("{subject} shorted"),
         "contact stuck open" => format!("{subject} stuck open"),
         "contact chatters" => format!("{subject} chatters"),
         "box welded" => format!("all contacts in box {subject} welded"),
@@ -281,10 +285,22 @@ fn effects(
         }
         "contact chatters" => {
             let period_ms = reader.millis("every")?;
-            struck("contact", &index.contacts, &|at| Effect::ContactChatters {
+            let mut chattering = struck("contact", &index.contacts, &|at| Effect::ContactChatters {
                 contact: ContactId(at),
                 period_ms,
-            })
+            })?;
+            let all = chattering.len();
+            chattering.retain(|(name, _)| !is_solid_state(around, name));
+            if all > 0 && chattering.is_empty() {
+                let problem = Problem::new(
+                    "nothing-parts",
+                    reader.place_of("what"),
+                    "a solid-state switch does not chatter: it has nothing that parts",
+                )
+                .expected("`contact welded` (it fails shorted), or another contact");
+                return Err(reader.report(problem));
+            }
+            Ok(chattering)
         }
         "dial drifts" | "dial set" => control::dial(reader, what, around),
         "controller hung" => plain(control::hung(reader)?),
@@ -416,6 +432,12 @@ fn room_device(reader: &Reader<'_>, what: &str, around: &Around<'_>) -> Result<E
     } else {
         Effect::RoomDeviceOff(device)
     })
+}
+
+/// Whether a contact of this name is a solid-state switch.
+fn is_solid_state(around: &Around<'_>, name: &str) -> bool {
+    let mut tables = around.contact_tables.iter();
+    tables.any(|table| names(table, "name") == Some(name) && names(table, "kind") == Some("solid state"))
 }
 
 /// Whether a contact switches in normal use: protective devices that only trip are no cases of a set.

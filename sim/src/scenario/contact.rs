@@ -38,6 +38,15 @@ pub enum ContactKind {
     Breaker,
 }
 
+impl ContactKind {
+    /// Whether it has contacts that part, bounce and burn a little each time. A solid-state switch has none: switching does not wear it, it does not
+    /// chatter, and when it fails it shorts.
+    #[must_use]
+    pub fn parts(self) -> bool {
+        self != Self::SolidState
+    }
+}
+
 /// What a commanded contact is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Role {

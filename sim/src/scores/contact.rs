@@ -12,6 +12,7 @@ pub const DAYS_PER_YEAR_D: f64 = 365.25;
 #[derive(Debug, Clone)]
 pub(super) struct ContactTally {
     contact: String,
+    wears: bool,
     life_closings: Option<f64>,
     closed: bool,
     /// When the present state began; `None`: before time zero.
@@ -27,9 +28,10 @@ pub(super) struct ContactTally {
 }
 
 impl ContactTally {
-    pub(super) fn new(contact: &str, life_closings: Option<f64>, trials_ms: &[Millis]) -> Self {
+    pub(super) fn new(contact: &str, wears: bool, life_closings: Option<f64>, trials_ms: &[Millis]) -> Self {
         Self {
             contact: contact.to_owned(),
+            wears,
             life_closings,
             closed: false,
             since_ms: None,
@@ -94,6 +96,7 @@ impl ContactTally {
             shortest_on_ms: self.shortest_on_ms,
             shortest_off_ms: self.shortest_off_ms,
             closed_frac: closed_ms as f64 / scored_ms as f64,
+            wears: self.wears,
             life_years: self
                 .life_closings
                 .filter(|_| self.closings > 0)
@@ -111,7 +114,7 @@ mod tests {
 
     #[test]
     fn ten_closings_a_day_wear_out_a_hundred_thousand_in_27_years() {
-        let mut tally = ContactTally::new("relay", Some(100_000.0), &[0, 3 * HOUR]);
+        let mut tally = ContactTally::new("relay", true, Some(100_000.0), &[0, 3 * HOUR]);
         for i in 0..10 {
             tally.set(i * 2 * HOUR, true);
             tally.set(i * 2 * HOUR + 30 * MINUTE, false);
@@ -127,7 +130,7 @@ mod tests {
 
     #[test]
     fn closings_of_the_warm_up_do_not_count() {
-        let mut tally = ContactTally::new("relay", Some(100_000.0), &[0, 3 * HOUR]);
+        let mut tally = ContactTally::new("relay", true, Some(100_000.0), &[0, 3 * HOUR]);
         tally.set(-HOUR, true);
         tally.set(0, true);
         tally.set(HOUR, false);

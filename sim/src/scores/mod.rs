@@ -204,6 +204,8 @@ pub struct ContactScores {
     pub shortest_off_ms: Option<Millis>,
     /// Share of the time closed, 0..=1.
     pub closed_frac: f64,
+    /// Closing wears it: it has contacts that part.
+    pub wears: bool,
     /// Rated closings / closings per year, years; `None` without a rating or without a closing.
     pub life_years: Option<f64>,
     /// For each of [`trial_instants`], the first instant at or after it at which the contact opened, ms: where a weld may do its worst.

@@ -83,7 +83,14 @@ impl ScoreTally {
             contacts: scenario
                 .contacts
                 .iter()
-                .map(|contact| ContactTally::new(&contact.name, contact.life_closings, &trials_ms))
+                .map(|contact| {
+                    ContactTally::new(
+                        &contact.name,
+                        contact.kind.parts(),
+                        contact.life_closings,
+                        &trials_ms,
+                    )
+                })
                 .collect(),
             hottest_body_c: vec![f64::NEG_INFINITY; scenario.heaters.len()],
             judged_from_ms,

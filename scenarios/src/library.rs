@@ -30,6 +30,7 @@ const LIBRARY: &[LibraryScenario] = library![
     "classroom-weekend",
     "year-round",
     "shop-room",
+    "fish-room",
 ];
 
 /// Names, in the order to show them.

@@ -2,7 +2,7 @@
 
 use approx::assert_relative_eq;
 use tepid_scenarios::{Loaded, Report, fault_set, load_str};
-use tepid_sim::scenario::{DailyHours, Effect, RoomDevice, Scenario, SunShine};
+use tepid_sim::scenario::{DailyHours, Effect, Role, RoomDevice, Scenario, SunShine};
 use tepid_sim::time::HOUR;
 
 fn load(building: &str, more: &str) -> Result<Scenario, Report> {
@@ -121,6 +121,43 @@ fn what_a_building_cannot_be_is_refused() {
         ),
     ] {
         let report = load(building, "").unwrap_err();
+        assert_eq!(report.problems.len(), 1, "{}", report.plain());
+        assert_eq!(report.problems[0].code, code, "{}", report.plain());
+    }
+}
+
+const RELAY: &str = "[[contact]]\nname = \"relay room\"\nkind = \"relay\"";
+
+fn heated_by(chain: &str) -> String {
+    format!(
+        "building = {{ volume = \"45 m³\", envelope = \"60 W/K\", heating = {{ setpoint = \"22 °C\", power = \"1 kW\", chain = [{chain}] }} }}"
+    )
+}
+
+#[test]
+fn a_relay_in_the_chain_of_the_rooms_heating_is_for_that_alone() {
+    let scenario =
+        load(&heated_by("\"relay room\""), RELAY).unwrap_or_else(|report| panic!("{}", report.plain()));
+    assert_eq!(scenario.contacts[0].role, Some(Role::HeatRoom));
+    for (chain, more, code) in [
+        ("\"relay rom\"", RELAY.to_owned(), "unknown-name"),
+        (
+            "\"relay room\"",
+            format!("{RELAY}\nrole = \"heat\""),
+            "room-chain",
+        ),
+        (
+            "\"relay room\"",
+            RELAY.replace("\"relay\"", "\"breaker\""),
+            "room-chain",
+        ),
+        (
+            "\"relay room\"",
+            format!("{RELAY}\n[[heater]]\nname = \"heater\"\npower = \"100 W\"\nchain = [\"relay room\"]"),
+            "room-chain",
+        ),
+    ] {
+        let report = load(&heated_by(chain), &more).unwrap_err();
         assert_eq!(report.problems.len(), 1, "{}", report.plain());
         assert_eq!(report.problems[0].code, code, "{}", report.plain());
     }

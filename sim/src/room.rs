@@ -5,7 +5,8 @@
 //! C dT/dt   = (UA + ṁ c_p) (T_out − T) + Q_device + Q_internal + Q_sun + Q_tanks
 //! V ρ dW/dt = ṁ (W_out − W) + E + moisture,   W at most saturated: the excess runs down the windows
 //! ṁ = air changes · V · ρ
-//! heating on below its setpoint − half its deadband, off above its setpoint + half; cooling the other way round
+//! heating on below its setpoint − half its deadband, off above its setpoint + half, and off while a contact of its chain is open, all looked
+//! at once a minute; cooling the other way round
 //! ```
 //! Solved exactly over each minute with everything on the right held at its value at the minute's start.
 //!
@@ -85,7 +86,11 @@ struct State {
 struct Device {
     thermostat: Option<RoomThermostat>,
     state: DeviceState,
+    /// Every contact of its chain is closed.
+    chain_closed: bool,
     on: bool,
+    /// Heat given or taken in the scored time, J.
+    moved_j: f64,
 }
 
 impl RoomAir {
@@ -112,7 +117,9 @@ impl RoomAir {
         let device = |thermostat| Device {
             thermostat,
             state: DeviceState::Working,
+            chain_closed: true,
             on: false,
+            moved_j: 0.0,
         };
         Some(Self {
             pressure_pa: scenario.water.pressure_pa,
@@ -152,12 +159,29 @@ impl RoomAir {
         }
     }
 
+    /// Whether the chains of heating and cooling are closed from now on.
+    pub fn set_chains(&mut self, heating_closed: bool, cooling_closed: bool) {
+        self.heating.chain_closed = heating_closed;
+        self.cooling.chain_closed = cooling_closed;
+    }
+
+    /// Heat that heating gave and cooling took in the scored time, J.
+    #[must_use]
+    pub fn moved_j(&self) -> (f64, f64) {
+        (self.heating.moved_j, self.cooling.moved_j)
+    }
+
     /// Moves the room over the whole minute that begins at `minute_ms`.
     pub fn step(&mut self, minute_ms: Millis, gain: RoomGain) {
         self.minute_ms = minute_ms;
         self.now = self.next;
         self.heating.decide(self.now.temp_c, true);
         self.cooling.decide(self.now.temp_c, false);
+        if minute_ms >= 0 {
+            for device in [&mut self.heating, &mut self.cooling] {
+                device.moved_j += device.heat_w() * seconds(MINUTE);
+            }
+        }
         let outside = self.outdoors.air_at(minute_ms + MINUTE / 2);
         let air = Air {
             temp_c: self.now.temp_c,
@@ -237,6 +261,7 @@ impl Device {
         };
         let half_k = 0.5 * thermostat.deadband_k;
         self.on = match self.state {
+            _ if !self.chain_closed => false,
             DeviceState::Off => false,
             DeviceState::StuckOn => true,
             DeviceState::Working if too_far_k > half_k => true,

@@ -72,6 +72,12 @@ pub trait StrategyRecipe: Send + Sync + fmt::Debug {
         MinimumTimes::default()
     }
 
+    /// Whether it commands what acts on the room, and so on every tank in it: then a single one controls all tanks of a scenario. Otherwise,
+    /// as by default, each of several water systems has one of its own.
+    fn controls_room(&self) -> bool {
+        false
+    }
+
     /// Turns names into ids, once per run, and returns a fresh strategy.
     ///
     /// # Errors
@@ -251,6 +257,8 @@ impl Wiring {
             let missing = match role {
                 Role::Heat => "no commanded contact that heats",
                 Role::Cool => "no commanded contact that cools",
+                Role::HeatRoom => "no contact of the room's heating",
+                Role::CoolRoom => "no contact of the room's cooling",
             };
             return Err(BindError::DoesNotApply {
                 missing: missing.to_owned(),

@@ -13,8 +13,8 @@ pub(super) const TARGET_C: f64 = 25.5;
 /// Names that a strategy asks for are added to the bench, no more than so many.
 const NAMES_ADDED: usize = 32;
 
-/// A wiring that the strategy applies to: a cut-out, two relays that heat with a dial behind each, relays of a fan and of a chiller, a probe in
-/// the room, and whatever it names.
+/// A wiring that the strategy applies to: a cut-out, two relays that heat with a dial behind each, relays of a fan, of a chiller and of the room's
+/// heating and cooling, a probe in the room, and whatever it names.
 pub(super) fn bench_wiring(recipe: &dyn StrategyRecipe) -> Result<Wiring, String> {
     let mut wiring = Wiring {
         target_c: TARGET_C,
@@ -38,6 +38,8 @@ pub(super) fn bench_wiring(recipe: &dyn StrategyRecipe) -> Result<Wiring, String
             },
             dial("dial left"),
             dial("dial right"),
+            contact("relay room heating", Some(Role::HeatRoom)),
+            contact("relay room cooling", Some(Role::CoolRoom)),
         ],
         heaters: [("left", 1, 5), ("right", 2, 6)]
             .map(|(name, relay, dial)| WiredHeater {

@@ -11,6 +11,8 @@ use super::{Found, NotHeld};
 /// The tank, and what it is called.
 const TANK: &str = include_str!("reference_tank.toml");
 const NAME: &str = "the reference tank";
+/// The room around it for a strategy that controls one; the means are then those of the air outdoors.
+const ROOM: &str = include_str!("reference_room.toml");
 /// The room of each role, mean °C: in the first the water needs heat, in the second it is too warm.
 const COLD_ROOM: &str = "18 °C";
 const WARM_ROOM: &str = "28 °C";
@@ -28,18 +30,22 @@ pub(super) fn settles(recipe: &dyn StrategyRecipe, roles: &[Role]) -> Found {
     if roles.is_empty() {
         return Err("it never closes anything".to_owned().into());
     }
-    let seen: Vec<String> = roles
-        .iter()
-        .map(|role| match role {
-            Role::Heat => in_tank(recipe, COLD_ROOM, "cold"),
-            Role::Cool => in_tank(recipe, WARM_ROOM, "warm"),
-        })
-        .collect::<Result<_, _>>()?;
+    let heats = |role: &Role| matches!(role, Role::Heat | Role::HeatRoom);
+    let mut seen = Vec::new();
+    if roles.iter().any(heats) {
+        seen.push(in_tank(recipe, COLD_ROOM, "cold")?);
+    }
+    if !roles.iter().all(heats) {
+        seen.push(in_tank(recipe, WARM_ROOM, "warm")?);
+    }
     Ok(seen.join("; "))
 }
 
 fn in_tank(recipe: &dyn StrategyRecipe, room_mean: &str, word: &str) -> Found {
-    let text = TANK.replace(CHANGED_MEAN, room_mean);
+    let mut text = TANK.replace(CHANGED_MEAN, room_mean);
+    if recipe.controls_room() {
+        text += ROOM;
+    }
     let Ok(Loaded::Scenario(mut scenario)) = load_str(NAME, &text) else {
         return Err(NotHeld::NotTried(format!("{NAME} cannot be read")));
     };

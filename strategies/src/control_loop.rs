@@ -107,6 +107,11 @@ impl ControlLoop {
         probe(wiring, self.probe.as_deref())
     }
 
+    /// Whether it names the probe to read.
+    pub(crate) fn names_probe(&self) -> bool {
+        self.probe.is_some()
+    }
+
     /// The setpoint in words: "25.5 °C", "the target".
     pub(crate) fn setpoint_text(&self) -> String {
         self.setpoint_c
@@ -165,6 +170,8 @@ pub(crate) fn contacts(
                     what: match role {
                         Role::Heat => "contact that heats",
                         Role::Cool => "contact that cools",
+                        Role::HeatRoom => "contact of the room's heating",
+                        Role::CoolRoom => "contact of the room's cooling",
                     },
                     name: name.clone(),
                     known: wiring

@@ -96,7 +96,7 @@ const ROOM_FILTER: Param = Param {
     doc: "time constant of the filter on the room's temperature",
 };
 
-const ROOM_PROBE: Param = Param {
+pub(crate) const ROOM_PROBE: Param = Param {
     name: "room_probe",
     kind: ParamKind::ProbeName,
     default: ParamDefault::OfScenario("the scenario's first probe in the room's air"),

@@ -6,7 +6,8 @@
 //! - [`registry()`], [`find`]: which strategies there are, with their tables of parameters.
 //! - [`parameter`], [`values`]: what a parameter may be, and values checked against it.
 //! - [`heater_dial`], [`timer`], [`on_off`], [`proportional`], [`pi`], [`pid`], [`feed_forward`], [`predictive`],
-//!   [`staggered_pair`], [`lead_lag`], [`set_back`], [`warm_back`], [`fan_cooling`], [`fan_stages`], [`chiller`], [`heat_and_fan`]: the laws.
+//!   [`staggered_pair`], [`lead_lag`], [`set_back`], [`warm_back`], [`fan_cooling`], [`fan_stages`], [`chiller`], [`heat_and_fan`],
+//!   [`room_first`]: the laws.
 //! - [`page`]: what each says about itself, in parts.
 //! - [`guard`]: what can be put around any of them.
 //! - `script`, `program` (features of the same names, on by default): strategies from outside, in a script or as a program
@@ -39,6 +40,7 @@ pub mod program;
 pub mod proportional;
 mod rate;
 mod registry;
+pub mod room_first;
 #[cfg(feature = "script")]
 pub mod script;
 pub mod set_back;

@@ -71,7 +71,7 @@ pub const ENTRY: Entry = Entry {
     build,
 };
 
-const DEADBAND: Param = Param {
+pub(crate) const DEADBAND: Param = Param {
     name: "deadband",
     kind: ParamKind::Quantity(Kind::TemperatureDifference),
     default: ParamDefault::Number(0.4),

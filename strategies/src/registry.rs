@@ -6,7 +6,7 @@ use crate::parameter::{Param, ParamError};
 use crate::values::Values;
 use crate::{
     chiller, fan_cooling, fan_stages, feed_forward, heat_and_fan, heater_dial, lead_lag, on_off, pi, pid,
-    predictive, proportional, set_back, staggered_pair, timer, warm_back,
+    predictive, proportional, room_first, set_back, staggered_pair, timer, warm_back,
 };
 
 /// A built-in strategy: what a file or an option needs to know to make one.
@@ -61,6 +61,7 @@ pub fn registry() -> &'static [Entry] {
         fan_stages::ENTRY,
         chiller::ENTRY,
         heat_and_fan::ENTRY,
+        room_first::ENTRY,
     ];
     ENTRIES
 }

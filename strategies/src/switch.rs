@@ -1,7 +1,6 @@
 //! A switch with a deadband and minimum times: closes past one temperature, opens past another.
 
 use tepid_sim::ids::ProbeId;
-use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{ContactState, Rest};
 use tepid_sim::time::Millis;
 
@@ -26,20 +25,14 @@ impl SwitchPoints {
         }
     }
 
-    fn role(self) -> Role {
-        if self.closes_c < self.opens_c {
-            Role::Heat
-        } else {
-            Role::Cool
-        }
+    fn heats(self) -> bool {
+        self.closes_c < self.opens_c
     }
 
     /// What a reading asks for; `None`: inside the deadband, as it was.
     fn wants(self, temp_c: f64) -> Option<ContactState> {
-        let (too_cold, too_warm) = match self.role() {
-            Role::Heat => (ContactState::Closed, ContactState::Open),
-            Role::Cool => (ContactState::Open, ContactState::Closed),
-        };
+        let too_cold = ContactState::closed_if(self.heats());
+        let too_warm = ContactState::closed_if(!self.heats());
         if temp_c <= self.closes_c.min(self.opens_c) {
             Some(too_cold)
         } else if temp_c >= self.closes_c.max(self.opens_c) {
@@ -138,7 +131,7 @@ impl Switch {
     fn stays_between_c(&self) -> (f64, f64) {
         let SwitchPoints { closes_c, opens_c } = self.points;
         let next_c = if self.state.is_closed() { opens_c } else { closes_c };
-        let changes_above = self.state.is_closed() == (self.points.role() == Role::Heat);
+        let changes_above = self.state.is_closed() == self.points.heats();
         if changes_above {
             (f64::NEG_INFINITY, next_c)
         } else {

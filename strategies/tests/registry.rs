@@ -122,6 +122,7 @@ fn every_documented_parameter_is_in_the_table_and_the_page_names_every_parameter
         ("fan-stages", include_str!("../src/fan_stages.rs")),
         ("chiller", include_str!("../src/chiller.rs")),
         ("heat-and-fan", include_str!("../src/heat_and_fan.rs")),
+        ("room-first", include_str!("../src/room_first.rs")),
     ];
     assert_eq!(
         pages.map(|(name, _)| name).to_vec(),

@@ -11,7 +11,7 @@ use tepid_sim::scores::{Scores, TankScores, trial_instants};
 use tepid_sim::time::{DAY, HOUR};
 
 /// What a keeper would run in each scenario: with it, and with nothing broken, the livestock's dose is never used up.
-pub const SENSIBLE: [(&str, &str); 9] = [
+pub const SENSIBLE: [(&str, &str); 10] = [
     ("spare-room-winter", "on-off"),
     ("spare-room-one-big-heater", "on-off"),
     ("attic-heat-wave", "heat-and-fan"),
@@ -21,6 +21,7 @@ pub const SENSIBLE: [(&str, &str); 9] = [
     ("classroom-weekend", "on-off"),
     ("year-round", "heat-and-fan"),
     ("shop-room", "on-off"),
+    ("fish-room", "room-first"),
 ];
 
 /// Where using up the dose with nothing broken is the lesson: no fan in the heat, no heater in the cold.

@@ -24,6 +24,7 @@ mod odds;
 mod outside_strategies;
 mod oxygen;
 mod readme;
+mod room_first;
 mod strategies;
 mod support;
 mod top_off;

@@ -87,7 +87,13 @@ fn every_scenario_goes_on_in_several_ways_as_it_would_from_the_start() {
     for name in library::names().filter(|name| *name != "shop-room") {
         let mut scenario = tepid_scenarios::scenario(name, &[]).expect("library scenario");
         scenario.warm_up_ms = scenario.warm_up_ms.min(6 * HOUR);
-        let recipe = tepid_scenarios::strategy("on-off").expect("strategy").recipe;
+        // Apart from each other its tanks would be four systems, which are run from the start each time.
+        let strategy = if name == "fish-room" {
+            "room-first"
+        } else {
+            "on-off"
+        };
+        let recipe = tepid_scenarios::strategy(strategy).expect("strategy").recipe;
         assert_branches_are_runs(&scenario, recipe.as_ref());
     }
 }

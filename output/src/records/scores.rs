@@ -288,6 +288,8 @@ impl RunScores {
                 highest_c: scores.room.highest_c,
                 highest_humidity_frac: scores.room.highest_humidity_frac,
                 saturated_h: scores.room.saturated_h,
+                heating_kwh: scores.room.heating_kwh,
+                cooling_kwh: scores.room.cooling_kwh,
                 outdoors_c: None,
             },
             energy_kwh: scores.energy_kwh,
@@ -387,6 +389,10 @@ pub struct RoomResult {
     pub highest_humidity_frac: f64,
     /// Time with saturated air, h.
     pub saturated_h: f64,
+    /// Heat that the room's own heating gave, kWh, whatever it burns or draws for it; `None` where the room is prescribed.
+    pub heating_kwh: Option<f64>,
+    /// Heat that the room's own cooling took, kWh; `None` where the room is prescribed.
+    pub cooling_kwh: Option<f64>,
     /// Lowest and highest temperature outdoors, °C; `None` where the room is prescribed.
     pub outdoors_c: Option<[f64; 2]>,
 }

@@ -149,6 +149,14 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
     if room.saturated_h > 0.0 {
         told += &format!(", windows running wet for {}", duration(room.saturated_h));
     }
+    for (what, moved_kwh) in [
+        ("heating gave", room.heating_kwh),
+        ("cooling took", room.cooling_kwh),
+    ] {
+        if let Some(moved_kwh) = moved_kwh.filter(|moved_kwh| *moved_kwh > 0.0) {
+            told += &format!("; its {what} {moved_kwh:.1} kWh of heat");
+        }
+    }
     rest.push(("Room".to_owned(), told));
     rest.extend(alerts(scores));
     if let Some(lead_h) = scores.warning_lead_h {

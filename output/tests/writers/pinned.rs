@@ -192,6 +192,8 @@ pub fn run() -> RunResult {
                 highest_c: 20.3,
                 highest_humidity_frac: 0.52,
                 saturated_h: 0.0,
+                heating_kwh: None,
+                cooling_kwh: None,
                 outdoors_c: None,
             },
             heaters: vec![tepid_output::records::HeaterResult {

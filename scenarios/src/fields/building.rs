@@ -3,7 +3,7 @@
 use tepid_sim::quantity::Kind;
 
 use super::sun::WINDOW_SUN;
-use super::{Field, FieldKind, Section};
+use super::{Field, FieldKind, Of, Section};
 
 pub(crate) static BUILDING: Section = Section {
     name: "building",
@@ -110,16 +110,24 @@ const RUNS_WITHOUT_POWER: Field = Field::default(
     "it goes on in an outage (boilers and heat pumps do not: common practice, no source)",
 );
 
+const CHAIN: Field = Field::optional(
+    "chain",
+    FieldKind::References(Of::Contact),
+    "none: by its own thermostat alone",
+    "[\"relay room\"]",
+    "relays or solid state switches that a controller may keep it off by; they rest closed, and then its own thermostat decides",
+);
+
 pub(crate) static HEATING: Section = Section {
     name: "heating",
     doc: "the room's heating",
-    fields: &[setpoint("\"20 °C\""), POWER, DEADBAND, RUNS_WITHOUT_POWER],
+    fields: &[setpoint("\"20 °C\""), POWER, DEADBAND, RUNS_WITHOUT_POWER, CHAIN],
 };
 
 pub(crate) static COOLING: Section = Section {
     name: "cooling",
     doc: "the room's cooling",
-    fields: &[setpoint("\"26 °C\""), POWER, DEADBAND, RUNS_WITHOUT_POWER],
+    fields: &[setpoint("\"26 °C\""), POWER, DEADBAND, RUNS_WITHOUT_POWER, CHAIN],
 };
 
 const fn setpoint(example: &'static str) -> Field {

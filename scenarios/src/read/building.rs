@@ -3,7 +3,7 @@
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{LumpedRoom, RoomThermostat};
 
-use super::{Assumptions, sun};
+use super::{Assumptions, Index, sun};
 use crate::fields::Section;
 use crate::fields::building::{BUILDING, COOLING, HEATING};
 use crate::fields::sun::WINDOW_SUN;
@@ -19,6 +19,7 @@ const FURNISHED: f64 = 10.0;
 
 pub(super) fn read(
     room: &Reader<'_>,
+    index: &Index,
     problems: &Problems,
     assumptions: &mut Assumptions,
 ) -> Result<Option<LumpedRoom>, Reported> {
@@ -40,7 +41,7 @@ pub(super) fn read(
     let thermostat = |field: &str, section: &'static Section| {
         let table = reader.optional_table(field)?;
         table
-            .map(|table| thermostat(table, section, problems))
+            .map(|table| thermostat(table, section, index, problems))
             .transpose()
     };
     let (heating, cooling) = (thermostat("heating", &HEATING), thermostat("cooling", &COOLING));
@@ -70,6 +71,7 @@ pub(super) fn read(
 fn thermostat(
     table: &Table,
     section: &'static Section,
+    index: &Index,
     problems: &Problems,
 ) -> Result<RoomThermostat, Reported> {
     let reader = Reader::open(table, section, problems);
@@ -79,6 +81,10 @@ fn thermostat(
         reader.quantity("deadband"),
     );
     let runs_without_power = reader.flag("runs_without_power");
+    // Which contacts these are stands in their roles.
+    if reader.given("chain") {
+        reader.references("chain", &index.contacts)?;
+    }
     Ok(RoomThermostat {
         runs_without_power: runs_without_power?,
         setpoint_c: setpoint?,

@@ -25,23 +25,33 @@ const SENSING_FIELDS: [&str; 7] = [
     "dial_error",
 ];
 
+/// Whose chains contacts stand in.
+pub(super) struct Chains<'t> {
+    pub heaters: &'t [&'t Table],
+    /// Fans and chillers.
+    pub coolers: &'t [&'t Table],
+    /// The room's, with its heating and cooling.
+    pub building: Option<&'t Table>,
+}
+
 pub(super) fn contacts(
     tables: &[&Table],
-    heater_tables: &[&Table],
-    cooler_tables: &[&Table],
+    chains: &Chains<'_>,
     index: &Index,
     problems: &Problems,
 ) -> Result<Vec<Contact>, Reported> {
     collect(tables, |table| {
         let reader = Reader::open(table, &CONTACT, problems);
         let behind = Behind {
-            heaters: heater_tables
+            heaters: chains
+                .heaters
                 .iter()
                 .copied()
                 .filter(|heater| in_chain(heater, table))
                 .collect(),
-            coolers: cooler_tables.iter().any(|cooler| in_chain(cooler, table)),
-            chains_known: heater_tables.iter().all(|heater| chain_is_known(heater, index)),
+            coolers: chains.coolers.iter().any(|cooler| in_chain(cooler, table)),
+            of_room: chains.building.and_then(|building| of_room(building, table)),
+            chains_known: chains.heaters.iter().all(|heater| chain_is_known(heater, index)),
         };
         contact(&reader, &behind, index, problems)
     })
@@ -52,6 +62,8 @@ struct Behind<'t> {
     heaters: Vec<&'t Table>,
     /// Fans or chillers.
     coolers: bool,
+    /// Heating or cooling of the room.
+    of_room: Option<Role>,
     /// Every name in every heater's chain is a contact; otherwise nobody can tell what hangs behind what.
     chains_known: bool,
 }
@@ -61,6 +73,18 @@ fn chain_is_known(heater: &Table, index: &Index) -> bool {
     chain
         .iter()
         .all(|item| matches!(&item.value, Value::Text { text, .. } if index.contacts.find(text).is_some()))
+}
+
+/// Its role, if it stands in the chain of the room's heating or cooling.
+fn of_room(building: &Table, contact: &Table) -> Option<Role> {
+    [("heating", Role::HeatRoom), ("cooling", Role::CoolRoom)]
+        .into_iter()
+        .find(|(device, _)| {
+            building
+                .table(device)
+                .is_some_and(|device| in_chain(device, contact))
+        })
+        .map(|(_, role)| role)
 }
 
 fn in_chain(device: &Table, contact: &Table) -> bool {
@@ -108,6 +132,9 @@ fn contact(
         reader.report(problem);
         return Err(Reported);
     }
+    if behind.of_room.is_some() {
+        in_room_chain_alone(reader, commanded, behind)?;
+    }
     if !senses && let Some(field) = SENSING_FIELDS.into_iter().find(|field| reader.given(field)) {
         let message = format!("`{field}` belongs to a thermostat or cut-out");
         let problem = Problem::new("senses-nothing", reader.place_of(field), message)
@@ -119,7 +146,9 @@ fn contact(
     } else {
         None
     };
-    let usual_role = if behind.coolers && behind.heaters.is_empty() {
+    let usual_role = if let Some(of_room) = behind.of_room {
+        of_room
+    } else if behind.coolers && behind.heaters.is_empty() {
         Role::Cool
     } else {
         Role::Heat
@@ -137,6 +166,33 @@ fn contact(
         life_closings: life?,
         own_sensing: own_sensing.transpose()?,
     })
+}
+
+/// What stands in a chain of the room is a switch for a controller, says nothing of a role, and switches nothing else.
+fn in_room_chain_alone(reader: &Reader<'_>, commanded: bool, behind: &Behind<'_>) -> Result<(), Reported> {
+    let (field, wrong, expected) = if !commanded {
+        (
+            "kind",
+            "the room's heating and cooling have a thermostat of their own",
+            "kind = \"relay\" or \"solid state\" in their chain",
+        )
+    } else if reader.given("role") {
+        (
+            "role",
+            "it stands in the chain of the room's heating or cooling, which says what it is for",
+            "no `role` here",
+        )
+    } else if behind.coolers || !behind.heaters.is_empty() {
+        (
+            "name",
+            "it stands in the chain of the room and in that of a heater, fan or chiller",
+            "a contact of its own for the room",
+        )
+    } else {
+        return Ok(());
+    };
+    let problem = Problem::new("room-chain", reader.place_of(field), wrong).expected(expected);
+    Err(reader.report(problem))
 }
 
 fn kind_of(word: &str) -> ContactKind {

@@ -156,7 +156,12 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
     let air_pumps = oxygen::air_pumps(&air_pump_tables, &index, problems, &mut assumptions);
     let suns = sun::read_all(&sun_tables, &index, problems);
     let cooler_tables = [&fan_tables[..], &chiller_tables[..]].concat();
-    let contacts = contact::contacts(&contact_tables, &heater_tables, &cooler_tables, &index, problems);
+    let chains = contact::Chains {
+        heaters: &heater_tables,
+        coolers: &cooler_tables,
+        building: root.table("room").and_then(|room| room.table("building")),
+    };
+    let contacts = contact::contacts(&contact_tables, &chains, &index, problems);
     let loads = supply::Loads::gather(&[
         ("heater", &heater_tables),
         ("pump", &pump_tables),
@@ -173,7 +178,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         warm_up_ms: *warm_up.as_ref().unwrap_or(&0),
         start_date: start_date.unwrap_or(None),
     };
-    let room = room::read(&reader, &run, problems, &mut assumptions);
+    let room = room::read(&reader, &run, &index, problems, &mut assumptions);
     weather::check_suns(&sun_tables, suns.as_deref().ok(), room.as_ref().ok(), problems);
     let livestock = livestock::read(&reader, water.as_ref().ok(), problems, &mut assumptions);
     let top_off = make_up::top_off(

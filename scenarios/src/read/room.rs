@@ -5,7 +5,7 @@ use tepid_sim::scenario::{CalendarDate, Humidity, Room, RoomTemperature};
 use tepid_sim::time::Millis;
 
 use super::verdict_room::{self, Own};
-use super::{Assumptions, building, items, weather};
+use super::{Assumptions, Index, building, items, weather};
 use crate::fields::room::{HUMIDITY, ROOM, ROOM_TEMPERATURE};
 use crate::mistakes::quantity_problem;
 use crate::node::{Node, Table, Value};
@@ -22,6 +22,7 @@ pub(super) struct Run {
 pub(super) fn read(
     root: &Reader<'_>,
     run: &Run,
+    index: &Index,
     problems: &Problems,
     assumptions: &mut Assumptions,
 ) -> Result<Room, Reported> {
@@ -33,7 +34,7 @@ pub(super) fn read(
         Some(_) => weather::read(&reader, run, problems, assumptions),
         None => stated_air(&reader, problems),
     };
-    let lumped = building::read(&reader, problems, assumptions);
+    let lumped = building::read(&reader, index, problems, assumptions);
     let year = reader.optional_table("year")?;
     let mut own = Own::of(air.as_ref().ok(), run.duration_ms);
     if let Ok(Some(building)) = &lumped {

@@ -6,7 +6,7 @@
 
 use super::controller::Controller;
 use super::loops::Loop;
-use super::{RunError, RunRequest, hazard, run};
+use super::{RunError, RunRequest, controlled_apart, hazard, run};
 use crate::plant::Plant;
 use crate::scenario::{Effect, Happening, When};
 use crate::scores::Scores;
@@ -82,7 +82,7 @@ fn branched(
     let scenario = request.scenario;
     let mut order: Vec<usize> = (0..branches.len()).filter(|at| branches[*at].parts()).collect();
     order.sort_by_key(|at| branches[*at].judged_from_ms);
-    if order.is_empty() || !scenario.systems()?.is_empty() {
+    if order.is_empty() || !controlled_apart(scenario, request.recipe)?.is_empty() {
         return Ok(());
     }
     let happenings: Vec<Happening> = scenario

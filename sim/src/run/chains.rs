@@ -6,7 +6,7 @@ use crate::ids::{BoxId, ContactId, HeaterId};
 use crate::network::Vector;
 use crate::noise::Stream;
 use crate::plant::{Plant, Sensor};
-use crate::scenario::{ContactKind, Effect, Happening, Reset, Scenario, SensedAt};
+use crate::scenario::{ContactKind, Effect, Happening, Reset, Role, Scenario, SensedAt};
 use crate::strategy::ContactState;
 use crate::time::{Millis, days};
 
@@ -36,6 +36,7 @@ pub(super) struct Chains {
 #[derive(Debug, Clone)]
 struct Switch {
     in_box: Option<BoxId>,
+    role: Option<Role>,
     commanded: bool,
     takes_commands: bool,
     welded: bool,
@@ -139,6 +140,12 @@ impl Edge {
     }
 }
 
+/// Whether a contact is closed without a command: one that stands before a thermostat of the room does not take the room's own heating away
+/// when the controller is dead, or knows nothing of it.
+fn rests_closed(role: Option<Role>) -> bool {
+    role.is_some_and(Role::is_of_room)
+}
+
 /// The heater in whose chain a contact stands.
 fn of_heater(scenario: &Scenario, contact: usize) -> Option<usize> {
     let mut heaters = scenario.heaters.iter();
@@ -183,7 +190,8 @@ impl Chains {
             .enumerate()
             .map(|(index, contact)| Switch {
                 in_box: contact.in_box,
-                commanded: false,
+                role: contact.role,
+                commanded: rests_closed(contact.role),
                 takes_commands: matches!(contact.kind, ContactKind::Relay | ContactKind::SolidState),
                 welded: false,
                 stuck_open: false,
@@ -308,11 +316,11 @@ impl Chains {
         self.resolved = false;
     }
 
-    /// The controller's outputs fall: every commanded contact opens.
+    /// The controller's outputs fall: every commanded contact opens, but for those of the room, which rest closed.
     pub(super) fn drop_commands(&mut self) {
         self.resolved = false;
         for switch in &mut self.contacts {
-            switch.commanded = false;
+            switch.commanded = rests_closed(switch.role);
         }
     }
 
@@ -335,7 +343,11 @@ impl Chains {
         if let Some(switch) = self.contacts.get_mut(contact.0)
             && switch.takes_commands
         {
-            let closes = state.is_closed() && self.controller_on;
+            let closes = if self.controller_on {
+                state.is_closed()
+            } else {
+                rests_closed(switch.role)
+            };
             self.resolved &= switch.commanded == closes;
             switch.commanded = closes;
         }
@@ -418,6 +430,21 @@ impl Chains {
     /// Whether a chiller is asked to run.
     pub(super) fn chiller_on(&self, chiller: usize) -> bool {
         self.closed(&self.chiller_chains[chiller])
+    }
+
+    /// Whether no contact keeps the room's heating off.
+    pub(super) fn room_heating_on(&self) -> bool {
+        self.all_closed(Role::HeatRoom)
+    }
+
+    /// Whether no contact keeps the room's cooling off.
+    pub(super) fn room_cooling_on(&self) -> bool {
+        self.all_closed(Role::CoolRoom)
+    }
+
+    fn all_closed(&self, role: Role) -> bool {
+        let mut contacts = self.contacts.iter().zip(&self.states);
+        contacts.all(|(switch, state)| switch.role != Some(role) || state.is_closed())
     }
 
     fn closed(&self, chain: &[ContactId]) -> bool {

@@ -28,7 +28,7 @@ mod watches;
 
 use crate::network::{NetworkError, StepperSettings};
 use crate::plant::Plant;
-use crate::scenario::{BetweenSystems, Happening, Load, Scenario, When};
+use crate::scenario::{BetweenSystems, Happening, Load, Scenario, WaterSystem, When};
 use crate::scores::Scores;
 use crate::strategy::{
     BindError, StrategyFailure, StrategyRecipe, WiredContact, WiredHeater, WiredProbe, Wiring,
@@ -188,7 +188,7 @@ fn carried_out(
         });
     }
     let happenings = hazard::resolved(happenings, request.seed, request.replicate);
-    let systems = request.scenario.systems()?;
+    let systems = controlled_apart(request.scenario, request.recipe)?;
     if !systems.is_empty() {
         return together::run(request, &systems, happenings, trace, enough);
     }
@@ -197,12 +197,30 @@ fn carried_out(
     Loop::new(request, &plant, happenings, controller, trace).run(enough)
 }
 
+/// The water systems that a strategy of their own controls each; none where one controls all there is.
+fn controlled_apart(
+    scenario: &Scenario,
+    recipe: &dyn StrategyRecipe,
+) -> Result<Vec<WaterSystem>, BetweenSystems> {
+    if recipe.controls_room() {
+        return Ok(Vec::new());
+    }
+    scenario.systems()
+}
+
 /// Whether a recipe can control every water system of a scenario.
 ///
 /// # Errors
 /// As [`StrategyRecipe::bind`], for the first system that it cannot.
 pub fn binds(scenario: &Scenario, recipe: &dyn StrategyRecipe) -> Result<(), BindError> {
-    match scenario.systems() {
+    if recipe.controls_room()
+        && let Err(error) = Plant::compile(scenario, &[])
+    {
+        return Err(BindError::DoesNotApply {
+            missing: format!("one strategy cannot control all tanks: {error}"),
+        });
+    }
+    match controlled_apart(scenario, recipe) {
         Ok(systems) if !systems.is_empty() => together::binds(&systems, recipe),
         // What belongs to two systems at once is told by the run.
         _ => recipe.bind(&Wiring::of(scenario)).map(|_| ()),
@@ -235,7 +253,8 @@ impl Wiring {
                     name: contact.name.clone(),
                     kind: contact.kind,
                     role: contact.role,
-                    power_w: behind(index).map(|load| scenario.rated_w(load)).sum(),
+                    power_w: behind(index).map(|load| scenario.rated_w(load)).sum::<f64>()
+                        + scenario.room.device_w(contact.role),
                     only_chillers: behind(index).next().is_some()
                         && behind(index).all(|load| matches!(load, Load::Chiller(_))),
                 })

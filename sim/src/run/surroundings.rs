@@ -4,7 +4,7 @@ use crate::network::AirCourse;
 use crate::physics::moist_air::Air;
 use crate::room::{DeviceState, RoomAir, RoomGain};
 use crate::scenario::{Effect, Happening, Scenario};
-use crate::scores::RoomScores;
+use crate::scores::{J_PER_KWH, RoomScores};
 use crate::time::{Millis, hours};
 use crate::weather::Weather;
 
@@ -26,6 +26,8 @@ impl Surroundings {
                 highest_c: f64::NEG_INFINITY,
                 highest_humidity_frac: 0.0,
                 saturated_h: 0.0,
+                heating_kwh: None,
+                cooling_kwh: None,
             },
         }
     }
@@ -83,6 +85,13 @@ impl Surroundings {
         }
     }
 
+    /// Whether the chains of the room's heating and cooling are closed from now on.
+    pub(super) fn set_chains(&mut self, heating_closed: bool, cooling_closed: bool) {
+        if let Some(room) = &mut self.room {
+            room.set_chains(heating_closed, cooling_closed);
+        }
+    }
+
     /// Moves an answering room over the minute that begins now.
     pub(super) fn step(&mut self, now_ms: Millis, gain: RoomGain) {
         if let Some(room) = &mut self.room {
@@ -108,8 +117,11 @@ impl Surroundings {
 
     /// What the room was like in the scored time.
     pub(super) fn scores(&self) -> RoomScores {
+        let moved_j = self.room.as_ref().map(RoomAir::moved_j);
         RoomScores {
             saturated_h: self.room.as_ref().map_or(0.0, RoomAir::saturated_h),
+            heating_kwh: moved_j.map(|(heated_j, _)| heated_j / J_PER_KWH),
+            cooling_kwh: moved_j.map(|(_, cooled_j)| cooled_j / J_PER_KWH),
             ..self.seen.clone()
         }
     }

@@ -48,6 +48,8 @@ impl Loop<'_, '_> {
         if self.levels.moving(self.scenario) || self.levels.moved_by(self.scenario, evaporation) {
             self.move_water(now_ms);
         }
+        self.surroundings
+            .set_chains(self.chains.room_heating_on(), self.chains.room_cooling_on());
         let gain = self.surroundings.answers().then(|| self.room_gain(now_ms));
         let every_ms = self.upkeep_every_ms();
         self.next_upkeep_ms = (now_ms.div_euclid(every_ms) + 1) * every_ms;

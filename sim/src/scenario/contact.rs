@@ -54,6 +54,19 @@ pub enum Role {
     Heat,
     /// Closing it cools.
     Cool,
+    /// It stands in the chain of the room's heating: open, it keeps that off; closed, the heating's own thermostat decides. It rests closed:
+    /// without a command, and while the controller has no power.
+    HeatRoom,
+    /// The same for the room's cooling.
+    CoolRoom,
+}
+
+impl Role {
+    /// It acts on the room, and so on every tank in it.
+    #[must_use]
+    pub fn is_of_room(self) -> bool {
+        matches!(self, Self::HeatRoom | Self::CoolRoom)
+    }
 }
 
 /// A contact that decides for itself, in continuous time.

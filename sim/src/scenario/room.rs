@@ -1,5 +1,6 @@
 //! The air around the tanks, as prescribed.
 
+use super::Role;
 use crate::time::Millis;
 
 /// A prescribed room.
@@ -20,6 +21,19 @@ pub struct Room {
     pub humidity_course: Vec<(Millis, f64)>,
     /// Sun on a level square metre over time (time ms, W/m²) from a weather file, straight lines between; empty: none known.
     pub sun_course: Vec<(Millis, f64)>,
+}
+
+impl Room {
+    /// Heat that the device behind a contact with this role gives or takes, W; 0 where there is none.
+    pub(crate) fn device_w(&self, role: Option<Role>) -> f64 {
+        let lumped = self.lumped.as_ref();
+        let device = match role {
+            Some(Role::HeatRoom) => lumped.and_then(|room| room.heating),
+            Some(Role::CoolRoom) => lumped.and_then(|room| room.cooling),
+            Some(Role::Heat | Role::Cool) | None => None,
+        };
+        device.map_or(0.0, |thermostat| thermostat.power_w)
+    }
 }
 
 /// A room as one lump of air and furnishings.

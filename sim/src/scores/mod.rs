@@ -20,6 +20,9 @@ pub use trials::trial_instants;
 
 use crate::time::{Millis, days};
 
+/// Joules in a kilowatt-hour, J/kWh. Exact.
+pub(crate) const J_PER_KWH: f64 = 3.6e6;
+
 /// The scores of one run.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Scores {
@@ -310,6 +313,10 @@ pub struct RoomScores {
     pub highest_humidity_frac: f64,
     /// Time with saturated air, when windows run, h; 0 for prescribed air.
     pub saturated_h: f64,
+    /// Heat that the room's own heating gave, kWh: what it takes of gas or current is another matter. `None` for prescribed air.
+    pub heating_kwh: Option<f64>,
+    /// Heat that the room's own cooling took, kWh; `None` for prescribed air.
+    pub cooling_kwh: Option<f64>,
 }
 
 /// Where the heat of a run came from and went, J, over the whole run (warm-up included).

@@ -4,15 +4,12 @@ use super::contact::ContactTally;
 use super::temperature::TankTally;
 use super::trials::trial_instants;
 use super::{
-    BackupScores, ChillerScores, CircuitScores, Heard, HeatBalance, HeaterScores, LevelScores, OxygenScores,
-    RoomScores, SalinityScores, Scores, TankScores,
+    BackupScores, ChillerScores, CircuitScores, Heard, HeatBalance, HeaterScores, J_PER_KWH, LevelScores,
+    OxygenScores, RoomScores, SalinityScores, Scores, TankScores,
 };
 use crate::run::Glance;
 use crate::scenario::{DangerLine, Scenario};
 use crate::time::Millis;
-
-/// Joules in a kilowatt-hour, J/kWh. Exact.
-const J_PER_KWH: f64 = 3.6e6;
 
 /// Keeps every score of one run.
 #[derive(Debug, Clone)]

@@ -44,6 +44,10 @@ impl StrategyRecipe for Guarded {
         self.inner.interval_ms()
     }
 
+    fn controls_room(&self) -> bool {
+        self.inner.controls_room()
+    }
+
     fn bind(&self, wiring: &Wiring) -> Result<Box<dyn Strategy>, BindError> {
         let interval_ms = self.interval_ms();
         let mut bound = self.inner.bind(wiring)?;

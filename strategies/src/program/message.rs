@@ -83,6 +83,8 @@ impl<'a> Hello<'a> {
                     role: match output.role {
                         Role::Heat => "heat",
                         Role::Cool => "cool",
+                        Role::HeatRoom => "heat room",
+                        Role::CoolRoom => "cool room",
                     },
                     power_w: output.power_w,
                 })

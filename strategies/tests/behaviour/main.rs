@@ -13,6 +13,7 @@ mod predictive;
 #[cfg(unix)]
 mod program;
 mod proportional;
+mod room_first;
 mod script;
 mod set_back;
 mod staggered_pair;

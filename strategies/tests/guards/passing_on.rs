@@ -40,7 +40,8 @@ fn commands_pass_as_they_are_where_no_guard_has_anything_to_say() {
 
 #[test]
 fn every_strategy_decides_the_same_inside_a_guard_that_never_acts() {
-    let wiring = with_room_probe(wiring(&[None, HEAT, HEAT, COOL, COOL]));
+    let room = Some(Role::HeatRoom);
+    let wiring = with_room_probe(wiring(&[None, HEAT, HEAT, COOL, COOL, room]));
     for entry in registry() {
         let guarded = Guarded::new(
             recipe(entry.name, &[]),

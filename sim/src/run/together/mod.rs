@@ -165,7 +165,11 @@ fn settle(
     }
     acts.spread(now_ms, loops, mains)?;
     if let Some(gain) = given {
+        // A contact of the room's heating belongs to one of them, the air to all.
+        let heating_closed = loops.iter().all(|each| each.chains.room_heating_on());
+        let cooling_closed = loops.iter().all(|each| each.chains.room_cooling_on());
         for each in loops {
+            each.surroundings.set_chains(heating_closed, cooling_closed);
             each.surroundings.step(now_ms, gain);
         }
     }

@@ -54,6 +54,8 @@ pub trait Progress: Sync {
     fn expect(&self, pieces: u64);
     /// One more is done.
     fn done(&self);
+    /// One failed, and why.
+    fn failed(&self, _piece: &str, _reason: &str) {}
 }
 
 /// Nobody listens.

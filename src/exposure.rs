@@ -155,6 +155,33 @@ pub fn worst_case(healthy: &Healthy<'_>, cases: &[FaultCase]) -> Result<Option<F
     Ok(worst_so_far.map(|worst| worst.case))
 }
 
+/// A fault at the worst of the instants tried, and the scores of its run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Worst {
+    /// The instant, ms; `None`: the case's own time holds.
+    pub began_ms: Option<Millis>,
+    /// End of the run, ms.
+    pub end_ms: Millis,
+    /// The fault with its instant fixed.
+    pub case: FaultCase,
+    /// Scores of the run, judged from the fault on.
+    pub scores: Scores,
+}
+
+/// The fault at the worst of the instants tried.
+///
+/// # Errors
+/// [`RunError`] of any run that was needed to find it.
+pub fn worst_run(healthy: &Healthy<'_>, case: &FaultCase) -> Result<Worst, RunError> {
+    let worst = worst(healthy, case, Search::Everywhere)?;
+    Ok(Worst {
+        began_ms: worst.began_ms,
+        end_ms: worst.end_ms,
+        case: worst.case,
+        scores: worst.scores,
+    })
+}
+
 /// What a fault of a set does: the worst of the instants tried.
 #[must_use]
 pub fn outcome(healthy: &Healthy<'_>, set: &str, fault: &FaultCase) -> FaultOutcome {

@@ -9,6 +9,8 @@
 //! - [`closings`]: how much closings hang on what heater bodies hold.
 //! - [`fault_kind`]: what would have to be there to bear a fault.
 //! - [`single`]: one run.
+//! - [`statistics`]: what runs show of those that were not run.
+//! - [`study`]: batches with statistics and gates, that a CI job can trust.
 //! - [`conformance`]: whether a strategy bears what happens to a controller: built-in, script, program, or one's own.
 //! - [`alerts`]: what alerts are worth, against how long people take.
 //! - [`budget`]: where the heat goes.
@@ -38,6 +40,7 @@ pub mod odds;
 pub mod rooms;
 pub mod single;
 pub mod statistics;
+pub mod study;
 pub mod summary;
 pub mod uncertainty;
 pub mod valid_range;

@@ -2,8 +2,8 @@
 
 use crate::records::{GateResult, GateVerdict, StudyGroup, StudyResult};
 use crate::wording::study::{
-    bound, case_named, differences, gates_in_a_sentence, gates_that, how_shown, judged, lacking, runs,
-    score_value,
+    bound, case_named, differences, gates_in_a_sentence, gates_that, heading, how_shown, judged, lacking,
+    runs, score_value,
 };
 use crate::wording::study_scores::{Figures, MAIN, Main, shown_and_zero, summary, zero_in_words};
 use crate::wording::{MISSING, Units, abridged, or_missing};
@@ -11,7 +11,7 @@ use crate::wording::{MISSING, Units, abridged, or_missing};
 /// Gates told one by one, and failed runs: summaries of CI services have a limit.
 const TOLD: usize = 100;
 
-/// The study as GitHub-flavoured Markdown (tables, folded parts), in metric units.
+/// The study as Markdown with tables and folded parts, in metric units.
 #[must_use]
 pub fn study(record: &StudyResult) -> String {
     let broken = gates_that(record, GateVerdict::Broken);
@@ -20,7 +20,7 @@ pub fn study(record: &StudyResult) -> String {
     let sentence = gates_in_a_sentence(record).unwrap_or_else(|| "No gates.".to_owned());
     let mut text = format!(
         "## {}\n\n**{}** {}\n\n{}, seed {}.\n",
-        escaped(&format!("{}: {}", record.name, record.title)),
+        escaped(&heading(record)),
         escaped(&sentence),
         if record.complete {
             ""

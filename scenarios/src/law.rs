@@ -48,6 +48,13 @@ impl Law {
         }
     }
 
+    pub(crate) fn script(&self) -> Option<&Script> {
+        match self {
+            Self::Script(script) => Some(script),
+            Self::BuiltIn(_) | Self::Program(_) => None,
+        }
+    }
+
     pub(crate) fn params(&self) -> &'static [Param] {
         match self {
             Self::BuiltIn(entry) => entry.params,

@@ -48,17 +48,22 @@ pub use explain::{Explanation, explain};
 pub use fault_sets::{
     BUILT_IN as BUILT_IN_FAULT_SETS, NONE as NO_FAULT, UnknownFaultSet, fault_set, fault_sets,
 };
+pub use fields::score::{SCORES, ScoreName, Worse};
 pub use lives::{LIBRARY as USUAL_LIVES, lives};
 pub use load::{
     FileKind, Loaded, Setting, kind_of_text, load_bytes, load_file, load_str, named_fault_set, scenario,
     scenario_text, strategy, strategy_or_guard,
 };
+pub use nearest::nearest;
 pub use outline::outline;
 pub use problem::{Problem, Report};
 pub use read::described;
 pub use schema::schema;
 pub use source::{Place, Source};
 pub use strategy_file::StrategyFile;
-pub use study::{Gate, Study, StudyScenario, Vary, VaryOf};
+pub use study::{
+    Drawn, Enough, Gate, GateFigure, Put, Study, StudyScenario, StudyStrategy, Takes, Tolerance, Vary,
+    VaryOf, VaryValue,
+};
 pub use template::{strategy_template, template};
 pub use variant::looks_like_path;

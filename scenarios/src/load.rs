@@ -142,13 +142,6 @@ pub fn scenario(name_or_path: &str, settings: &[Setting]) -> Result<Scenario, Re
     finish(built, problems)
 }
 
-/// A tree with further changes.
-pub(crate) fn with_settings(tree: &Tree, settings: &[Setting]) -> Result<Scenario, Report> {
-    let problems = Problems::default();
-    let built = with_all(tree.clone(), settings, &problems);
-    finish(built, problems)
-}
-
 fn with_all(mut tree: Tree, settings: &[Setting], problems: &Problems) -> Result<Scenario, Reported> {
     let mut result = Ok(());
     for setting in settings {

@@ -1,7 +1,8 @@
 //! The nearest valid name to a misspelt one.
 
 /// The candidate that `found` is most likely meant to be; `None` if all are far off.
-pub(crate) fn nearest<'a>(found: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+#[must_use]
+pub fn nearest<'a>(found: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let wanted = plain(found);
     // Past this no candidate is near, and the distance would take long.
     const LONGEST: usize = 80;

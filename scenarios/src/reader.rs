@@ -111,7 +111,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn field(&self, name: &str) -> Option<&'a Field> {
+    pub fn field(&self, name: &str) -> Option<&'a Field> {
         debug_assert!(
             self.fields.iter().any(|field| field.name == name),
             "no field {name} in {}",
@@ -238,13 +238,19 @@ impl<'a> Reader<'a> {
 
     /// A whole number.
     pub fn whole(&self, name: &str) -> Result<u64, Reported> {
-        self.need(name, |field, node| {
-            let Value::Integer(Some(number)) = node.value else {
-                return Err(self.wrong_value(field, node));
-            };
-            self.check_limits(field, node, Kind::Number, number as f64, &node.place)?;
-            u64::try_from(number).map_err(|_| self.wrong_value(field, node))
-        })
+        self.need(name, |field, node| self.read_whole(field, node))
+    }
+
+    pub fn optional_whole(&self, name: &str) -> Result<Option<u64>, Reported> {
+        self.optional(name, |field, node| self.read_whole(field, node))
+    }
+
+    fn read_whole(&self, field: &Field, node: &Node) -> Result<u64, Reported> {
+        let Value::Integer(Some(number)) = node.value else {
+            return Err(self.wrong_value(field, node));
+        };
+        self.check_limits(field, node, Kind::Number, number as f64, &node.place)?;
+        u64::try_from(number).map_err(|_| self.wrong_value(field, node))
     }
 
     /// Exactly as many quantities as the field says.

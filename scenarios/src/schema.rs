@@ -143,7 +143,7 @@ fn kind(kind: FieldKind) -> Value {
         FieldKind::Score => {
             json!({ "type": "string", "enum": SCORES.iter().map(|score| score.name).collect::<Vec<_>>() })
         }
-        FieldKind::Bound => json!({ "type": ["string", "number"] }),
+        FieldKind::Bound | FieldKind::Value => json!({ "type": ["string", "number"] }),
         FieldKind::Values => json!({ "type": "array", "minItems": 1 }),
     }
 }

@@ -5,8 +5,9 @@ use std::sync::Arc;
 
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_strategies::guard::Guarded;
-use tepid_strategies::parameter::ParamError;
+use tepid_strategies::parameter::{Param, ParamError};
 use tepid_strategies::registry;
+use tepid_strategies::script::Script;
 use tepid_strategies::values::Values;
 
 use crate::fields::strategy;
@@ -29,6 +30,10 @@ pub struct StrategyFile {
     pub strategy: &'static str,
     /// Names of the guards around it, the first one innermost.
     pub guards: Vec<&'static str>,
+    /// Its parameters.
+    pub parameters: &'static [Param],
+    /// The text of its script, if it is one.
+    pub script: Option<Arc<str>>,
     /// Makes it.
     pub recipe: Box<dyn StrategyRecipe>,
 }
@@ -41,6 +46,8 @@ pub(crate) fn built_in(name: &str) -> Option<Result<StrategyFile, ParamError>> {
         name: entry.name.to_owned(),
         strategy: entry.name,
         guards: Vec::new(),
+        parameters: entry.params,
+        script: None,
         recipe,
     }))
 }
@@ -81,6 +88,8 @@ pub(crate) fn read(
         name,
         strategy: law.name(),
         guards: guards.iter().map(|guard| guard.entry.name).collect(),
+        parameters: law.params(),
+        script: law.script().map(Script::text),
         recipe: guarded(recipe, guards),
     })
 }
@@ -111,6 +120,8 @@ fn bare_script(source: &Arc<Source>, problems: &Problems) -> Result<StrategyFile
         name,
         strategy: law::SCRIPT,
         guards: Vec::new(),
+        parameters: script.params(),
+        script: Some(script.text()),
         recipe,
     })
 }

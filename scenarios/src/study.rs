@@ -1,29 +1,37 @@
 //! Study files: scenarios × strategies × fault sets × replicates, what varies, what must hold.
 
+mod drawn;
+mod enough;
 mod gate;
 mod known_faults;
+mod strategy;
 mod vary;
+mod written;
 
 use known_faults::{KnownFaults, known_fault};
 
 pub(crate) use known_faults::unknown_fault_set;
 
-use std::path::{Path as FilePath, PathBuf};
+use std::path::Path as FilePath;
 
 use tepid_sim::scenario::Scenario;
+use tepid_sim::time::Millis;
 
 use crate::fields::study::STUDY;
+use crate::nearest::nearest;
 use crate::node::{Node, Table, Value};
-use crate::problem::{Problem, Problems, Reported};
+use crate::path;
+use crate::problem::{Problem, Problems, Report, Reported};
 use crate::read::{self, Titles};
 use crate::reader::Reader;
 use crate::source::Place;
-use crate::strategy_file::{self, StrategyFile};
-use crate::text_file;
-use crate::variant::{self, Around, Tree, looks_like_path};
+use crate::variant::{self, Around, Tree};
 
-pub use gate::Gate;
-pub use vary::{Vary, VaryOf};
+pub use drawn::Drawn;
+pub use enough::Enough;
+pub use gate::{Gate, GateFigure, Tolerance};
+pub use strategy::StudyStrategy;
+pub use vary::{Put, Takes, Vary, VaryOf, VaryValue};
 
 /// A study, checked.
 #[derive(Debug)]
@@ -34,28 +42,26 @@ pub struct Study {
     pub title: String,
     /// Scenarios, at least one, names unique.
     pub scenarios: Vec<StudyScenario>,
-    /// Strategies, names unique; empty: all that apply.
-    pub strategies: Vec<StrategyFile>,
+    /// Strategies, at least one, names unique.
+    pub strategies: Vec<StudyStrategy>,
     /// Names of fault sets; each is known to at least one scenario.
     pub faults: Vec<String>,
-    /// Replicates, at least 1.
+    /// Replicates, at least 1; with `enough`: the most.
     pub replicates: u64,
     /// Seed.
     pub seed: u64,
+    /// Name of the strategy that the others are compared with: one of `strategies`.
+    pub reference: String,
+    /// Scored time in place of each scenario's own, ms.
+    pub duration_ms: Option<Millis>,
+    /// Temperatures, doses and alerts are judged from here on, ms.
+    pub scored_from_ms: Millis,
+    /// When no more replicates are needed; `None`: all are run.
+    pub enough: Option<Enough>,
     /// What varies.
     pub vary: Vec<Vary>,
     /// What must hold.
     pub gates: Vec<Gate>,
-}
-
-impl Study {
-    /// Its parts that are checked but that no study carries out yet: `vary`, `gate`.
-    #[must_use]
-    pub fn not_carried_out(&self) -> Vec<&'static str> {
-        let parts = [("vary", self.vary.is_empty()), ("gate", self.gates.is_empty())];
-        let there = parts.into_iter().filter(|(_, is_empty)| !is_empty);
-        there.map(|(name, _)| name).collect()
-    }
 }
 
 /// A scenario of a study, and what is needed to build it again with other values.
@@ -67,12 +73,24 @@ pub struct StudyScenario {
 }
 
 impl StudyScenario {
-    /// The scenario with values put in by path, written as in a file (without quotes).
+    /// The scenario with values put in; those of strategies are left aside.
     ///
     /// # Errors
-    /// [`crate::Report`], underlined in the values.
-    pub fn with(&self, settings: &[crate::Setting]) -> Result<Scenario, crate::Report> {
-        crate::load::with_settings(&self.tree, settings)
+    /// [`Report`], underlined in the study.
+    pub fn with(&self, puts: &[Put<'_>]) -> Result<Scenario, Report> {
+        let problems = Problems::default();
+        let built = self.build(puts, &problems);
+        crate::load::finish(built, problems)
+    }
+
+    fn build(&self, puts: &[Put<'_>], problems: &Problems) -> Result<Scenario, Reported> {
+        let mut root = self.tree.root.clone();
+        for put in puts.iter().filter(|put| put.vary.of == VaryOf::Scenario) {
+            let path = path::Path::read(&put.vary.path_place, problems)?;
+            let section = &crate::fields::scenario::SCENARIO;
+            path::put(&mut root, section, &path.parts, put.node.clone(), problems)?;
+        }
+        read::scenario(&root, &self.tree.titles, problems)
     }
 }
 
@@ -89,19 +107,21 @@ pub(crate) fn read(
     let title = reader.optional_text("title");
     let mut known_faults = KnownFaults::built_in();
     let scenarios = scenarios(&reader, folder, &mut known_faults, problems);
-    let strategies = strategies(&reader, folder, problems);
+    let strategies = strategies(&reader, root, problems);
     let (replicates, seed) = (reader.whole("replicates"), reader.whole("seed"));
-    let known_scenarios = scenarios.as_deref().ok();
+    let (duration_ms, scored_from_ms) = (reader.optional_millis("duration"), reader.millis("scored_from"));
     let faults = faults(&reader, &known_faults);
     let (vary_tables, vary_whole) = reader.tables("vary");
     let (gate_tables, gate_whole) = reader.tables("gate");
     let around = Known {
-        scenarios: known_scenarios,
+        scenarios: scenarios.as_deref().ok(),
         strategies: strategies.as_deref().ok(),
         faults: faults.as_deref().ok(),
         known_faults: &known_faults,
         problems,
     };
+    let reference = reference(&reader, &around);
+    let enough = enough::enough(&reader, problems);
     let vary: Vec<_> = vary_tables
         .iter()
         .map(|table| vary::vary(table, &around))
@@ -112,26 +132,88 @@ pub(crate) fn read(
         .collect();
     vary_whole?;
     gate_whole?;
+    let scored_from_ms = scored_within(&reader, &around, duration_ms, scored_from_ms);
     Ok(Study {
         name: name.to_owned(),
         title: title?.unwrap_or_else(|| name.to_owned()),
-        scenarios: scenarios?,
-        strategies: strategies?,
+        duration_ms: duration_ms?,
+        scored_from_ms: scored_from_ms?,
+        reference: reference?,
+        enough: enough?,
         faults: faults?,
         replicates: replicates?,
         seed: seed?,
         vary: vary.into_iter().collect::<Result<_, _>>()?,
         gates: gates.into_iter().collect::<Result<_, _>>()?,
+        scenarios: scenarios?,
+        strategies: strategies?,
     })
+}
+
+/// The strategy that the others are compared with.
+fn reference(reader: &Reader<'_>, known: &Known<'_>) -> Result<String, Reported> {
+    let given = reader.optional_text("reference")?;
+    let names = known.strategy_names().ok_or(Reported)?;
+    match given {
+        None => names.first().map(|name| (*name).to_owned()).ok_or(Reported),
+        Some(name) if names.contains(&name.as_str()) => Ok(name),
+        Some(name) => {
+            let problem = Problem::new(
+                "unknown-name",
+                reader.place_of("reference"),
+                format!("this study has no strategy `{name}`"),
+            )
+            .label("cannot be compared with")
+            .found(name.clone())
+            .expected(format!("one of {}", names.join(", ")))
+            .nearest(nearest(&name, names.iter().copied()));
+            Err(reader.report(problem))
+        }
+    }
+}
+
+/// What is scored must begin before the shortest run ends.
+fn scored_within(
+    reader: &Reader<'_>,
+    known: &Known<'_>,
+    duration_ms: Result<Option<Millis>, Reported>,
+    scored_from_ms: Result<Millis, Reported>,
+) -> Result<Millis, Reported> {
+    let (duration_ms, scored_from_ms) = (duration_ms?, scored_from_ms?);
+    let own = known.scenarios.unwrap_or(&[]).iter();
+    let shortest_ms = duration_ms.or_else(|| own.map(|one| one.scenario.duration_ms).min());
+    if shortest_ms.is_none_or(|end_ms| scored_from_ms < end_ms) {
+        return Ok(scored_from_ms);
+    }
+    let problem = Problem::new(
+        "scored-from",
+        reader.place_of("scored_from"),
+        "a run of this study ends before scoring begins",
+    )
+    .label("too late")
+    .expected("a time before the end of the shortest run");
+    Err(reader.report(problem))
 }
 
 /// What the rest of a study refers to, where it could be read.
 struct Known<'a> {
     scenarios: Option<&'a [StudyScenario]>,
-    strategies: Option<&'a [StrategyFile]>,
+    strategies: Option<&'a [StudyStrategy]>,
     faults: Option<&'a [String]>,
     known_faults: &'a KnownFaults,
     problems: &'a Problems,
+}
+
+impl<'a> Known<'a> {
+    fn scenario_names(&self) -> Option<Vec<&'a str>> {
+        let names = self.scenarios?.iter().map(|one| one.scenario.name.as_str());
+        Some(names.collect())
+    }
+
+    fn strategy_names(&self) -> Option<Vec<&'a str>> {
+        let names = self.strategies?.iter().map(|one| one.file.name.as_str());
+        Some(names.collect())
+    }
 }
 
 /// The items of a list that must not be empty.
@@ -206,55 +288,37 @@ fn named_twice(reader: &Reader<'_>, what: &str, name: &str, place: &Place) -> Re
 
 fn strategies(
     reader: &Reader<'_>,
-    folder: &FilePath,
+    root: &Table,
     problems: &Problems,
-) -> Result<Vec<StrategyFile>, Reported> {
+) -> Result<Vec<StudyStrategy>, Reported> {
     let Some(items) = list(reader, "strategies")? else {
-        return Ok(Vec::new());
+        let registry = tepid_strategies::registry().iter();
+        return registry
+            .map(|entry| StudyStrategy::built_in(entry.name, &root.place, problems))
+            .collect();
     };
     let read: Vec<_> = items
         .iter()
         .map(|item| {
-            let file = match &item.value {
-                Value::Table(table) => strategy_file::read(table, None, problems)?,
-                Value::Text { text, .. } => named_strategy(text, &item.place, folder, problems)?,
+            let strategy = match &item.value {
+                Value::Table(table) => StudyStrategy::of_table(table.clone(), None, problems)?,
+                Value::Text { text, .. } => StudyStrategy::named(text, &item.place, problems)?,
                 _ => return Err(reader.wrong("strategies", item)),
             };
-            Ok((file, item))
+            Ok((strategy, item))
         })
         .collect();
-    let read: Vec<(StrategyFile, &Node)> = read.into_iter().collect::<Result<_, _>>()?;
-    for (position, (file, item)) in read.iter().enumerate() {
+    let read: Vec<(StudyStrategy, &Node)> = read.into_iter().collect::<Result<_, _>>()?;
+    for (position, (strategy, item)) in read.iter().enumerate() {
+        let name = &strategy.file.name;
         if read[..position]
             .iter()
-            .any(|(earlier, _)| earlier.name == file.name)
+            .any(|(earlier, _)| earlier.file.name == *name)
         {
-            return Err(named_twice(reader, "strategies", &file.name, &item.place));
+            return Err(named_twice(reader, "strategies", name, &item.place));
         }
     }
-    Ok(read.into_iter().map(|(file, _)| file).collect())
-}
-
-fn named_strategy(
-    name: &str,
-    place: &Place,
-    folder: &FilePath,
-    problems: &Problems,
-) -> Result<StrategyFile, Reported> {
-    if let Some(made) = strategy_file::built_in(name) {
-        return made.map_err(|error| problems.add(Problem::new("parameter", place, error.to_string())));
-    }
-    if !looks_like_path(name) {
-        return Err(problems.add(strategy_file::unknown_strategy(name, place)));
-    }
-    let path: PathBuf = folder.join(name);
-    let source = text_file::read(&path).map_err(|error| {
-        let problem = Problem::new("unreadable", place, format!("`{name}`: {error}"))
-            .label("cannot be read")
-            .expected("the path of a strategy file, or a name of a strategy");
-        problems.add(problem)
-    })?;
-    strategy_file::of_source(&source, problems)
+    Ok(read.into_iter().map(|(strategy, _)| strategy).collect())
 }
 
 fn faults(reader: &Reader<'_>, known: &KnownFaults) -> Result<Vec<String>, Reported> {

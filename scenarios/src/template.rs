@@ -162,16 +162,51 @@ fn value<'a>(field: &'a Field, own: Option<&(&str, &'a str)>) -> &'a str {
     }
 }
 
+/// Fields of a study that a file to start from leaves out.
+const LEFT_OUT_OF_A_STUDY: &[&str] = &["title", "reference", "duration", "scored_from"];
+
+/// The three ways to vary a field, each with the fields that belong to it.
+const WAYS_TO_VARY: &[&[&str]] = &[
+    &["path", "values"],
+    &["path", "from", "to", "steps"],
+    &["path", "distribution", "low", "likely", "high", "mean", "spread"],
+];
+
+/// The fields of the gate that is live.
+const LIVE_IN_GATE: &[&str] = &["score", "under", "at_most"];
+
 fn study() -> String {
     let mut out = String::from("# What is compared, and what must hold.\n");
     for field in STUDY.fields.iter().filter(|field| !is_table(field)) {
-        line(&mut out, field, &field.example, field.name != "title");
+        let shown = !LEFT_OUT_OF_A_STUDY.contains(&field.name);
+        line(&mut out, field, &field.example, shown);
     }
     for field in STUDY.fields.iter().filter(|field| is_table(field)) {
         let Some(section) = field.kind.section() else {
             continue;
         };
-        dead_section(&mut out, field, section);
+        match field.name {
+            "vary" => {
+                for way in WAYS_TO_VARY {
+                    header(&mut out, field, section, "# ");
+                    for inner in section.fields.iter().filter(|inner| way.contains(&inner.name)) {
+                        line(&mut out, inner, &inner.example, false);
+                    }
+                }
+            }
+            "gate" => {
+                header(&mut out, field, section, "");
+                for inner in section.fields {
+                    line(
+                        &mut out,
+                        inner,
+                        &inner.example,
+                        LIVE_IN_GATE.contains(&inner.name),
+                    );
+                }
+            }
+            _ => dead_section(&mut out, field, section),
+        }
     }
     out
 }

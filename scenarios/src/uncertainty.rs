@@ -145,6 +145,19 @@ pub enum Distribution {
     },
 }
 
+impl Distribution {
+    /// Whether its numbers make a distribution.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        match *self {
+            Self::Uniform { low, high } => low < high,
+            Self::Normal { spread, .. } => spread >= 0.0,
+            Self::Triangular { low, likely, high } => low < high && low <= likely && likely <= high,
+            Self::LogNormal { median, spread } => median > 0.0 && spread >= 0.0,
+        }
+    }
+}
+
 /// The distributions of the library.
 ///
 /// # Errors
@@ -232,13 +245,7 @@ fn distribution(reader: &Reader<'_>) -> Result<Distribution, Reported> {
             spread: need("spread")?,
         },
     };
-    let sound = match made {
-        Distribution::Uniform { low, high } => low < high,
-        Distribution::Normal { spread, .. } => spread >= 0.0,
-        Distribution::Triangular { low, likely, high } => low < high && low <= likely && likely <= high,
-        Distribution::LogNormal { median, spread } => median > 0.0 && spread >= 0.0,
-    };
-    if sound {
+    if made.is_sound() {
         return Ok(made);
     }
     let problem = Problem::new(

@@ -47,7 +47,11 @@ strategies = ["on-off", { strategy = "on-off", guard = [{ guard = "software-limi
 "#;
     match load_str("study.toml", text) {
         Ok(Loaded::Study(study)) => {
-            let names: Vec<&str> = study.strategies.iter().map(|file| file.name.as_str()).collect();
+            let names: Vec<&str> = study
+                .strategies
+                .iter()
+                .map(|strategy| strategy.file.name.as_str())
+                .collect();
             assert_eq!(names, ["on-off", "on-off with software-limit, hold-off"]);
         }
         Ok(_) => panic!("no study"),

@@ -1,7 +1,9 @@
 //! Study and strategy files.
 
 use insta::assert_snapshot;
-use tepid_scenarios::{Loaded, Report, Setting, StrategyFile, Study, VaryOf, load_str, strategy};
+use tepid_scenarios::{
+    GateFigure, Loaded, Report, StrategyFile, Study, Tolerance, VaryOf, load_str, strategy,
+};
 
 fn study(text: &str) -> Result<Box<Study>, Report> {
     match load_str("study.toml", text) {
@@ -48,15 +50,20 @@ fn a_study_is_read_as_written() {
         .collect();
     assert_eq!(names, ["spare-room-winter", "one big heater"]);
     assert_eq!(study.scenarios[1].scenario.heaters[0].power_w, 400.0);
-    let names: Vec<&str> = study.strategies.iter().map(|file| file.name.as_str()).collect();
+    let names: Vec<&str> = study
+        .strategies
+        .iter()
+        .map(|strategy| strategy.file.name.as_str())
+        .collect();
     assert_eq!(names, ["on-off", "proportional", "narrow"]);
     assert_eq!((study.replicates, study.seed), (200, 7));
+    assert_eq!(study.reference, "on-off");
     assert_eq!(
         (study.vary[0].of, study.vary[0].path.as_str()),
         (VaryOf::Strategy, "deadband")
     );
     assert_eq!(
-        (study.vary[1].of, study.vary[1].values.len()),
+        (study.vary[1].of, study.vary[1].variants()),
         (VaryOf::Scenario, 2)
     );
     assert_eq!(
@@ -64,22 +71,57 @@ fn a_study_is_read_as_written() {
         (Some(0.5), Some("one contact welded"))
     );
     assert_eq!(
-        (study.gates[1].at_most, study.gates[1].no_worse_than_baseline_frac),
-        (Some(60.0), Some(0.05))
+        (study.gates[1].at_most, study.gates[1].no_worse_than_baseline),
+        (Some(60.0), Some(Tolerance::Share(0.05)))
     );
+    assert_eq!(study.gates[1].of, GateFigure::WorstRun);
 }
 
 #[test]
-fn a_study_s_scenario_can_be_built_again_with_other_values() {
+fn a_study_s_scenario_and_strategy_are_built_again_with_varied_values() {
     let study = study(STUDY).unwrap();
-    let varied = study.scenarios[1]
-        .with(&[Setting::new("room.temperature.swing", "6 K")])
-        .unwrap();
+    let puts = [study.vary[0].listed(2).unwrap(), study.vary[1].listed(1).unwrap()];
+    let varied = study.scenarios[1].with(&puts).unwrap();
     assert_eq!(
         (varied.room.temperature.swing_k, varied.heaters[0].power_w),
         (6.0, 400.0)
     );
     assert_eq!(varied.name, "one big heater");
+    let settings = |strategy: usize| study.strategies[strategy].with(&puts).unwrap().recipe.settings();
+    assert!(settings(0).contains("0.8 K"), "{}", settings(0));
+    assert!(
+        !settings(1).contains("0.8 K"),
+        "proportional has no deadband: {}",
+        settings(1)
+    );
+}
+
+fn vary(lines: &str) -> Vec<String> {
+    let text = format!("scenarios = [\"lidded-nano\"]\nstrategies = [\"on-off\"]\n[[vary]]\n{lines}");
+    let study = study(&text).unwrap_or_else(|report| panic!("{}", report.plain()));
+    let vary = &study.vary[0];
+    (0..vary.variants())
+        .filter_map(|position| Some(vary.listed(position)?.text))
+        .collect()
+}
+
+#[test]
+fn evenly_spaced_values_hold_both_ends_and_are_written_as_a_file_would() {
+    let deadbands = vary("path = \"strategy.deadband\"\nfrom = \"0.2 K\"\nto = \"0.8 K\"\nsteps = 4");
+    assert_eq!(deadbands, ["0.2 K", "0.4 K", "0.6 K", "0.8 K"]);
+    let powers = vary("path = \"heater.heater.power\"\nfrom = \"50 W\"\nto = \"25 W\"\nsteps = 2");
+    assert_eq!(powers, ["50 W", "25 W"]);
+}
+
+#[test]
+fn a_drawn_value_is_put_in_with_the_unit_of_its_distribution() {
+    let text = "scenarios = [\"lidded-nano\"]\n[[vary]]\npath = \"water.target\"\n\
+        distribution = \"normal\"\nmean = \"77 °F\"\nspread = \"0.1 °F\"";
+    let study = study(text).unwrap_or_else(|report| panic!("{}", report.plain()));
+    let put = study.vary[0].drawn(77.0).unwrap();
+    assert_eq!(put.text, "77 °F");
+    let scenario = study.scenarios[0].with(&[put]).unwrap();
+    assert!((scenario.water.target_c - 25.0).abs() < 1e-9);
 }
 
 #[test]
@@ -106,6 +148,30 @@ fn values_that_cannot_stand_at_a_varied_path_are_refused() {
             "under    = \"feeding pause\"",
         ),
         ("at_most  = \"50 %\"", "at_most  = \"50 K\""),
+        ("under    = \"one contact welded\"", "strategy = \"on-of\""),
+        (
+            "under    = \"one contact welded\"",
+            "scenario = \"one bigger heater\"",
+        ),
+        ("seed       = 7", "reference = \"on-of\""),
+        ("seed       = 7", "duration = \"1 s\""),
+        ("seed       = 7", "scored_from = \"8 d\""),
+        (
+            "seed       = 7",
+            "enough = { score = \"overshoot\", within = \"0 K\" }",
+        ),
+        (
+            "seed       = 7",
+            "enough = { score = \"overshot\", within = \"0.1 K\" }",
+        ),
+        (
+            "no_worse_than_baseline = \"5 %\"",
+            "no_worse_than_baseline = \"-5 %\"",
+        ),
+        (
+            "no_worse_than_baseline = \"5 %\"",
+            "no_worse_than_baseline = \"5 K\"",
+        ),
         ("name = \"narrow\"", "name = \"on-off\""),
         ("name = \"one big heater\"", "name = \"spare-room-winter\""),
     ] {
@@ -137,6 +203,7 @@ fn a_strategy_by_name_has_all_its_defaults() {
             strategy: of,
             guards,
             recipe,
+            ..
         } = strategy(entry.name).unwrap();
         assert_eq!(
             (name.as_str(), of, recipe.name()),
@@ -178,11 +245,19 @@ fn files_refer_to_each_other_from_where_they_stand() {
     assert_eq!(
         (
             study.scenarios[0].scenario.name.as_str(),
-            study.strategies[0].name.as_str()
+            study.strategies[0].file.name.as_str()
         ),
         ("big", "mine")
     );
     let report = tepid_scenarios::load_file(&folder.join("circle.toml")).unwrap_err();
     assert_eq!(report.problems[0].code, "base-of-itself");
     std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn what_adds_up_over_a_run_is_not_judged_under_a_fault() {
+    let gate = "scenarios = [\"lidded-nano\"]\n[[gate]]\nscore = \"energy\"\nunder = \"one contact welded\"\nat_most = \"5 kWh\"\n";
+    let report = study(gate).unwrap_err();
+    assert_eq!(report.problems[0].code, "no-score-under-faults");
+    assert!(report.plain().contains("study.toml:4:9"), "{}", report.plain());
 }

@@ -4,10 +4,11 @@ use std::path::{Path, PathBuf};
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Format, json, not_carried_out};
+use super::shared::{Format, json};
 use tepid::conformance::conformance;
 use tepid_output::{csv_text, table};
 use tepid_scenarios::{Loaded, Report, looks_like_path, outline};
+use tepid_sim::scenario::Scenario;
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
@@ -64,36 +65,27 @@ fn strategy(arguments: &StrategyArguments) -> Done {
 
 /// Reads a file and says what it holds.
 fn text_of(file: &Path) -> Done {
-    let loaded = loaded(file)?;
-    let name = file.display();
-    let mut text = match &loaded {
-        Loaded::Scenario(scenario) => format!("{name}: a scenario without mistakes: {}\n", scenario.title),
-        Loaded::Strategy(strategy) => {
-            format!(
-                "{name}: a strategy without mistakes: {}, {}\n",
-                strategy.strategy,
-                strategy.recipe.settings()
-            )
-        }
-        Loaded::Study(study) => {
-            let not_yet = study.not_carried_out();
-            let but = if not_yet.is_empty() {
-                String::new()
-            } else {
-                format!("  but {}\n", not_carried_out(&not_yet))
-            };
-            format!("{name}: a study without mistakes: {}\n{but}", study.title)
-        }
-    };
-    if let Loaded::Scenario(scenario) = &loaded {
-        for line in outline(scenario) {
-            text.push_str(&format!("  {line}\n"));
-        }
-        for assumption in &scenario.assumptions {
-            text.push_str(&format!("  assumed: {assumption}\n"));
-        }
+    let name = file.display().to_string();
+    print(&match loaded(file)? {
+        Loaded::Scenario(scenario) => of_scenario(&name, &scenario),
+        Loaded::Strategy(strategy) => format!(
+            "{name}: a strategy without mistakes: {}, {}\n",
+            strategy.strategy,
+            strategy.recipe.settings()
+        ),
+        Loaded::Study(study) => super::study::checked(&name, *study)?,
+    })
+}
+
+fn of_scenario(name: &str, scenario: &Scenario) -> String {
+    let mut text = format!("{name}: a scenario without mistakes: {}\n", scenario.title);
+    for line in outline(scenario) {
+        text.push_str(&format!("  {line}\n"));
     }
-    print(&text)
+    for assumption in &scenario.assumptions {
+        text.push_str(&format!("  assumed: {assumption}\n"));
+    }
+    text
 }
 
 /// A file, else a scenario of the library by its name.

@@ -4,13 +4,14 @@ use std::path::Path;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, none_failed, not_carried_out, twice, with_threads};
+use super::shared::{Changes, Format, Shown, json, none_failed, twice, with_threads};
+use super::study::{Asked, Kept};
 use tepid::compare::{CompareRequest, compare};
+use tepid::study::Shard;
 use tepid_output::records::Comparison;
 use tepid_output::{csv_text, table};
 use tepid_scenarios::{
-    FileKind, Loaded, NO_FAULT, Study, StudyScenario, fault_sets, kind_of_text, library, load_file,
-    named_fault_set,
+    FileKind, Loaded, NO_FAULT, Study, fault_sets, kind_of_text, library, load_file, named_fault_set,
 };
 use tepid_sim::scenario::{FaultSet, Scenario};
 use tepid_sim::strategy::StrategyRecipe;
@@ -58,15 +59,23 @@ pub struct Arguments {
     all: bool,
     #[command(flatten)]
     changes: Changes,
-    /// Seed of weather and noise; without it: 7, or the study's.
+    /// Seed of weather and noise; without it: 7.
     #[arg(long)]
     seed: Option<u64>,
-    /// Runs of each cell with other random numbers; without it: 1, or the study's.
+    /// Runs of each cell with other random numbers; without it: 1.
     #[arg(long, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replicates: Option<u64>,
     /// Threads; without it: all cores. The result does not depend on it.
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
     threads: Option<u16>,
+    #[command(flatten)]
+    kept: Kept,
+    /// Runs part K of N of a study, for `tepid merge`; `auto` or `auto/N` in a job that numbers its parts.
+    #[arg(long, value_name = "K/N")]
+    shard: Option<Shard>,
+    /// Tells of failed runs of a study as they come.
+    #[arg(long)]
+    verbose: bool,
     #[command(flatten)]
     shown: Shown,
 }
@@ -84,6 +93,15 @@ struct Plan {
 
 /// Compares and shows.
 pub fn run(arguments: &Arguments) -> Done {
+    if let Some(study) = study(arguments)? {
+        return of_study(arguments, study);
+    }
+    if arguments.kept.is_asked_for() || arguments.shard.is_some() || arguments.verbose {
+        return Err(Failure::BadInput(
+            "--results, --shard, --baseline, --save-baseline and --verbose belong to a study; write one with: tepid new study my-study.toml"
+                .to_owned(),
+        ));
+    }
     let plan = plan(arguments)?;
     let request = CompareRequest {
         scenarios: &plan.scenarios,
@@ -118,31 +136,7 @@ fn shown(arguments: &Arguments, comparison: &Comparison) -> Result<String, Failu
 }
 
 fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
-    let study = study(arguments)?;
-    let (study_strategies, study_scenarios, study_faults, seed, replicates) = match study {
-        Some(study) => (
-            study
-                .strategies
-                .into_iter()
-                .map(|file| (file.name, file.recipe))
-                .collect(),
-            scenarios_of(study.scenarios, arguments)?,
-            study.faults,
-            study.seed,
-            study.replicates,
-        ),
-        None => (
-            Vec::new(),
-            scenarios(arguments)?,
-            DEFAULT_FAULTS.map(str::to_owned).to_vec(),
-            DEFAULT_SEED,
-            1,
-        ),
-    };
     let mut strategies = strategies(&arguments.strategy)?;
-    if strategies.is_empty() {
-        strategies = study_strategies;
-    }
     if strategies.is_empty() {
         let registry = tepid_strategies::registry().iter().map(|entry| entry.name);
         let names: Vec<String> = if arguments.what.is_empty() {
@@ -153,17 +147,18 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
         strategies = self::strategies(&names)?;
     }
     let wanted = if arguments.fault.is_empty() {
-        study_faults
+        DEFAULT_FAULTS.map(str::to_owned).to_vec()
     } else {
         arguments.fault.clone()
     };
+    let scenarios = scenarios(arguments)?;
     each_once(
         "scenarios",
-        study_scenarios.iter().map(|scenario| scenario.name.as_str()),
+        scenarios.iter().map(|scenario| scenario.name.as_str()),
     )?;
     each_once("strategies", strategies.iter().map(|(name, _)| name.as_str()))?;
     each_once("fault sets", wanted.iter().map(String::as_str))?;
-    let scenarios = study_scenarios
+    let scenarios = scenarios
         .into_iter()
         .map(|scenario| {
             let sets = if arguments.all {
@@ -183,8 +178,8 @@ fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
     Ok(Plan {
         scenarios,
         strategies,
-        seed: arguments.seed.unwrap_or(seed),
-        replicates: arguments.replicates.unwrap_or(replicates),
+        seed: arguments.seed.unwrap_or(DEFAULT_SEED),
+        replicates: arguments.replicates.unwrap_or(1),
     })
 }
 
@@ -232,13 +227,7 @@ fn study(arguments: &Arguments) -> Result<Option<Study>, Failure> {
         return Ok(None);
     }
     match load_file(Path::new(one))? {
-        Loaded::Study(study) => {
-            let not_yet = study.not_carried_out();
-            if !not_yet.is_empty() {
-                return Err(Failure::BadInput(format!("{one}: {}", not_carried_out(&not_yet))));
-            }
-            Ok(Some(*study))
-        }
+        Loaded::Study(study) => Ok(Some(*study)),
         Loaded::Scenario(_) => Ok(None),
         Loaded::Strategy(_) => Err(Failure::BadInput(format!(
             "{one} is a strategy; compare it with: tepid compare --strategy {one}"
@@ -246,18 +235,37 @@ fn study(arguments: &Arguments) -> Result<Option<Study>, Failure> {
     }
 }
 
-/// A study's scenarios with the changes of the command line.
-fn scenarios_of(entries: Vec<StudyScenario>, arguments: &Arguments) -> Result<Vec<Scenario>, Failure> {
-    let settings = arguments.changes.settings()?;
-    entries
-        .into_iter()
-        .map(|entry| {
-            if settings.is_empty() {
-                return Ok(entry.scenario);
-            }
-            Ok(entry.with(&settings)?)
-        })
-        .collect()
+/// A study says itself what is compared: whoever runs it again must not need the command line of the first time.
+fn of_study(arguments: &Arguments, study: Study) -> Done {
+    let says_itself = [
+        ("--strategy", !arguments.strategy.is_empty(), "strategies"),
+        ("--fault", !arguments.fault.is_empty(), "faults"),
+        ("--all", arguments.all, "faults"),
+        (
+            "--set",
+            !arguments.changes.set.is_empty(),
+            "a variant among its scenarios, or [[vary]]",
+        ),
+        ("--seed", arguments.seed.is_some(), "seed"),
+        ("--replicates", arguments.replicates.is_some(), "replicates"),
+    ];
+    if let Some((option, _, field)) = says_itself.iter().find(|(_, given, _)| *given) {
+        return Err(Failure::BadInput(format!(
+            "{option} changes what a study compares, and its results could not be run again from its file alone; expected it in the file: {field}"
+        )));
+    }
+    let [path] = arguments.what.as_slice() else {
+        return Ok(());
+    };
+    let asked = Asked {
+        path,
+        kept: &arguments.kept,
+        shard: arguments.shard.unwrap_or(Shard::WHOLE),
+        threads: arguments.threads,
+        verbose: arguments.verbose,
+        shown: &arguments.shown,
+    };
+    super::study::run(&asked, study)
 }
 
 /// Of several things none may be a study: it names its own scenarios, strategies and faults.

@@ -7,11 +7,13 @@ mod exit;
 mod explain;
 mod faults;
 mod list;
+mod merge;
 mod new;
 mod odds;
 mod progress;
 mod run;
 mod shared;
+mod study;
 
 use std::process::ExitCode;
 
@@ -35,6 +37,8 @@ enum Command {
     Compare(compare::Arguments),
     /// Tries every fault, finds the single points of failure, and the smallest change that removes each.
     Faults(faults::Arguments),
+    /// Joins the parts of a study that ran on several machines.
+    Merge(merge::Arguments),
     /// Runs one strategy on one scenario; shows its scores, writes its course or a plot of it.
     Run(run::Arguments),
     /// Shows where a scenario's heat goes and what its heaters can do.
@@ -60,6 +64,7 @@ pub fn main() -> ExitCode {
     let result = match command {
         Command::Compare(arguments) => compare::run(&arguments),
         Command::Faults(arguments) => faults::run(&arguments),
+        Command::Merge(arguments) => merge::run(&arguments),
         Command::Run(arguments) => run::run(&arguments),
         Command::Budget(arguments) => budget::run(&arguments),
         Command::Odds(arguments) => odds::run(&arguments),

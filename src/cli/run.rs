@@ -9,15 +9,16 @@ use super::exit::{Failure, print};
 use super::shared::{Changes, Format, Shown, json, not_bound};
 use tepid::exposure::{Healthy, worst_case};
 use tepid::single::single;
+use tepid::study::Piece;
 use tepid_output::plot::{PlotInfo, TraceRecorder, time_series_png, time_series_svg};
-use tepid_output::records::{FaultCase, RoomKind, RunResult};
+use tepid_output::records::{FaultCase as ToldCase, RoomKind, RunResult};
 use tepid_output::trace_csv::TraceCsv;
 use tepid_output::{csv_text, table};
 
-use tepid_scenarios::{NO_FAULT, named_fault_set};
+use tepid_scenarios::{Loaded, NO_FAULT, load_file, named_fault_set};
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::{RunRequest, binds, run as simulate};
-use tepid_sim::scenario::{Happening, Scenario, When};
+use tepid_sim::scenario::{FaultCase, Happening, Scenario, When};
 use tepid_sim::time::{DAY, MINUTE, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
@@ -27,14 +28,20 @@ const PLOT_COLUMNS: usize = 700;
 /// Shortest and longest scored time, as the field `duration` of a scenario has them.
 const DURATIONS_MS: std::ops::RangeInclusive<Millis> = MINUTE..=3660 * DAY;
 
+const DEFAULT_SEED: u64 = 7;
+
 /// Arguments of `run`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
-    /// A scenario of the library, or a file.
+    /// A scenario of the library, or a file; with --cell a study.
+    #[arg(value_name = "SCENARIO|STUDY")]
     scenario: String,
     /// The strategy, by name or file.
-    #[arg(long)]
-    strategy: String,
+    #[arg(long, required_unless_present = "cell")]
+    strategy: Option<String>,
+    /// Runs one cell of a study again, to the bit as it was scored: its name as results tell it.
+    #[arg(long, value_name = "CELL", conflicts_with_all = ["strategy", "fault", "case", "duration", "seed", "replicate", "set"])]
+    cell: Option<String>,
     /// A fault set; its worst case is run, where the set leaves the instant open at the worst of those tried.
     #[arg(long)]
     fault: Option<String>,
@@ -44,12 +51,12 @@ pub struct Arguments {
     /// Scored time in place of the scenario's, for example "365 d": from 1 min to 3660 d.
     #[arg(long, allow_hyphen_values = true)]
     duration: Option<String>,
-    /// Seed of weather and noise.
-    #[arg(long, default_value_t = 7)]
-    seed: u64,
-    /// Which of many runs with other random numbers.
-    #[arg(long, default_value_t = 0)]
-    replicate: u64,
+    /// Seed of weather and noise; without it: 7.
+    #[arg(long)]
+    seed: Option<u64>,
+    /// Which of many runs with other random numbers; without it: 0, the first.
+    #[arg(long)]
+    replicate: Option<u64>,
     #[command(flatten)]
     changes: Changes,
     /// Writes the whole course to a CSV file.
@@ -64,30 +71,77 @@ pub struct Arguments {
 
 /// Runs and shows.
 pub fn run(arguments: &Arguments) -> Done {
+    if let Some(cell) = &arguments.cell {
+        return run_cell(arguments, cell);
+    }
+    let name = arguments.strategy.as_deref().unwrap_or_default();
     let mut scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
-    let strategy = tepid_scenarios::strategy(&arguments.strategy)?;
+    let strategy = tepid_scenarios::strategy(name)?;
     if let Some(duration) = &arguments.duration {
         scenario.duration_ms = run_length(duration)?;
     }
-    binds(&scenario, strategy.recipe.as_ref())
-        .map_err(|error| not_bound(&arguments.strategy, &scenario, &error))?;
-    let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
+    binds(&scenario, strategy.recipe.as_ref()).map_err(|error| not_bound(name, &scenario, &error))?;
     let request = RunRequest {
-        replicate: arguments.replicate,
-        ..RunRequest::new(&scenario, strategy.recipe.as_ref(), arguments.seed)
+        replicate: arguments.replicate.unwrap_or(0),
+        ..RunRequest::new(
+            &scenario,
+            strategy.recipe.as_ref(),
+            arguments.seed.unwrap_or(DEFAULT_SEED),
+        )
     };
     let fault = fault(arguments, &scenario, &request)?;
     let (fault, faults) = fault.map_or((None, Vec::new()), |(case, broken)| (Some(case), broken));
-    let mut sinks = Sinks::open(arguments, &scenario, &faults)?;
-    let result = single(
+    carried_out(
+        arguments,
         &RunRequest {
             faults: &faults,
             ..request
         },
         fault,
-        sinks.wanted(),
-    );
-    sinks.finish(arguments, kind, &scenario, &result)?;
+    )
+}
+
+/// Runs a cell of a study as the study ran it.
+fn run_cell(arguments: &Arguments, name: &str) -> Done {
+    let Loaded::Study(study) = load_file(Path::new(&arguments.scenario))? else {
+        return Err(Failure::BadInput(format!(
+            "{} is no study; --cell names a cell of one",
+            arguments.scenario
+        )));
+    };
+    let plan = super::study::plan(*study)?;
+    let place = plan
+        .cell_named(name)
+        .map_err(|error| Failure::BadInput(error.to_string()))?;
+    let piece = Piece::new(&plan, plan.pairs[place.pair], place.replicate).map_err(Failure::Unfinished)?;
+    let replay = piece.replay(place.case).map_err(Failure::Unfinished)?;
+    let faults: Vec<Happening> = replay
+        .case
+        .iter()
+        .flat_map(FaultCase::happenings)
+        .cloned()
+        .collect();
+    let set = &plan.cases(plan.pairs[place.pair])[place.case].set;
+    let told = replay.case.as_ref().map(|case| ToldCase {
+        set: set.clone(),
+        case: case.fault.name.clone(),
+        began_h: replay.began_ms.map(hours),
+    });
+    let request = RunRequest {
+        faults: &faults,
+        judged_from_ms: replay.judged_from_ms,
+        end_ms: replay.end_ms,
+        ..piece.request()
+    };
+    carried_out(arguments, &request, told)
+}
+
+/// Runs with all that was asked for, and shows.
+fn carried_out(arguments: &Arguments, request: &RunRequest<'_>, fault: Option<ToldCase>) -> Done {
+    let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
+    let mut sinks = Sinks::open(arguments, request)?;
+    let result = single(request, fault, sinks.wanted());
+    sinks.finish(arguments, kind, request.scenario, &result)?;
     print(&match arguments.shown.format {
         Format::Table => table::run(&result, arguments.shown.units.into()),
         Format::Json => json(&result)?,
@@ -117,7 +171,7 @@ fn fault(
     arguments: &Arguments,
     scenario: &Scenario,
     request: &RunRequest<'_>,
-) -> Result<Option<(FaultCase, Vec<Happening>)>, Failure> {
+) -> Result<Option<(ToldCase, Vec<Happening>)>, Failure> {
     let Some(name) = &arguments.fault else {
         return Ok(None);
     };
@@ -154,7 +208,7 @@ fn fault(
             _ => None,
         };
         (
-            FaultCase {
+            ToldCase {
                 set: set.name,
                 case: case.fault.name.clone(),
                 began_h,
@@ -199,13 +253,13 @@ impl Sinks {
         (self.csv.is_some() || self.recorder.is_some()).then_some(self as &mut dyn TraceSink)
     }
 
-    fn open(arguments: &Arguments, scenario: &Scenario, faults: &[Happening]) -> Result<Self, Failure> {
+    fn open(arguments: &Arguments, request: &RunRequest<'_>) -> Result<Self, Failure> {
         let create = |path: &PathBuf| File::create(path).map_err(|error| Failure::writing(path, error));
         let csv = arguments
             .trace
             .as_ref()
             .map(|path| {
-                TraceCsv::new(scenario, faults, BufWriter::new(create(path)?))
+                TraceCsv::new(request.scenario, request.faults, BufWriter::new(create(path)?))
                     .map_err(|error| Failure::writing(path, error))
             })
             .transpose()?;
@@ -213,7 +267,7 @@ impl Sinks {
         let recorder = arguments
             .plot
             .as_ref()
-            .map(|_| TraceRecorder::new(0, scenario.duration_ms, PLOT_COLUMNS));
+            .map(|_| TraceRecorder::new(0, request.end_ms, PLOT_COLUMNS));
         Ok(Self { csv, recorder })
     }
 

@@ -102,19 +102,6 @@ pub fn none_failed(strategies: usize) -> Done {
     }
 }
 
-/// What a study asks for in vain: "`vary` and `gate` are checked but not yet carried out …".
-pub fn not_carried_out(parts: &[&str]) -> String {
-    let (are, them) = if parts.len() > 1 {
-        ("are", "them")
-    } else {
-        ("is", "it")
-    };
-    format!(
-        "`{}` {are} checked but not yet carried out: `tepid compare` refuses a study that has {them}; take {them} out to compare",
-        parts.join("` and `")
-    )
-}
-
 /// A name that stands twice among things to be told apart.
 pub fn twice<'n>(names: &[&'n str]) -> Option<&'n str> {
     let earlier = |position: usize| &names[..position];

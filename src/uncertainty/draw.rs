@@ -21,7 +21,8 @@ pub(super) fn values(uncertain: &[Uncertain], seed: u64, sample: u32) -> Result<
         .collect()
 }
 
-fn value(distribution: Distribution, numbers: &mut ChaCha8Rng) -> Option<f64> {
+/// One value; `None`: the numbers make no distribution.
+pub(crate) fn value(distribution: Distribution, numbers: &mut ChaCha8Rng) -> Option<f64> {
     match distribution {
         Distribution::Uniform { low, high } => Some(Uniform::new(low, high).ok()?.sample(numbers)),
         Distribution::Normal { mean, spread } => Some(Normal::new(mean, spread).ok()?.sample(numbers)),

@@ -4,7 +4,7 @@
 //! any order and on any number of threads.
 
 mod apply;
-mod draw;
+pub(crate) mod draw;
 mod rank_correlation;
 
 use rayon::prelude::*;

@@ -29,34 +29,6 @@ fn one_study_at_a_time_is_compared() {
 }
 
 #[test]
-fn a_change_by_path_reaches_the_scenarios_of_a_study() {
-    let arguments = ["compare", "study.toml", "--set", "water.targt=26 °C"];
-    refused(&[STUDY], &arguments, &["did you mean `target`"]);
-    let temperature = |set: &[&str]| {
-        let arguments = [
-            &[
-                "compare",
-                "study.toml",
-                "--strategy",
-                "on-off",
-                "--fault",
-                "none",
-                "--format",
-                "json",
-            ],
-            set,
-        ];
-        let (code, out, error) = tepid(&[STUDY], &arguments.concat());
-        assert_eq!(code, 0, "{error}");
-        out
-    };
-    assert_ne!(
-        temperature(&[]),
-        temperature(&["--set", "heater.heater.power=30 W"])
-    );
-}
-
-#[test]
 fn a_mistake_in_an_option_names_the_option_and_no_line() {
     for arguments in [
         ["compare", "lidded-nano", "--strategy", "on-of"],
@@ -186,28 +158,6 @@ fn what_is_compared_is_named_once() {
     let study: &[u8] = b"scenarios = [\"lidded-nano\"]\nfaults = [\"none\", \"none\"]\n";
     let says = ["study.toml:2:19", "two fault sets of this study are named `none`"];
     refused(&[("study.toml", study)], &["check", "study.toml"], &says);
-}
-
-#[test]
-fn check_says_of_a_study_what_compare_refuses() {
-    let study: &[u8] =
-        b"scenarios = [\"lidded-nano\"]\n[[gate]]\nscore = \"hot dose used\"\nat_most = \"50 %\"\n";
-    let files = [("study.toml", study)];
-    let says = "`gate` is checked but not yet carried out";
-    refused(&files, &["compare", "study.toml"], &[says]);
-    let (code, out, error) = tepid(&files, &["check", "study.toml"]);
-    assert_eq!(code, 0, "{error}");
-    assert!(out.contains(says), "{out}");
-    let (_, out, _) = tepid(&[STUDY], &["check", "study.toml"]);
-    assert!(!out.contains("carried out"), "{out}");
-    let (_, template, _) = tepid(&[], &["new", "study"]);
-    for header in ["[[vary]]", "[[gate]]"] {
-        let line = template
-            .lines()
-            .find(|line| line.contains(header))
-            .expect("its header");
-        assert!(line.contains("not yet carried out"), "{line}");
-    }
 }
 
 #[test]

@@ -26,6 +26,7 @@ mod oxygen;
 mod readme;
 mod room_first;
 mod strategies;
+mod studies;
 mod support;
 mod top_off;
 mod uncertainty;

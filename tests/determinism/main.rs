@@ -4,9 +4,13 @@ mod support;
 
 mod branches;
 mod faults;
+mod golden;
 mod noise;
 mod odds;
+mod order;
 mod rest;
+mod resume;
 mod same_run_twice;
+mod shards;
 mod thread_count;
 mod uncertainty;

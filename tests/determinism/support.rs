@@ -62,3 +62,28 @@ impl TraceSink for Rows {
 
     fn mark(&mut self, _mark: &Mark<'_>) {}
 }
+
+/// A small study with faults and a drawn value, planned.
+pub fn plan() -> tepid::study::Plan {
+    let text = "scenarios = [\"lidded-nano\"]\nstrategies = [\"on-off\", \"pi\"]\n\
+        faults = [\"none\", \"one contact welded\", \"outage\"]\nreplicates = 4\nduration = \"1 d\"\n\
+        [[vary]]\npath = \"water.target\"\ndistribution = \"uniform\"\nlow = \"24.6 °C\"\nhigh = \"25.4 °C\"\n";
+    match tepid_scenarios::load_str("study.toml", text) {
+        Ok(tepid_scenarios::Loaded::Study(study)) => tepid::study::Plan::new(*study).expect("a plan"),
+        other => panic!("{other:?}"),
+    }
+}
+
+/// The files of a folder of results but the lock, by name.
+pub fn bytes_of(folder: &std::path::Path) -> Vec<(String, Vec<u8>)> {
+    let entries = std::fs::read_dir(folder)
+        .expect("folder")
+        .map(|entry| entry.expect("entry"));
+    let mut files: Vec<(String, Vec<u8>)> = entries
+        .map(|entry| (entry.file_name().to_string_lossy().into_owned(), entry))
+        .filter(|(name, _)| name != "lock")
+        .map(|(name, entry)| (name, std::fs::read(entry.path()).expect("read")))
+        .collect();
+    files.sort();
+    files
+}

@@ -6,8 +6,8 @@ use super::study_scores::{group_heading, scores};
 use super::{WIDTH, cautions, facts, list};
 use crate::records::{FailedCell, GateResult, GateVerdict, StudyGroup, StudyResult};
 use crate::wording::study::{
-    against, blocks, case_named, differences, gates_in_a_sentence, gates_that, how_shown, lacking, runs,
-    worst_run,
+    against, blocks, case_named, differences, gates_in_a_sentence, gates_that, heading, how_shown, lacking,
+    runs, worst_run,
 };
 use crate::wording::study_scores::MAIN;
 use crate::wording::{MISSING, Units, wrapped};
@@ -18,7 +18,7 @@ const TOLD: usize = 20;
 /// The study for people.
 #[must_use]
 pub fn study(record: &StudyResult, units: Units) -> String {
-    let mut text = wrapped("", &format!("{}: {}", record.name, record.title), WIDTH);
+    let mut text = wrapped("", &heading(record), WIDTH);
     text += &facts(vec![
         ("Runs".to_owned(), runs(record)),
         ("Seed".to_owned(), record.seed.to_string()),

@@ -5,6 +5,15 @@ use crate::records::{
     GateBound, GateOf, GateResult, GateVerdict, ScoreSummary, ScoreUnit, Shown, StudyGroup, StudyResult,
 };
 
+/// "winter: One heater or two"; a study without a title of its own by its name alone.
+pub(crate) fn heading(record: &StudyResult) -> String {
+    if record.name == record.title {
+        record.name.clone()
+    } else {
+        format!("{}: {}", record.name, record.title)
+    }
+}
+
 /// A fault case: "nothing broken", "outage", "one contact welded: relay left welded".
 pub(crate) fn case_named(fault_set: &str, case: &str) -> String {
     match (fault_set, case) {

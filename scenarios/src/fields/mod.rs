@@ -127,6 +127,8 @@ pub enum FieldKind {
     Score,
     /// A bound on a score, in the score's own kind.
     Bound,
+    /// A value as a file would write it.
+    Value,
     /// A list of values as a file would write them.
     Values,
 }
@@ -369,6 +371,7 @@ impl FieldKind {
             Self::Guards => "tables with the header [[guard]]".to_owned(),
             Self::Score => "the name of a score".to_owned(),
             Self::Bound => "a value of the score, with its unit".to_owned(),
+            Self::Value => "one number with its unit such as \"0.2 K\"".to_owned(),
             Self::Values => "a list of values".to_owned(),
         }
     }

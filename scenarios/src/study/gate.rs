@@ -4,36 +4,69 @@ use tepid_sim::quantity::{Kind, parse};
 
 use super::Known;
 use super::known_faults::known_fault;
-use crate::fields::score::{SCORES, ScoreName, score_named};
+use crate::fault_sets::NONE;
+use crate::fields::score::{ScoreName, known_score};
 use crate::fields::study::GATE;
-use crate::mistakes::{quantity_problem, shortened};
+use crate::mistakes::quantity_problem;
 use crate::nearest::nearest;
-use crate::node::{Table, Value};
+use crate::node::{Node, Table, Value};
 use crate::problem::{Problem, Reported};
 use crate::reader::Reader;
 
-/// A bound on a score.
+/// A bound on a score. Values are in the published unit of the score.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Gate {
     /// The score.
     pub score: ScoreName,
     /// The fault set it holds under; `None`: every one of the study.
     pub under: Option<String>,
-    /// Largest value that holds, in the inside unit of the score's kind.
+    /// The scenario it holds in, as the study names it; `None`: every one.
+    pub scenario: Option<String>,
+    /// The strategy it holds for, as the study names it; `None`: every one.
+    pub strategy: Option<String>,
+    /// Which figure of the runs it judges.
+    pub of: GateFigure,
+    /// Largest value that holds.
     pub at_most: Option<f64>,
-    /// Smallest value that holds, likewise.
+    /// Smallest value that holds.
     pub at_least: Option<f64>,
-    /// How much worse than a kept baseline it may be, as a fraction.
-    pub no_worse_than_baseline_frac: Option<f64>,
+    /// How much worse than a kept baseline it may be.
+    pub no_worse_than_baseline: Option<Tolerance>,
+}
+
+/// Which figure of a group of runs a gate judges.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GateFigure {
+    /// The worst run.
+    WorstRun,
+    /// The mean of the runs.
+    Mean,
+    /// The 95 % quantile on the worse side.
+    WorstTwentieth,
+}
+
+/// How much worse than a baseline still holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Tolerance {
+    /// By this share of the baseline's value, 0.05 = 5 %.
+    Share(f64),
+    /// By this much.
+    By(f64),
 }
 
 pub(super) fn gate(table: &Table, known: &Known<'_>) -> Result<Gate, Reported> {
     let reader = Reader::open(table, &GATE, known.problems);
-    let score = reader.text("score").and_then(|name| score_of(&reader, &name));
+    let score = known_score(&reader, "score");
     let under = reader.optional_text("under");
-    let baseline = reader.optional_quantity("no_worse_than_baseline");
-    let kind = score.as_ref().ok().map(|score| score.kind);
-    let (at_most, at_least) = (bound(&reader, "at_most", kind), bound(&reader, "at_least", kind));
+    let scenario = one_of(&reader, "scenario", known.scenario_names());
+    let strategy = one_of(&reader, "strategy", known.strategy_names());
+    let of = reader.choice("of");
+    let known_score = score.as_ref().ok();
+    let (at_most, at_least) = (
+        bound(&reader, "at_most", known_score),
+        bound(&reader, "at_least", known_score),
+    );
+    let baseline = tolerance(&reader, known_score);
     let under = under?;
     if let Some(under) = &under {
         known_fault(&reader, under, reader.place_of("under"), known.known_faults)?;
@@ -49,6 +82,19 @@ pub(super) fn gate(table: &Table, known: &Known<'_>) -> Result<Gate, Reported> {
         }
     }
     let (score, at_most, at_least, baseline) = (score?, at_most?, at_least?, baseline?);
+    if let (false, Some(under)) = (
+        score.under_faults,
+        under.as_deref().filter(|under| *under != NONE),
+    ) {
+        let problem = Problem::new(
+            "no-score-under-faults",
+            reader.place_of("under"),
+            format!("`{}` has no value under `{under}`", score.name),
+        )
+        .label("would never be judged")
+        .expected("under = \"none\": runs under a fault end at times of their own, so what adds up over them cannot be compared");
+        return Err(reader.report(problem));
+    }
     if at_most.is_none() && at_least.is_none() && baseline.is_none() {
         let problem = Problem::new("no-bound", reader.place(), "this gate has no bound")
             .label("always holds")
@@ -59,44 +105,130 @@ pub(super) fn gate(table: &Table, known: &Known<'_>) -> Result<Gate, Reported> {
     Ok(Gate {
         score,
         under,
+        scenario: scenario?,
+        strategy: strategy?,
+        of: match of? {
+            "mean" => GateFigure::Mean,
+            "worst twentieth" => GateFigure::WorstTwentieth,
+            _ => GateFigure::WorstRun,
+        },
         at_most,
         at_least,
-        no_worse_than_baseline_frac: baseline,
+        no_worse_than_baseline: baseline,
     })
 }
 
-fn score_of(reader: &Reader<'_>, name: &str) -> Result<ScoreName, Reported> {
-    score_named(name).copied().ok_or_else(|| {
-        let known = SCORES.iter().map(|score| score.name);
-        let problem = Problem::new(
-            "unknown-score",
-            reader.place_of("score"),
-            format!("no score is named `{name}`"),
-        )
-        .label("no such score")
-        .found(shortened(name))
-        .expected(format!("one of {}", known.clone().collect::<Vec<_>>().join(", ")))
-        .nearest(nearest(name, known));
-        reader.report(problem)
-    })
+/// A name that must be one of the study's own.
+fn one_of(
+    reader: &Reader<'_>,
+    field: &'static str,
+    names: Option<Vec<&str>>,
+) -> Result<Option<String>, Reported> {
+    let given = reader.optional_text(field)?;
+    match (&given, names) {
+        (Some(name), Some(names)) if !names.contains(&name.as_str()) => {
+            let problem = Problem::new(
+                "unknown-name",
+                reader.place_of(field),
+                format!("this study has no {field} `{name}`"),
+            )
+            .label("would never be judged")
+            .found(name.clone())
+            .expected(format!("one of {}", names.join(", ")))
+            .nearest(nearest(name, names.iter().copied()));
+            Err(reader.report(problem))
+        }
+        _ => Ok(given),
+    }
 }
 
 /// A bound in the kind of the gate's score; counts may be bare numbers.
-fn bound(reader: &Reader<'_>, name: &'static str, kind: Option<Kind>) -> Result<Option<f64>, Reported> {
-    let (Some(node), Some(kind)) = (reader.node(name), kind) else {
+pub(super) fn bound(
+    reader: &Reader<'_>,
+    name: &'static str,
+    score: Option<&ScoreName>,
+) -> Result<Option<f64>, Reported> {
+    match (reader.node(name), score) {
+        (Some(node), Some(score)) => {
+            value(reader, name, node, score.kind).map(|inside| Some(score.shown(inside)))
+        }
+        _ => Ok(None),
+    }
+}
+
+/// A width in the kind of a difference of the score's values.
+pub(super) fn width(
+    reader: &Reader<'_>,
+    name: &'static str,
+    score: Option<&ScoreName>,
+) -> Result<Option<f64>, Reported> {
+    match (reader.node(name), score) {
+        (Some(node), Some(score)) => {
+            let inside = value(reader, name, node, score.kind_of_difference())?;
+            if inside <= 0.0 {
+                let problem = Problem::new(
+                    "out-of-range",
+                    &node.place,
+                    format!("`{name}` must be above zero"),
+                )
+                .label("no width")
+                .expected("more than zero");
+                return Err(reader.report(problem));
+            }
+            Ok(Some(score.shown(inside)))
+        }
+        _ => Ok(None),
+    }
+}
+
+/// A share of the baseline, or a difference in the score's own kind. A share of a temperature would depend on where its scale begins.
+fn tolerance(reader: &Reader<'_>, score: Option<&ScoreName>) -> Result<Option<Tolerance>, Reported> {
+    let name = "no_worse_than_baseline";
+    let (Some(node), Some(score)) = (reader.node(name), score) else {
         return Ok(None);
     };
-    let Some(field) = GATE.fields.iter().find(|field| field.name == name) else {
-        return Ok(None);
+    let kind = score.kind_of_difference();
+    let as_share = match &node.value {
+        Value::Text { text, .. } if text.trim_end().ends_with('%') => parse(Kind::Share, text).ok(),
+        _ => None,
     };
+    let tolerance = match as_share {
+        Some(_) if score.kind == Kind::Temperature => {
+            let problem = Problem::new(
+                "share-of-a-temperature",
+                &node.place,
+                format!("`{}` has no zero that a share could be of", score.name),
+            )
+            .label("a share")
+            .expected("a temperature difference such as \"0.2 K\"")
+            .fix(format!("{name} = \"0.2 K\""));
+            return Err(reader.report(problem));
+        }
+        Some(share) => Tolerance::Share(share),
+        None => Tolerance::By(score.shown(value(reader, name, node, kind)?)),
+    };
+    let (Tolerance::Share(size) | Tolerance::By(size)) = tolerance;
+    if size < 0.0 {
+        let problem = Problem::new("out-of-range", &node.place, format!("`{name}` is below zero"))
+            .label("below zero")
+            .expected("zero or more");
+        return Err(reader.report(problem));
+    }
+    Ok(Some(tolerance))
+}
+
+/// A value of a kind, inside; counts may be bare numbers.
+fn value(reader: &Reader<'_>, name: &'static str, node: &Node, kind: Kind) -> Result<f64, Reported> {
+    let example = format!("{} such as \"{}\"", kind.words(), kind.example());
     match &node.value {
-        Value::Text { text, .. } => parse(kind, text).map(Some).map_err(|error| {
-            let problem = quantity_problem(field, node, &error);
-            let example = format!("{} such as \"{}\"", kind.words(), kind.example());
-            reader.report(problem.expected(example))
+        Value::Text { text, .. } => parse(kind, text).map_err(|error| {
+            let Some(field) = reader.field(name) else {
+                return Reported;
+            };
+            reader.report(quantity_problem(field, node, &error).expected(example.clone()))
         }),
-        Value::Integer(Some(number)) if kind == Kind::Number => Ok(Some(*number as f64)),
-        Value::Float(Some(number)) if kind == Kind::Number && number.is_finite() => Ok(Some(*number)),
+        Value::Integer(Some(number)) if kind == Kind::Number => Ok(*number as f64),
+        Value::Float(Some(number)) if kind == Kind::Number && number.is_finite() => Ok(*number),
         _ => {
             let problem = Problem::new(
                 "wrong-value",
@@ -104,7 +236,7 @@ fn bound(reader: &Reader<'_>, name: &'static str, kind: Option<Kind>) -> Result<
                 format!("`{name}` cannot be {}", node.what()),
             )
             .label(node.what())
-            .expected(format!("{} such as \"{}\"", kind.words(), kind.example()))
+            .expected(example)
             .fix(format!("{name} = \"{}\"", kind.example()));
             Err(reader.report(problem))
         }

@@ -74,6 +74,12 @@ impl Script {
         self.params
     }
 
+    /// Its text.
+    #[must_use]
+    pub fn text(&self) -> Arc<str> {
+        Arc::clone(&self.text)
+    }
+
     /// Makes a recipe; `strategy` is its name in results.
     ///
     /// # Errors

@@ -1,0 +1,108 @@
+//! A kept result that later ones are held against.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use tepid_output::records::{FORMAT_VERSION, StudyGroup, StudyResult};
+use tepid_scenarios::{GateFigure, SCORES};
+
+use super::gates::figure_of;
+
+/// The figures of a study at a time when they were found good.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Baseline {
+    format: BaselineFormat,
+    version: u32,
+    /// The study's name.
+    pub study: String,
+    /// One per group, by "scenario / strategy / fault set: case".
+    groups: BTreeMap<String, BTreeMap<String, Figures>>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+enum BaselineFormat {
+    #[serde(rename = "tepid-baseline")]
+    Baseline,
+}
+
+/// The figures of one score in one group, in its published unit.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+struct Figures {
+    worst_run: f64,
+    mean: f64,
+    worst_twentieth: f64,
+}
+
+/// A file that is no baseline.
+#[derive(Debug, thiserror::Error)]
+pub enum BaselineError {
+    /// It is not of the form.
+    #[error("not a baseline that `--save-baseline` wrote: {0}")]
+    Form(#[from] serde_json::Error),
+    /// It is of another version.
+    #[error(
+        "a baseline of format version {found}; this program reads version {FORMAT_VERSION}: save it anew"
+    )]
+    Version {
+        /// The version found.
+        found: u32,
+    },
+}
+
+impl Baseline {
+    /// From a result.
+    #[must_use]
+    pub fn new(result: &StudyResult) -> Self {
+        let groups = result.groups.iter().map(|group| {
+            let scores = group.scores.iter().filter_map(|summary| {
+                let name = SCORES.iter().find(|score| score.name == summary.score)?;
+                let figure = |of| figure_of(summary, of, name.worse);
+                let figures = Figures {
+                    worst_run: figure(GateFigure::WorstRun),
+                    mean: figure(GateFigure::Mean),
+                    worst_twentieth: figure(GateFigure::WorstTwentieth),
+                };
+                Some((summary.score.clone(), figures))
+            });
+            (key(group), scores.collect())
+        });
+        Self {
+            format: BaselineFormat::Baseline,
+            version: FORMAT_VERSION,
+            study: result.name.clone(),
+            groups: groups.collect(),
+        }
+    }
+
+    /// From the text of its file.
+    ///
+    /// # Errors
+    /// [`BaselineError`].
+    pub fn read(text: &str) -> Result<Self, BaselineError> {
+        let baseline: Self = serde_json::from_str(text)?;
+        if baseline.version == FORMAT_VERSION {
+            Ok(baseline)
+        } else {
+            Err(BaselineError::Version {
+                found: baseline.version,
+            })
+        }
+    }
+
+    /// The kept figure; `None`: none is kept for this group and score.
+    pub(super) fn figure(&self, group: &StudyGroup, score: &str, of: GateFigure) -> Option<f64> {
+        let figures = self.groups.get(&key(group))?.get(score)?;
+        Some(match of {
+            GateFigure::WorstRun => figures.worst_run,
+            GateFigure::Mean => figures.mean,
+            GateFigure::WorstTwentieth => figures.worst_twentieth,
+        })
+    }
+}
+
+fn key(group: &StudyGroup) -> String {
+    format!(
+        "{} / {} / {}: {}",
+        group.scenario, group.strategy, group.fault_set, group.case
+    )
+}

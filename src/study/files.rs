@@ -1,0 +1,90 @@
+//! The files of a study's folder.
+
+use std::fs::File;
+use std::io::{self, BufWriter, Write};
+
+use tepid_output::cells::{CellsCsv, CellsError, CellsParquet};
+use tepid_output::records::{CellRow, ScoreUnit, StudyResult};
+use tepid_output::{csv_text, json, junit, markdown};
+use tepid_scenarios::SCORES;
+use tepid_sim::time::hours;
+
+use super::StudyError;
+use super::cell::CellResult;
+use super::folder::Folder;
+use super::journal::Journal;
+use super::plan::Plan;
+
+/// Writes all of them: what a study found as JSON, tables, a summary for people and a report for CI, and every cell as a row.
+pub(super) fn write(
+    folder: &Folder,
+    plan: &Plan,
+    journal: &mut Journal,
+    result: &StudyResult,
+) -> Result<(), StudyError> {
+    let format = |error: &dyn std::fmt::Display| StudyError::Format(error.to_string());
+    let texts = [
+        ("study.json", json::json(result).map_err(|error| format(&error))?),
+        (
+            "groups.csv",
+            csv_text::study(result).map_err(|error| format(&error))?,
+        ),
+        ("junit.xml", junit::study(result).map_err(|error| format(&error))?),
+        ("summary.md", markdown::study(result)),
+    ];
+    for (name, text) in texts {
+        folder.write(name, |mut file| file.write_all(text.as_bytes()))?;
+    }
+    let scores: Vec<(&str, ScoreUnit)> = SCORES
+        .iter()
+        .map(|score| (score.name, ScoreUnit::of(score.kind)))
+        .collect();
+    folder.write("cells.csv", |file| {
+        let mut rows = CellsCsv::new(BufWriter::new(file), &scores).map_err(other)?;
+        each_row(plan, journal, |row| rows.write(&row))?;
+        rows.finish().map_err(other)?.flush()
+    })?;
+    folder
+        .write("cells.parquet", |file: &File| {
+            let mut rows = CellsParquet::new(BufWriter::new(file), &scores).map_err(other)?;
+            each_row(plan, journal, |row| rows.write(row))?;
+            rows.finish().map_err(other)?.flush()
+        })
+        .map_err(StudyError::Folder)
+}
+
+/// Every cell with a result, in the study's order.
+fn each_row(
+    plan: &Plan,
+    journal: &mut Journal,
+    mut write: impl FnMut(CellRow) -> Result<(), CellsError>,
+) -> io::Result<()> {
+    for cell in journal.cells().collect::<Vec<_>>() {
+        let (Some(place), Some(result)) = (plan.place(cell), journal.get(cell).map_err(other)?) else {
+            continue;
+        };
+        let pair = plan.pairs[place.pair];
+        let case = &plan.cases(pair)[place.case];
+        let (began_h, failure, scores) = match result {
+            CellResult::Scored(scores) => (scores.began_ms.map(hours), None, scores.values),
+            CellResult::Failed(reason) => (None, Some(reason), vec![None; SCORES.len()]),
+        };
+        write(CellRow {
+            cell: plan.cell_name(place),
+            scenario: plan.scenarios[pair.scenario].name.clone(),
+            strategy: plan.strategies[pair.strategy].name.clone(),
+            fault_set: case.set.clone(),
+            case: case.name.clone(),
+            replicate: place.replicate,
+            began_h,
+            failure,
+            scores,
+        })
+        .map_err(other)?;
+    }
+    Ok(())
+}
+
+fn other(error: impl std::fmt::Display) -> io::Error {
+    io::Error::other(error.to_string())
+}

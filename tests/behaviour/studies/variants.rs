@@ -1,0 +1,177 @@
+//! What varies.
+
+use super::{SMALL, compared, folder_with, kept};
+use crate::bad_input::run_in;
+
+/// The groups with nothing broken: scenario, strategy and worst undershoot, K.
+fn healthy(result: &serde_json::Value) -> Vec<(String, String, f64)> {
+    let groups = result["groups"].as_array().expect("groups").iter();
+    groups
+        .filter(|group| group["case"] == "none")
+        .map(|group| {
+            let text = |key: &str| group[key].as_str().expect(key).to_owned();
+            let scores = group["scores"].as_array().expect("scores");
+            let score = scores
+                .iter()
+                .find(|score| score["score"] == "undershoot")
+                .expect("undershoot");
+            (
+                text("scenario"),
+                text("strategy"),
+                score["worst"]["value"].as_f64().expect("K"),
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn each_value_is_a_variant_with_a_name_and_strategies_without_the_parameter_stay_one() {
+    let vary = "[[vary]]\npath = \"strategy.deadband\"\nvalues = [\"0.2 K\", \"1 K\"]\n\
+        [[vary]]\npath = \"heater.heater.power\"\nfrom = \"30 W\"\nto = \"50 W\"\nsteps = 2\n";
+    let folder = folder_with(&format!("{SMALL}{vary}").replace(", \"one contact welded\"", ""));
+    let (code, _, error) = compared(folder.path(), &["--results", "kept"]);
+    assert_eq!(code, 0, "{error}");
+    let groups = healthy(&kept(folder.path(), "kept"));
+    let names: Vec<(&str, &str)> = groups
+        .iter()
+        .map(|(scenario, strategy, _)| (scenario.as_str(), strategy.as_str()))
+        .collect();
+    let (weak, strong) = (
+        "lidded-nano, heater.heater.power = 30 W",
+        "lidded-nano, heater.heater.power = 50 W",
+    );
+    let (narrow, wide) = ("on-off, deadband = 0.2 K", "on-off, deadband = 1 K");
+    assert_eq!(
+        names,
+        [
+            (weak, narrow),
+            (weak, wide),
+            (weak, "proportional"),
+            (strong, narrow),
+            (strong, wide),
+            (strong, "proportional")
+        ]
+    );
+    assert!(
+        groups[4].2 > groups[3].2 + 0.2,
+        "a wider deadband lets the water cool further: {groups:?}"
+    );
+}
+
+#[test]
+fn a_drawn_value_is_another_in_each_replicate_and_the_same_for_every_strategy() {
+    let vary = "[[vary]]\npath = \"water.target\"\ndistribution = \"uniform\"\nlow = \"24.6 °C\"\nhigh = \"25.4 °C\"\n";
+    let folder = folder_with(&format!("{SMALL}{vary}").replace(", \"one contact welded\"", ""));
+    let target = |strategy: &str, replicate: u32| {
+        let cell = format!("lidded-nano / {strategy} / none / {replicate}");
+        let (code, out, error) = run_in(
+            folder.path(),
+            &["run", "study.toml", "--cell", &cell, "--format", "json"],
+        );
+        assert_eq!(code, 0, "{error}");
+        let run: serde_json::Value = serde_json::from_str(&out).expect("json");
+        run["target_c"].as_f64().expect("target")
+    };
+    let targets: Vec<f64> = (0..3).map(|replicate| target("on-off", replicate)).collect();
+    assert!(
+        targets.iter().all(|target| (24.6..=25.4).contains(target)),
+        "{targets:?}"
+    );
+    assert!(
+        targets[0] != targets[1] && targets[1] != targets[2],
+        "{targets:?}"
+    );
+    assert_eq!(targets[1], target("proportional", 1));
+}
+
+#[test]
+fn a_value_that_does_not_stand_is_underlined_in_the_study_even_where_it_breaks_another_line() {
+    for (path, values, says) in [
+        ("strategy.deadband", "[\"0.2 K\", \"0.4 W\"]", "study.toml:8:25"),
+        // The band that it must lie in stands in the library.
+        (
+            "water.target",
+            "[\"25 °C\", \"20 °C\"]",
+            "study.toml:8:20: with this value `lidded-nano` does not stand",
+        ),
+    ] {
+        let vary = format!("[[vary]]\npath = \"{path}\"\nvalues = {values}\n");
+        let folder = folder_with(&format!("{SMALL}{vary}"));
+        for command in ["check", "compare"] {
+            let (code, _, error) = run_in(folder.path(), &[command, "study.toml"]);
+            assert_eq!(code, 2);
+            assert!(error.contains(says), "`{says}` is not in: {error}");
+        }
+    }
+}
+
+#[test]
+fn the_scored_time_and_its_beginning_are_the_studys() {
+    let with = |line: &str| {
+        let folder = folder_with(
+            &SMALL
+                .replace("duration = \"1 d\"\n", line)
+                .replace(", \"one contact welded\"", ""),
+        );
+        let (code, _, error) = compared(folder.path(), &["--results", "kept"]);
+        assert_eq!(code, 0, "{error}");
+        let result = kept(folder.path(), "kept");
+        let scores = result["groups"][0]["scores"].as_array().expect("scores").clone();
+        let value = |name: &str| {
+            scores.iter().find(|score| score["score"] == name).expect("score")["mean"]
+                .as_f64()
+                .expect("mean")
+        };
+        (value("energy"), value("time below band"))
+    };
+    let (day, two_days) = (with("duration = \"1 d\"\n"), with("duration = \"2 d\"\n"));
+    assert!(two_days.0 > 1.5 * day.0, "{day:?} {two_days:?}");
+}
+
+#[test]
+fn check_says_how_much_a_study_runs_before_anything_does() {
+    let folder = folder_with(SMALL);
+    let (code, out, error) = run_in(folder.path(), &["check", "study.toml"]);
+    assert_eq!(code, 0, "{error}");
+    assert!(
+        out.contains("1 scenario, 2 strategies, 2 fault sets, 3 replicates: 12 cells"),
+        "{out}"
+    );
+    compared(folder.path(), &["--results", "kept"]);
+    let bytes: usize = super::files(&folder.path().join("kept"))
+        .iter()
+        .map(|(_, bytes)| bytes.len())
+        .sum();
+    let said: f64 = out
+        .split("about ")
+        .nth(2)
+        .and_then(|rest| rest.split(' ').next())
+        .expect("size")
+        .parse()
+        .expect("kB");
+    let share = bytes as f64 / 1000.0 / said;
+    assert!((0.5..2.0).contains(&share), "{bytes} bytes, said {said} kB");
+}
+
+#[test]
+fn a_study_says_itself_what_is_compared() {
+    let folder = folder_with(SMALL);
+    for option in [
+        &["--strategy", "pi"][..],
+        &["--fault", "outage"],
+        &["--all"],
+        &["--set", "water.target=26 °C"],
+        &["--seed", "3"],
+        &["--replicates", "2"],
+    ] {
+        let (code, _, error) = compared(folder.path(), option);
+        assert_eq!(code, 2, "{error}");
+        assert!(
+            error.contains(option[0]) && error.contains("expected it in the file"),
+            "{error}"
+        );
+    }
+    let (code, _, error) = run_in(folder.path(), &["compare", "lidded-nano", "--results", "kept"]);
+    assert_eq!(code, 2);
+    assert!(error.contains("belong to a study"), "{error}");
+}

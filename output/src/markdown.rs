@@ -2,11 +2,11 @@
 
 use crate::records::{GateResult, GateVerdict, StudyGroup, StudyResult};
 use crate::wording::study::{
-    bound, case_named, differences, gates_in_a_sentence, gates_that, heading, how_shown, judged, lacking,
-    runs, score_value,
+    bound, case_named, differences, gate_value, gates_in_a_sentence, gates_that, heading, how_shown, judged,
+    lacking, runs,
 };
 use crate::wording::study_scores::{Figures, MAIN, Main, shown_and_zero, summary, zero_in_words};
-use crate::wording::{MISSING, Units, abridged, or_missing};
+use crate::wording::{MISSING, Units, abridged};
 
 /// Gates told one by one, and failed runs: summaries of CI services have a limit.
 const TOLD: usize = 100;
@@ -99,7 +99,7 @@ const GATE_HEADS: [&str; 6] = ["Score", "Value", "Allowed", "Scenario", "Case", 
 fn gate_row(gate: &GateResult) -> Vec<String> {
     [
         format!("{}, {}", gate.score, judged(gate.of)),
-        or_missing(gate.value, |value| score_value(value, gate.unit, Units::Metric)),
+        gate_value(gate, Units::Metric),
         bound(gate.bound, gate.unit, Units::Metric),
         gate.scenario.clone(),
         case_named(&gate.fault_set, &gate.case),

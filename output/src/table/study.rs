@@ -27,16 +27,39 @@ pub fn study(record: &StudyResult, units: Units) -> String {
     if !record.groups.is_empty() {
         text += &format!("\n{}", wrapped("", &how_shown(record), WIDTH));
     }
-    for groups in blocks(&record.groups) {
-        text += &format!("\n{}", wrapped("", &group_heading(groups), WIDTH));
-        text += &scores(groups, units);
-        text += &apart(groups, record, units);
+    for (alike, body) in told_blocks(record, units) {
+        text += &format!("\n{}{body}", wrapped("", &group_heading(&alike), WIDTH));
     }
     text += &failures(&record.failures);
     let lacking = lacking(record);
     text += &list("Does not apply", lacking.iter().map(String::as_str));
     text += &cautions(&record.cautions);
     text
+}
+
+/// The groups of every scenario and fault case with what is told of them; cases of a scenario that read the same are told once.
+fn told_blocks(record: &StudyResult, units: Units) -> Vec<(Vec<&[StudyGroup]>, String)> {
+    let mut told: Vec<(Vec<&[StudyGroup]>, String)> = Vec::new();
+    for groups in blocks(&record.groups) {
+        let body = scores(groups, units) + &apart(groups, record, units);
+        let is_like = |alike: &[&[StudyGroup]]| {
+            alike.iter().all(|other| {
+                let pairs = other.iter().zip(groups);
+                other.len() == groups.len()
+                    && pairs
+                        .into_iter()
+                        .all(|(a, b)| (&a.scenario, a.replicates) == (&b.scenario, b.replicates))
+            })
+        };
+        match told
+            .iter_mut()
+            .find(|(alike, known)| *known == body && is_like(alike))
+        {
+            Some((alike, _)) => alike.push(groups),
+            None => told.push((vec![groups], body)),
+        }
+    }
+    told
 }
 
 fn gates(record: &StudyResult, units: Units) -> String {

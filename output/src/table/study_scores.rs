@@ -2,7 +2,7 @@
 
 use super::{Column, WIDTH, grid};
 use crate::records::{ScoreSummary, StudyGroup};
-use crate::wording::study::case_named;
+use crate::wording::study::cases_named;
 use crate::wording::study_scores::{Figures, Main, shown_and_zero, summary, zero_in_words};
 use crate::wording::{MISSING, Units, wrapped};
 
@@ -15,12 +15,17 @@ const WORST: &str = "\u{a0}\u{a0}worst run";
 /// Characters of the column of names, the gap to the next included.
 const NAMES: std::ops::RangeInclusive<usize> = 13..=26;
 
-/// "spare-room-winter, nothing broken: 64 runs of each strategy".
-pub(crate) fn group_heading(groups: &[StudyGroup]) -> String {
-    let Some(first) = groups.first() else {
+/// "spare-room-winter, nothing broken: 64 runs of each strategy"; of all cases that are told together.
+pub(super) fn group_heading(alike: &[&[StudyGroup]]) -> String {
+    let firsts: Vec<&StudyGroup> = alike.iter().filter_map(|groups| groups.first()).collect();
+    let (Some(first), Some(groups)) = (firsts.first(), alike.first()) else {
         return String::new();
     };
-    let case = case_named(&first.fault_set, &first.case);
+    let cases: Vec<(&str, &str)> = firsts
+        .iter()
+        .map(|group| (group.fault_set.as_str(), group.case.as_str()))
+        .collect();
+    let case = cases_named(&cases);
     let counts: Vec<u64> = groups.iter().map(|group| group.replicates).collect();
     let (least, most) = (counts.iter().min(), counts.iter().max());
     let runs = match (least, most) {

@@ -1,6 +1,8 @@
 //! Scores, gates and differences of a study, in words.
 
-use super::{Units, dose, duration, energy, enumerated, figure, or_missing, share, spanned, trimmed};
+use super::{
+    DOSE_TOLD_UP_TO, MISSING, Units, dose, duration, energy, enumerated, figure, share, spanned, trimmed,
+};
 use crate::records::{
     GateBound, GateOf, GateResult, GateVerdict, ScoreSummary, ScoreUnit, Shown, StudyGroup, StudyResult,
 };
@@ -23,6 +25,25 @@ pub(crate) fn case_named(fault_set: &str, case: &str) -> String {
     }
 }
 
+/// Fault cases that are told together: "one contact welded: dial left welded and dial right welded".
+pub(crate) fn cases_named(cases: &[(&str, &str)]) -> String {
+    match cases {
+        [(set, first), rest @ ..] if !rest.is_empty() && rest.iter().all(|(other, _)| other == set) => {
+            let names: Vec<&str> = cases.iter().map(|(_, case)| *case).collect();
+            let all = enumerated(&names);
+            if set == first {
+                all
+            } else {
+                format!("{set}: {all}")
+            }
+        }
+        _ => {
+            let names: Vec<String> = cases.iter().map(|(set, case)| case_named(set, case)).collect();
+            enumerated(&names)
+        }
+    }
+}
+
 /// A score's value: "0.12 K", "25.5 °C", "3.1 h", "0.42" of a dose.
 pub(crate) fn score_value(value: f64, unit: ScoreUnit, units: Units) -> String {
     match unit {
@@ -38,7 +59,11 @@ pub(crate) fn score_value(value: f64, unit: ScoreUnit, units: Units) -> String {
 
 /// What a gate allows: "at most 0.50", "0.88 at worst (baseline 0.80)".
 pub(crate) fn bound(bound: GateBound, unit: ScoreUnit, units: Units) -> String {
-    let told = |value| score_value(value, unit, units);
+    let told = |value| match unit {
+        // A limit is what somebody wrote, however large.
+        ScoreUnit::Share if value > DOSE_TOLD_UP_TO => figure(value),
+        _ => score_value(value, unit, units),
+    };
     match bound {
         GateBound::AtMost { limit } => format!("at most {}", told(limit)),
         GateBound::AtLeast { limit } => format!("at least {}", told(limit)),
@@ -47,6 +72,45 @@ pub(crate) fn bound(bound: GateBound, unit: ScoreUnit, units: Units) -> String {
         }
         GateBound::NoBaseline => "what it is, as no baseline is kept yet".to_owned(),
     }
+}
+
+/// The figure that a gate judges, with as many digits as it takes to tell it from the limit.
+pub(crate) fn gate_value(gate: &GateResult, units: Units) -> String {
+    let Some(value) = gate.value else {
+        return MISSING.to_owned();
+    };
+    let told = score_value(value, gate.unit, units);
+    let limit = match gate.bound {
+        GateBound::AtMost { limit }
+        | GateBound::AtLeast { limit }
+        | GateBound::NoWorseThanBaseline { limit, .. } => limit,
+        GateBound::NoBaseline => return told,
+    };
+    if value == limit || told != score_value(limit, gate.unit, units) {
+        return told;
+    }
+    let decimals =
+        (2..=MOST_DECIMALS).find(|decimals| trimmed(value, *decimals) != trimmed(limit, *decimals));
+    exact(value, gate.unit, units, decimals.unwrap_or(MOST_DECIMALS) + 1)
+}
+
+/// Decimals of a figure that hardly passes its limit.
+const MOST_DECIMALS: usize = 9;
+
+/// A score's value with that many decimals.
+fn exact(value: f64, unit: ScoreUnit, units: Units, decimals: usize) -> String {
+    let us = units == Units::Us;
+    let (value, name) = match unit {
+        ScoreUnit::Kelvin if us => (units.degrees(value) - units.degrees(0.0), " °F"),
+        ScoreUnit::Kelvin => (value, " K"),
+        ScoreUnit::Celsius if us => (units.degrees(value), " °F"),
+        ScoreUnit::Celsius => (value, " °C"),
+        ScoreUnit::Hours => (value, " h"),
+        ScoreUnit::KilowattHours => (value, " kWh"),
+        ScoreUnit::Litres => (value, " L"),
+        ScoreUnit::Share | ScoreUnit::Number => (value, ""),
+    };
+    trimmed(value, decimals) + name
 }
 
 /// Which figure a gate judges.
@@ -63,7 +127,7 @@ pub(crate) fn against(gate: &GateResult, units: Units) -> String {
     format!(
         "{} {} in the {}, allowed is {}",
         gate.score,
-        or_missing(gate.value, |value| score_value(value, gate.unit, units)),
+        gate_value(gate, units),
         judged(gate.of),
         bound(gate.bound, gate.unit, units)
     )
@@ -173,30 +237,47 @@ fn apart(score: &ScoreSummary, units: Units) -> Option<String> {
     let intervals = [difference.t_interval, difference.bootstrap_interval];
     let ends: Vec<f64> = intervals.into_iter().flatten().flatten().map(f64::abs).collect();
     let direction = if difference.mean < 0.0 { "lower" } else { "higher" };
-    let size = spanned(ends, |size| size_of(size, score.unit, units));
+    let told = |size| size_of(size, score.unit, units);
+    let (least, most) = (
+        ends.iter().copied().reduce(f64::min)?,
+        ends.iter().copied().reduce(f64::max)?,
+    );
+    // An end that reads as none says nothing.
+    let size = if reads_as_none(least, score.unit, units) && !reads_as_none(most, score.unit, units) {
+        format!("up to {}", told(most))
+    } else {
+        spanned([least, most], told)
+    };
     Some(format!("{} {direction} by {size}", score.score))
 }
 
 /// The size of a difference, ≥ 0; what would read as none is "under" the least that can be read.
 fn size_of(size: f64, unit: ScoreUnit, units: Units) -> String {
-    let (unit, least) = match unit {
-        ScoreUnit::Kelvin | ScoreUnit::Celsius => (ScoreUnit::Kelvin, 0.01),
-        ScoreUnit::Hours => (unit, 1.0 / 60.0),
-        ScoreUnit::Litres => (unit, 0.1),
-        ScoreUnit::KilowattHours | ScoreUnit::Share | ScoreUnit::Number => (unit, 0.01),
-    };
-    let told = |size: f64| match unit {
+    if size > 0.0 && reads_as_none(size, unit, units) {
+        let least = match unit {
+            ScoreUnit::Hours => 1.0 / 60.0,
+            ScoreUnit::Litres => 0.1,
+            _ => 0.01,
+        };
+        format!("under {}", sized(least, unit, units))
+    } else {
+        sized(size, unit, units).replace("> ", "over ")
+    }
+}
+
+/// Whether a size of a difference has no digit but zeros.
+fn reads_as_none(size: f64, unit: ScoreUnit, units: Units) -> bool {
+    let told = sized(size, unit, units);
+    told == sized(0.0, unit, units) || told.starts_with('<')
+}
+
+fn sized(size: f64, unit: ScoreUnit, units: Units) -> String {
+    match unit {
+        ScoreUnit::Celsius => units.difference(size),
         ScoreUnit::Number if size >= 99.95 => trimmed(size, 0),
         ScoreUnit::Number if size >= 9.995 => trimmed(size, 1),
         ScoreUnit::Number => trimmed(size, 2),
-        _ => score_value(size, unit, units)
-            .replace("> ", "over ")
-            .replace("< ", "under "),
-    };
-    if size > 0.0 && told(size) == told(0.0) {
-        format!("under {}", told(least))
-    } else {
-        told(size)
+        _ => score_value(size, unit, units),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use quick_junit::{NonSuccessKind, Report, TestCaseStatus};
 use tepid_output::json::json;
-use tepid_output::records::{GateVerdict, StudyResult};
+use tepid_output::records::{GateBound, GateVerdict, ScoreUnit, StudyGroup, StudyResult};
 use tepid_output::table::{self, WIDTH};
 use tepid_output::wording::{MISSING, Units};
 use tepid_output::{csv_text, junit, markdown, schema};
@@ -81,6 +81,74 @@ fn no_line_of_a_studys_table_is_wider_than_100_columns_but_the_commands() {
             }
         }
     }
+}
+
+#[test]
+fn a_gate_that_is_hardly_broken_reads_as_broken() {
+    let told = |value: f64, limit: f64, unit: ScoreUnit, units: Units| {
+        let mut record = study();
+        record.gates[0].value = Some(value);
+        record.gates[0].unit = unit;
+        record.gates[0].bound = GateBound::AtMost { limit };
+        let text = table::study(&record, units);
+        let line = text
+            .lines()
+            .find(|line| line.starts_with("- hot dose used"))
+            .unwrap();
+        line.split(':')
+            .next()
+            .unwrap()
+            .trim_start_matches("- hot dose used ")
+            .to_owned()
+    };
+    let metric = |value, limit, unit| told(value, limit, unit, Units::Metric);
+    assert_eq!(
+        metric(0.5004, 0.5, ScoreUnit::Kelvin),
+        "0.5004 K in the worst run, allowed is at most 0.50 K"
+    );
+    assert_eq!(
+        metric(0.5000001, 0.5, ScoreUnit::Share),
+        "0.5000001 in the worst run, allowed is at most 0.50"
+    );
+    assert_eq!(
+        metric(15.25, 12.0, ScoreUnit::Share),
+        "15.25 in the worst run, allowed is at most 12"
+    );
+    assert_eq!(
+        told(30.01, 30.0, ScoreUnit::Celsius, Units::Us),
+        "86.018 °F in the worst run, allowed is at most 86.0 °F"
+    );
+    assert_eq!(
+        metric(0.51, 0.5, ScoreUnit::Kelvin),
+        "0.51 K in the worst run, allowed is at most 0.50 K"
+    );
+}
+
+#[test]
+fn fault_cases_that_read_the_same_are_told_once() {
+    let mut record = study();
+    let again: Vec<StudyGroup> = record.groups[2..]
+        .iter()
+        .map(|group| StudyGroup {
+            case: "relay right welded".to_owned(),
+            ..group.clone()
+        })
+        .collect();
+    let tables = |record: &StudyResult| table::study(record, Units::Metric).matches("\nStrategy").count();
+    let before = tables(&record);
+    record.groups.extend(again.clone());
+    assert_eq!(tables(&record), before);
+    let text = table::study(&record, Units::Metric);
+    assert!(
+        text.contains("one contact welded: relay left welded and relay right welded: 64 runs"),
+        "{text}"
+    );
+    record.groups.extend(again.into_iter().map(|group| StudyGroup {
+        case: "dial welded".to_owned(),
+        replicates: 32,
+        ..group
+    }));
+    assert_eq!(tables(&record), before + 1);
 }
 
 #[test]

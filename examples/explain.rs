@@ -16,6 +16,6 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         .collect();
     let subject = Subject::Strategy(tepid_scenarios::strategy("on-off")?, true);
     let record = explain(subject, &scenario, 7, sets?, &Silent)?;
-    print!("{}", table::explanation(&record));
+    print!("{}{}", table::explanation(&record), table::coverage(&record));
     Ok(())
 }

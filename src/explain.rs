@@ -61,26 +61,95 @@ pub fn explain(
     sets: Vec<FaultSet>,
     progress: &dyn Progress,
 ) -> Result<Explanation, ExplainError> {
-    let (mut record, tried, guards) = match subject {
-        Subject::Strategy(file, listed) => of_strategy(file, listed),
-        Subject::Guard(entry) => of_guard(entry)?,
-    };
-    let placed = placed(scenario, tried[0].1.as_ref())?;
-    record.scenario.clone_from(&scenario.name);
-    record.added.clone_from(&placed.added);
-    if let Some(missing) = placed.does_not_apply {
-        record.does_not_apply = Some(missing);
-        return Ok(record);
+    WithoutFaults::on(subject, scenario)?.with_faults(seed, sets, progress)
+}
+
+/// Something explained but for the faults, which take their time.
+#[derive(Debug)]
+pub struct WithoutFaults {
+    record: Explanation,
+    /// Where faults are tried; `None`: it does not apply.
+    scenario: Option<Scenario>,
+    tried: Vec<Named>,
+}
+
+impl WithoutFaults {
+    /// Law, parameters and way on a scenario.
+    ///
+    /// # Errors
+    /// [`ExplainError`].
+    pub fn on(subject: Subject, scenario: &Scenario) -> Result<Self, ExplainError> {
+        let (mut record, tried, guards) = match subject {
+            Subject::Strategy(file, listed) => of_strategy(file, listed),
+            Subject::Guard(entry) => of_guard(entry)?,
+        };
+        let placed = placed(scenario, tried[0].1.as_ref())?;
+        record.scenario.clone_from(&scenario.name);
+        record.added.clone_from(&placed.added);
+        let applies = placed.does_not_apply.is_none();
+        record.does_not_apply = placed.does_not_apply;
+        if applies {
+            record.way = way::way(&placed.scenario, tried[0].1.as_ref(), &guards)?;
+        }
+        Ok(Self {
+            record,
+            scenario: applies.then_some(placed.scenario),
+            tried,
+        })
     }
-    record.way = way::way(&placed.scenario, tried[0].1.as_ref(), &guards)?;
-    record.cautions.extend(cautions::for_equipment(&placed.scenario));
-    if !sets.is_empty() {
-        let (coverage, said) = coverage(placed.scenario, sets, &tried, seed, progress)?;
+
+    /// What is known before any fault is tried.
+    #[must_use]
+    pub fn record(&self) -> &Explanation {
+        &self.record
+    }
+
+    /// Tries these fault sets; none: none.
+    ///
+    /// # Errors
+    /// [`ExplainError::Compare`].
+    pub fn with_faults(
+        self,
+        seed: u64,
+        sets: Vec<FaultSet>,
+        progress: &dyn Progress,
+    ) -> Result<Explanation, ExplainError> {
+        let mut record = self.record;
+        let Some(scenario) = self.scenario.filter(|_| !sets.is_empty()) else {
+            return Ok(record);
+        };
+        record.cautions.extend(cautions::for_equipment(&scenario));
+        let (coverage, said) = coverage(scenario, sets, &self.tried, seed, progress)?;
         record.coverage = Some(coverage);
         record.cautions.extend(said);
+        record.cautions = cautions::gathered(std::mem::take(&mut record.cautions));
+        Ok(record)
     }
-    record.cautions = cautions::gathered(std::mem::take(&mut record.cautions));
-    Ok(record)
+}
+
+/// The scenario to explain it on where nobody names one: [`REFERENCE`], or else the first of the library on which it applies.
+///
+/// # Errors
+/// [`ExplainError::Parameter`].
+pub fn reference_for(subject: &Subject) -> Result<&'static str, ExplainError> {
+    let guarded;
+    let recipe = match subject {
+        Subject::Strategy(file, _) => file.recipe.as_ref(),
+        Subject::Guard(entry) => {
+            guarded = of_guard(entry)?.1;
+            guarded[0].1.as_ref()
+        }
+    };
+    let applies = |name: &&str| {
+        let scenario = tepid_scenarios::scenario(name, &[]).ok();
+        scenario.is_some_and(|scenario| {
+            placed(&scenario, recipe).is_ok_and(|placed| placed.does_not_apply.is_none())
+        })
+    };
+    let found = std::iter::once(REFERENCE)
+        .chain(tepid_scenarios::library::names())
+        .find(applies);
+    Ok(found.unwrap_or(REFERENCE))
 }
 
 /// The record so far, what to try (the thing itself, then what it is compared with), and the guards inside out.

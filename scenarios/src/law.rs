@@ -12,6 +12,7 @@ use tepid_strategies::script::{Script, ScriptProblem};
 use tepid_strategies::values::Values;
 
 use crate::fields::{Field, strategy};
+use crate::nearest::nearest;
 use crate::node::Table;
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
@@ -164,6 +165,24 @@ fn of_script(problem: &ScriptProblem, source: &Arc<Source>) -> Problem {
             .map_or(line.len(), |(at, _)| at),
         None => line.len() - line.trim_start().len(),
     };
-    let place = Place::new(source, before + start..before + line.trim_end().len().max(start));
-    Problem::new("script", &place, problem.message.clone()).label("here")
+    let of_word = |c: char| c.is_alphanumeric() || c == '_';
+    let rest = &line[start..];
+    let length = match problem.column {
+        // The word that stands there, or the one sign.
+        Some(_) => rest
+            .find(|c| !of_word(c))
+            .filter(|length| *length > 0)
+            .or_else(|| rest.starts_with(of_word).then_some(rest.len()))
+            .or_else(|| rest.chars().next().map(char::len_utf8))
+            .unwrap_or(0),
+        None => rest.trim_end().len(),
+    };
+    let place = Place::new(source, before + start..before + start + length);
+    let told = Problem::new("script", &place, problem.message.clone()).label("here");
+    match &problem.unknown {
+        Some(unknown) => told
+            .found(unknown.name.clone())
+            .nearest(nearest(&unknown.name, unknown.known.iter().map(String::as_str))),
+        None => told,
+    }
 }

@@ -94,6 +94,8 @@ pub fn strategy_template(entry: &Entry) -> String {
         let shown = matches!(field.presence, Presence::Required);
         line(&mut out, field, &value, shown);
     }
+    out += "\n## A law of your own: strategy = \"script\" and file = \"mine.rhai\" (tepid new strategy --script mine.rhai),\n\
+            ## or strategy = \"program\" and command = [\"python3\", \"mine.py\"].\n";
     out += "\n## Guards stand around the strategy, the first one innermost: take the marks away from those you want.\n";
     for guard in guards() {
         written_header(&mut out, "# [[guard]]", guard.summary);

@@ -300,12 +300,47 @@ impl Readings {
 pub struct Announced {
     /// Its name.
     pub name: String,
+    /// What it is.
+    pub kind: AnnouncedKind,
     /// Start, ms.
     pub start_ms: Millis,
     /// End, ms; `None`: open end.
     pub end_ms: Option<Millis>,
     /// A change of water, if it is one.
     pub new_water: Option<NewWater>,
+}
+
+/// What an announced event is, as far as a controller minds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AnnouncedKind {
+    /// Pumps stand still: a feeding pause.
+    PumpStopped,
+    /// Water is changed.
+    WaterChange,
+    /// Anything else.
+    Other,
+}
+
+impl AnnouncedKind {
+    /// What an event with this effect is.
+    #[must_use]
+    pub fn of(effect: Effect) -> Self {
+        match effect {
+            Effect::PumpStopped(_) => Self::PumpStopped,
+            Effect::WaterChange { .. } => Self::WaterChange,
+            _ => Self::Other,
+        }
+    }
+
+    /// The word for it: "pump stopped", "water change", "other".
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::PumpStopped => "pump stopped",
+            Self::WaterChange => "water change",
+            Self::Other => "other",
+        }
+    }
 }
 
 /// What a keeper knows of a change of water before it comes.

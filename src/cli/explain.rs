@@ -1,7 +1,7 @@
 //! `tepid explain`.
 
 use clap::{Subcommand, ValueEnum};
-use tepid::explain::{REFERENCE, Subject, explain};
+use tepid::explain::{ExplainError, Subject, WithoutFaults, reference_for};
 use tepid_output::table;
 use tepid_scenarios::{fault_sets, named_fault_set};
 use tepid_strategies::guard::find_guard;
@@ -27,13 +27,14 @@ enum What {
 struct OfStrategy {
     /// Name of a strategy or guard, or a strategy file.
     name: String,
-    /// The scenario on which faults are tried: of the library, or a file.
-    #[arg(long, default_value = REFERENCE)]
-    scenario: String,
+    /// The scenario on which faults are tried: of the library, or a file; without it: spare-room-one-big-heater, or the first of the library on
+    /// which it applies.
+    #[arg(long)]
+    scenario: Option<String>,
     /// A fault set to try, by name; may be given several times; without any: every one.
     #[arg(long)]
     fault: Vec<String>,
-    /// Tries no faults: quick.
+    /// Tries no faults, which takes minutes: only law, parameters and way.
     #[arg(long, conflicts_with = "fault")]
     without_faults: bool,
     /// Seed of weather and noise.
@@ -68,7 +69,11 @@ pub fn run(arguments: &Arguments) -> Done {
             Subject::Strategy(file, listed)
         }
     };
-    let scenario = tepid_scenarios::scenario(&asked.scenario, &[])?;
+    let wrong = |error: ExplainError| Failure::BadInput(format!("{}: {error}", asked.name));
+    let scenario = match &asked.scenario {
+        Some(named) => tepid_scenarios::scenario(named, &[])?,
+        None => tepid_scenarios::scenario(reference_for(&subject).map_err(wrong)?, &[])?,
+    };
     let sets = if asked.without_faults {
         Vec::new()
     } else if asked.fault.is_empty() {
@@ -80,12 +85,22 @@ pub fn run(arguments: &Arguments) -> Done {
             .map(|name| named_fault_set(&scenario, name))
             .collect::<Result<_, _>>()?
     };
-    let explained = with_threads(asked.threads, |bar| {
-        explain(subject, &scenario, asked.seed, sets, bar)
-    })?;
-    let record = explained.map_err(|error| Failure::BadInput(format!("{}: {error}", asked.name)))?;
+    let begun = WithoutFaults::on(subject, &scenario).map_err(wrong)?;
+    let tries = !sets.is_empty() && begun.record().does_not_apply.is_none();
+    if asked.format == Format::Table {
+        // What needs no simulation need not wait for it.
+        print(&table::explanation(begun.record()))?;
+        if tries {
+            print(&format!(
+                "\nTried by simulation, which takes a while: {} fault sets. --without-faults leaves them out.\n",
+                sets.len()
+            ))?;
+        }
+    }
+    let tried = with_threads(asked.threads, |bar| begun.with_faults(asked.seed, sets, bar))?;
+    let record = tried.map_err(wrong)?;
     print(&match asked.format {
-        Format::Table => table::explanation(&record),
+        Format::Table => table::coverage(&record),
         Format::Json => json(&record)?,
     })
 }

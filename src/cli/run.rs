@@ -149,6 +149,9 @@ fn carried_out(arguments: &Arguments, request: &RunRequest<'_>, fault: Option<To
     })?;
     match result.failure {
         None => Ok(()),
+        Some(_) if arguments.shown.format == Format::Table => Err(Failure::Unfinished(
+            "the run failed; why stands in the result".to_owned(),
+        )),
         Some(reason) => Err(Failure::Unfinished(reason)),
     }
 }

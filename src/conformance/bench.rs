@@ -3,8 +3,8 @@
 use tepid_sim::ids::ContactId;
 use tepid_sim::scenario::{ContactKind, ProbePurpose, Role};
 use tepid_sim::strategy::{
-    Announced, BindError, Command, Commands, ContactState, Readings, Strategy, StrategyRecipe, WiredContact,
-    WiredHeater, WiredProbe, Wiring,
+    Announced, AnnouncedKind, BindError, Command, Commands, ContactState, Readings, Strategy, StrategyRecipe,
+    WiredContact, WiredHeater, WiredProbe, Wiring,
 };
 use tepid_sim::time::{HOUR, Millis};
 
@@ -166,6 +166,7 @@ impl<'a> Bench<'a> {
                 .collect(),
             announced: vec![Announced {
                 name: "feeding".to_owned(),
+                kind: AnnouncedKind::PumpStopped,
                 start_ms: self.now_ms + HOUR,
                 end_ms: Some(self.now_ms + 2 * HOUR),
                 new_water: None,

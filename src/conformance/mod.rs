@@ -72,8 +72,35 @@ pub fn conformance(name: &str, recipe: &dyn StrategyRecipe) -> Conformance {
         version: FORMAT_VERSION,
         strategy: name.to_owned(),
         settings: recipe.settings(),
-        checks: checks.into_iter().map(tried).collect(),
+        checks: told_once(checks.into_iter().map(tried).collect()),
     }
+}
+
+/// A mistake that ends one check ends others too, before they see what they look for: it is told where it shows first.
+fn told_once(mut checks: Vec<Check>) -> Vec<Check> {
+    let mut told: Vec<(String, String)> = Vec::new();
+    for check in checks
+        .iter_mut()
+        .filter(|check| check.verdict == CheckVerdict::Fails)
+    {
+        let mistake = without_figures(&check.reason);
+        match told.iter().find(|(known, _)| *known == mistake) {
+            Some((_, first)) => {
+                check.verdict = CheckVerdict::NotTried;
+                check.reason = format!("the mistake of \"{first}\" ends it before");
+            }
+            None => told.push((mistake, check.check.clone())),
+        }
+    }
+    checks
+}
+
+/// What went wrong, without when it did and with which figures.
+fn without_figures(reason: &str) -> String {
+    let what = reason.rsplit_once(" h: ").map_or(reason, |(_, what)| what);
+    what.chars()
+        .filter(|c| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '`')))
+        .collect()
 }
 
 fn tried((check, try_it): Tried<'_>) -> Check {

@@ -77,5 +77,10 @@ fn in_tank(recipe: &dyn StrategyRecipe, room_mean: &str, word: &str) -> Found {
             "in a {word} room the water swings from {range} within a day; at most {SWING_K} K is expected"
         )));
     }
-    Ok(format!("{range} in a {word} room"))
+    Ok(format!(
+        "{range} in a {word} room; the target there is {} °C, and {} to {} °C will do",
+        scenario.water.target_c,
+        WATER_C.start(),
+        WATER_C.end()
+    ))
 }

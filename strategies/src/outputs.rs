@@ -47,8 +47,13 @@ impl Drive {
         } else {
             number.to_string()
         };
+        let advice = if number.is_nan() {
+            ""
+        } else {
+            "; hold it there, in a script by clamp(duty, 0.0, 1.0)"
+        };
         Err(format!(
-            "a duty of {shown}; it must be between 0 (never closed) and 1 (always closed)"
+            "a duty of {shown}; it must be between 0 (never closed) and 1 (always closed){advice}"
         ))
     }
 }

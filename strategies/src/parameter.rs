@@ -6,6 +6,7 @@ use tepid_sim::quantity::{Kind, System, print, print_millis, print_time_of_day};
 use tepid_sim::time::{DAY, Millis};
 
 use crate::values::Value;
+use crate::wording::rate_text;
 
 /// One parameter of a strategy or guard.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -237,6 +238,8 @@ impl ParamKind {
     pub(crate) fn show_number(self, number: f64) -> String {
         match self {
             Self::Quantity(Kind::Time) => print_millis(number as Millis),
+            // Strategies ramp by the hour.
+            Self::Quantity(Kind::TemperatureRate) => rate_text(number),
             Self::Quantity(kind) => print(kind, number, System::Metric),
             Self::TimeOfDay
             | Self::Choice(_)

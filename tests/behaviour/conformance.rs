@@ -202,3 +202,17 @@ fn a_bad_file_ends_with_2_and_check_without_a_file_too() {
     let (code, _, _) = run_in(folder.path(), &["check"]);
     assert_eq!(code, 2);
 }
+
+#[test]
+fn a_mistake_that_ends_every_check_is_told_once() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = "fn decide(temperature) { if temperature == () { return 0.0; } 1.5 * (25.0 - temperature) }";
+    std::fs::write(folder.path().join("mine.rhai"), text).expect("written");
+    let (code, out, _) = run_in(folder.path(), &["check", "strategy", "mine.rhai"]);
+    assert_eq!(code, 1);
+    assert_eq!(out.matches("FAILS").count(), 1, "{out}");
+    assert!(
+        out.contains("not tried") && out.contains("One check fails."),
+        "{out}"
+    );
+}

@@ -164,13 +164,15 @@ fn a_program_that_crashes_is_a_failed_run_with_its_last_words() {
     );
     let (code, out, error) = run_in(folder.path(), &["run", "lidded-nano", "--strategy", "mine.toml"]);
     assert_eq!(code, 3, "{out}");
+    assert!(error.contains("the run failed"), "{error}");
+    let told = out.replace('\n', " ");
     assert!(
-        error.contains("program `sh mine.sh`: it ended (exit status: 7); its last words: `no bus`"),
-        "{error}"
+        told.contains("program `sh mine.sh`: it ended (exit status: 7); its last words: `no bus`"),
+        "{out}"
     );
     assert!(
-        error.contains("in the warm-up, 24.0 h before scoring begins: "),
-        "{error}"
+        told.contains("in the warm-up, 24.0 h before scoring begins: "),
+        "{out}"
     );
 }
 
@@ -184,9 +186,9 @@ fn a_program_is_not_started_by_check_and_its_command_must_name_one() {
     );
     let (code, _, error) = run_in(folder.path(), &["check", "mine.toml"]);
     assert_eq!(code, 0, "{error}");
-    let (code, _, error) = run_in(folder.path(), &["run", "lidded-nano", "--strategy", "mine.toml"]);
+    let (code, out, _) = run_in(folder.path(), &["run", "lidded-nano", "--strategy", "mine.toml"]);
     assert_eq!(code, 3);
-    assert!(error.contains("cannot be started"), "{error}");
+    assert!(out.contains("cannot be started"), "{out}");
     for wrong in ["", "command = []\n", "command = \"python3 mine.py\"\n"] {
         write(
             folder.path(),
@@ -361,4 +363,38 @@ fn the_scripts_that_the_pages_show_are_read() {
         }
     }
     assert_eq!(read, 3);
+}
+
+#[test]
+fn a_misspelt_word_in_a_script_is_shown_at_its_place_with_the_nearest() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (text, place, nearest) in [
+        (
+            "fn decide(temperatur) { true }",
+            "mine.rhai:1:11: ",
+            "`temperature`",
+        ),
+        (
+            "fn decide(setpoint) {\n setpont > 3.0\n}",
+            "mine.rhai:2:2: ",
+            "`setpoint`",
+        ),
+        ("fn decid(setpoint) { true }", "mine.rhai:1:4: ", "`decide`"),
+    ] {
+        write(folder.path(), "mine.rhai", text);
+        let (code, _, error) = run_in(folder.path(), &["check", "mine.rhai"]);
+        assert_eq!(code, 2, "{error}");
+        assert!(error.starts_with(place), "{error}");
+        assert!(error.contains(&format!("did you mean {nearest}?")), "{error}");
+    }
+}
+
+#[test]
+fn a_failed_run_says_why_once() {
+    let folder = tempfile::tempdir().expect("a folder");
+    write(folder.path(), "mine.rhai", "fn decide() { \"warm\" }");
+    let (code, out, error) = run_in(folder.path(), &["run", "lidded-nano", "--strategy", "mine.rhai"]);
+    assert_eq!(code, 3);
+    assert!(out.contains("returns the text \"warm\""), "{out}");
+    assert!(!error.contains("warm"), "{error}");
 }

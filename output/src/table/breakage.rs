@@ -3,7 +3,7 @@
 use super::WIDTH;
 use super::fate::fates;
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
-use crate::records::{RoomBlock, RoomKind, ScenarioBlock, StrategyRow};
+use crate::records::{RoomBlock, RoomKind, ScenarioBlock, Standing, StrategyRow};
 use crate::wording::{Units, enumerated, hours, wrapped};
 
 /// "If one thing breaks": the worst outcome of each strategy in each room tried; nothing if no fault was tried.
@@ -124,11 +124,12 @@ fn run_dry(block: &ScenarioBlock, units: Units) -> String {
     }
 }
 
-/// "every strategy" where the names are all that were tried in a room and more than one, else the names.
+/// "every strategy" where the names are all that were tried in a room and more than one, and none failed; else the names.
 pub(super) fn named(names: &[&str], block: &ScenarioBlock, room: RoomKind) -> String {
     let tried = |row: &&StrategyRow| row.outcomes_in(room).next().is_some();
     let tried = block.rows.iter().filter(tried).count();
-    if names.len() > 1 && names.len() == tried {
+    let none_failed = block.rows.iter().all(|row| row.standing != Standing::Failed);
+    if names.len() > 1 && names.len() == tried && none_failed {
         "every strategy".to_owned()
     } else {
         enumerated(names)

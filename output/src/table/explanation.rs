@@ -1,10 +1,11 @@
 //! A strategy or guard, explained.
 
 use super::{Column, WIDTH, cautions, grid};
+use crate::cautions::Cautioned;
 use crate::records::{Coverage, CoveredSet, Explained, Explanation, PastCase, RoomKind};
 use crate::wording::{duration, wrapped};
 
-/// What it is, its law, its parameters, its way to the heater, what it covers.
+/// What it is, its law, its parameters, its way to the heater.
 #[must_use]
 pub fn explanation(record: &Explanation) -> String {
     let is = match record.is {
@@ -24,11 +25,26 @@ pub fn explanation(record: &Explanation) -> String {
     if !record.parameters.is_empty() {
         text += &format!("\n{}", parameters(record));
     }
-    text += &format!("\n{}", way(record));
-    if let Some(coverage) = &record.coverage {
-        text += &format!("\n{}", covered(record, coverage));
-    }
-    text + &cautions(&record.cautions)
+    text + &format!("\n{}", way(record))
+}
+
+/// What it covers, as tried, and the cautions of it all.
+#[must_use]
+pub fn coverage(record: &Explanation) -> String {
+    let covered = record
+        .coverage
+        .as_ref()
+        .map_or_else(String::new, |coverage| format!("\n{}", covered(record, coverage)));
+    // Of many faults two say enough of why.
+    let brief: Vec<Cautioned> = record
+        .cautions
+        .iter()
+        .map(|one| Cautioned {
+            because: one.because.iter().take(2).cloned().collect(),
+            ..one.clone()
+        })
+        .collect();
+    covered + &cautions(&brief)
 }
 
 fn capitalised(text: &str) -> String {

@@ -23,7 +23,7 @@ mod study_scores;
 pub use budget::{budget, budgets};
 pub use comparison::{comparison, comparison_with_every_fault};
 pub use conformance::conformance;
-pub use explanation::explanation;
+pub use explanation::{coverage, explanation};
 pub use fault_matrix::fault_matrix;
 pub use listing::listing;
 pub use odds::odds;

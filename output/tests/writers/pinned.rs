@@ -62,7 +62,9 @@ fn a_listing_has_exactly_four_keys() {
 
 #[test]
 fn an_explanation_says_what_it_is_how_it_works_and_what_it_covers() {
-    insta::assert_snapshot!(table::explanation(&examples::explanation()));
+    let record = examples::explanation();
+    let text = table::explanation(&record) + &table::coverage(&record);
+    insta::assert_snapshot!(text);
     let read: Explanation = serde_json::from_str(&json(&examples::explanation()).unwrap()).unwrap();
     assert_eq!(read, examples::explanation());
 }
@@ -94,6 +96,7 @@ fn no_line_of_a_table_is_wider_than_100_columns() {
             table::run(&run(), units),
             table::listing(&examples::listing()),
             table::explanation(&examples::explanation()),
+            table::coverage(&examples::explanation()),
         ] {
             for line in text.lines() {
                 assert!(

@@ -24,7 +24,7 @@ use crate::plant::Plant;
 use crate::room::RoomGain;
 use crate::scenario::{Happening, HeaterKind, Load, Scenario, When};
 use crate::scores::{Meters, ScoreTally, Scores};
-use crate::strategy::{Announced, Command, Commands, NewWater, Readings};
+use crate::strategy::{Announced, AnnouncedKind, Command, Commands, NewWater, Readings};
 use crate::time::{DAY, HOUR, MINUTE, Millis};
 use crate::trace::{Mark, MarkKind, TraceSink};
 
@@ -345,6 +345,7 @@ impl<'a, 't> Loop<'a, 't> {
                 .into_iter()
                 .map(|(event, start_ms, end_ms)| Announced {
                     name: event.name.clone(),
+                    kind: AnnouncedKind::of(event.effect),
                     start_ms,
                     end_ms,
                     new_water: NewWater::of(self.scenario, event.effect),

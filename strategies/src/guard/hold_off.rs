@@ -1,8 +1,8 @@
 //! Hold-off: heats nothing during a feeding pause or a water change.
 //!
 //! # Law
-//! From the start of an announced event whose name begins with one of `events`, to its end and `after` longer, all
-//! its contacts are held open.
+//! From the start of an announced event that stops a pump or changes water, or whose name begins with one of `events`, to its end and `after`
+//! longer, all its contacts are held open.
 //!
 //! # Reads
 //! What is announced: the events of the scenario, never its faults.
@@ -14,7 +14,7 @@
 //! Until when it holds after the event under way; kept over a power outage.
 //!
 //! # Parameters
-//! - `events`: default `feeding pause` and `water change`: beginnings of the names of events.
+//! - `events`: default: every event that stops a pump or changes water, whatever it is called; else beginnings of the names of those meant.
 //! - `after`: default 0: how much longer, such as until the water is back above the heater and mixed.
 //! - `contacts`: default: all contacts that heat.
 //!
@@ -31,7 +31,7 @@
 use tepid_sim::ids::ContactId;
 use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{BindError, Readings, Wiring};
+use tepid_sim::strategy::{AnnouncedKind, BindError, Readings, Wiring};
 use tepid_sim::time::{DAY, Millis};
 
 use super::software_limit::CONTACTS;
@@ -50,12 +50,10 @@ pub const ENTRY: GuardEntry = GuardEntry {
     build,
 };
 
-const USUAL: [&str; 2] = ["feeding pause", "water change"];
-
 const EVENTS: Param = Param {
     name: "events",
     kind: ParamKind::EventNames,
-    default: ParamDefault::OfScenario("feeding pause, water change"),
+    default: ParamDefault::OfScenario("all that stop a pump or change water"),
     range: None,
     doc: "beginnings of the names of the events meant",
 };
@@ -73,16 +71,15 @@ const AFTER: Param = Param {
 
 #[derive(Debug, Clone)]
 struct HoldOff {
-    events: Vec<String>,
+    /// Beginnings of names; `None`: by what they are.
+    events: Option<Vec<String>>,
     after_ms: Millis,
     contacts: Option<Vec<String>>,
 }
 
 fn build(values: &Values) -> Result<Box<dyn GuardRecipe>, ParamError> {
     Ok(Box::new(HoldOff {
-        events: values
-            .given_names(EVENTS.name)
-            .map_or_else(|| USUAL.map(str::to_owned).to_vec(), <[String]>::to_vec),
+        events: values.given_names(EVENTS.name).map(<[String]>::to_vec),
         after_ms: values.get_time_ms(AFTER.name)?,
         contacts: values.given_names(CONTACTS.name).map(<[String]>::to_vec),
     }))
@@ -94,7 +91,10 @@ impl GuardRecipe for HoldOff {
     }
 
     fn settings(&self) -> String {
-        let mut text = format!("open during {}", self.events.join(", "));
+        let mut text = match &self.events {
+            Some(events) => format!("open during {}", events.join(", ")),
+            None => "open while a pump is stopped or water is changed".to_owned(),
+        };
         if self.after_ms > 0 {
             text += &format!(" and {} after", print_millis(self.after_ms));
         }
@@ -113,7 +113,7 @@ impl GuardRecipe for HoldOff {
 }
 
 struct Bound {
-    events: Vec<String>,
+    events: Option<Vec<String>>,
     after_ms: Millis,
     contacts: Vec<ContactId>,
     interval_ms: Millis,
@@ -128,7 +128,10 @@ impl Guard for Bound {
         self.until_ms = self.until_ms.filter(|until_ms| now_ms < *until_ms);
         let mut from_ms = self.until_ms.map(|_| now_ms);
         for event in &seen.announced {
-            let is_meant = self.events.iter().any(|start| event.name.starts_with(start));
+            let is_meant = match &self.events {
+                Some(events) => events.iter().any(|start| event.name.starts_with(start)),
+                None => event.kind != AnnouncedKind::Other,
+            };
             // One with an open end is under way for as long as it is announced.
             let end_ms = event.end_ms.unwrap_or(next_ms) + self.after_ms;
             if is_meant && event.start_ms < next_ms && now_ms < end_ms {

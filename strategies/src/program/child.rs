@@ -97,7 +97,7 @@ impl RunningProgram {
             Ok(Printed::Line(line)) => Ok(line),
             Ok(odd) => Err(odd.wrong()),
             Err(RecvTimeoutError::Timeout) => Err(format!(
-                "it gave no answer within {:?} (`answer_within`); does it flush what it prints?",
+                "it gave no answer within {:?}; does it flush what it prints? If it needs longer, raise `answer_within` in its strategy file",
                 self.answer_within
             )),
             Err(RecvTimeoutError::Disconnected) => Err(self.gone()),
@@ -114,10 +114,21 @@ impl RunningProgram {
             .recv_timeout(BETWEEN_LOOKS * LOOKS)
             .unwrap_or_default();
         match complaint.lines().rev().find(|line| !line.trim().is_empty()) {
-            Some(last) => format!("it ended ({status}); its last words: {}", shown(last.trim())),
+            Some(last) => format!("it ended ({status}); its last words: `{}`", plain(last.trim())),
             None => format!("it ended ({status})"),
         }
     }
+}
+
+/// What a program said, to be read by people: no control characters, and no more than fits a few lines.
+fn plain(said: &str) -> String {
+    const SHOWN: usize = 300;
+    let printable = said.chars().map(|c| if c.is_control() { ' ' } else { c });
+    let shown: String = printable.take(SHOWN).collect();
+    if said.chars().nth(SHOWN).is_some() {
+        return format!("{shown}…");
+    }
+    shown
 }
 
 /// However the run ends, the program ends too and is waited for.

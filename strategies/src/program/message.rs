@@ -116,6 +116,7 @@ pub(super) struct Decide<'a> {
 #[derive(Debug, Serialize)]
 struct ToldEvent<'a> {
     name: &'a str,
+    kind: &'static str,
     starts_s: f64,
     ends_s: Option<f64>,
     new_water: Option<ToldNewWater>,
@@ -155,6 +156,7 @@ impl<'a> Decide<'a> {
                 .iter()
                 .map(|event| ToldEvent {
                     name: &event.name,
+                    kind: event.kind.word(),
                     starts_s: seconds(event.start_ms),
                     ends_s: event.end_ms.map(seconds),
                     new_water: event.new_water.map(|water| ToldNewWater {
@@ -208,7 +210,8 @@ pub(super) fn introduced(line: &str) -> Result<(), String> {
 pub(super) fn answer(line: &str) -> Result<Answer, String> {
     serde_json::from_str(line).map_err(|error| {
         format!(
-            "it answered {}: {error}; expected a line such as {{\"contacts\":{{\"relay\":true}}}}",
+            "it answered {}: {error}; expected a line such as {{\"contacts\":{{\"relay\":true}}}}. Standard output is for answers alone; what it \
+             wants to tell belongs on standard error",
             shown(line)
         )
     })

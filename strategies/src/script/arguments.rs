@@ -5,7 +5,7 @@ use tepid_sim::scenario::Restart;
 use tepid_sim::strategy::{NewWater, Readings, Wiring};
 use tepid_sim::time::{HOUR, Millis, SECOND, time_of_day};
 
-use super::problem::ScriptProblem;
+use super::problem::{ScriptProblem, UnknownName};
 use super::{DECIDE, PARAMETERS, START};
 use crate::control_loop::SETPOINT;
 use crate::parameter::Param;
@@ -67,16 +67,23 @@ impl Argument {
         decide
             .params
             .iter()
-            .map(|name| {
-                Self::named(name, params)
-                    .ok_or_else(|| ScriptProblem::at(text, &format!("fn {DECIDE}"), unknown(name, params)))
-            })
+            .map(|name| Self::named(name, params).ok_or_else(|| unknown(name, params, text)))
             .collect()
     }
 
     /// Whether a name belongs to what there is beside the parameters.
     pub(super) fn is_reading(name: &str) -> bool {
         name != SETPOINT.name && NAMED.iter().any(|(known, _)| *known == name)
+    }
+
+    /// What may be asked for beside the parameters of the script's own.
+    pub(super) fn names() -> impl Iterator<Item = &'static str> {
+        NAMED.iter().map(|(name, _)| *name)
+    }
+
+    /// Whether every script may ask for it.
+    pub(super) fn is_known(name: &str) -> bool {
+        Self::names().any(|known| known == name)
     }
 
     fn named(name: &str, params: &'static [Param]) -> Option<Self> {
@@ -87,20 +94,20 @@ impl Argument {
     }
 }
 
-fn unknown(name: &str, params: &[Param]) -> String {
-    let mut known: Vec<&str> = NAMED.iter().map(|(known, _)| *known).collect();
-    known.extend(
-        params
-            .iter()
-            .map(|param| param.name)
-            .filter(|name| !Argument::is_reading(name)),
-    );
-    known.dedup();
-    format!(
+fn unknown(name: &str, params: &[Param], text: &str) -> ScriptProblem {
+    let of_params = params.iter().map(|param| param.name);
+    let more = of_params.filter(|name| !Argument::is_known(name));
+    let known: Vec<String> = Argument::names().chain(more).map(str::to_owned).collect();
+    let message = format!(
         "`{DECIDE}` asks for `{name}`, which there is not; there are: {}. A parameter of the script's own is declared in \
          `{PARAMETERS}`",
         known.join(", ")
-    )
+    );
+    let unknown = UnknownName {
+        name: name.to_owned(),
+        known,
+    };
+    ScriptProblem::unknown(text, &format!("fn {DECIDE}"), unknown, message)
 }
 
 /// Seconds, for scripts.
@@ -161,6 +168,7 @@ pub(super) fn announced(seen: &Readings) -> Dynamic {
         let until = |at_ms: Millis| seconds(at_ms - seen.now_ms);
         let map: Map = [
             ("name".into(), event.name.clone().into()),
+            ("kind".into(), event.kind.word().into()),
             ("starts_in".into(), until(event.start_ms)),
             ("ends_in".into(), event.end_ms.map_or(Dynamic::UNIT, until)),
             (

@@ -222,6 +222,7 @@ fn drive(value: &Dynamic) -> Result<Drive, String> {
     }
     let found = match value.type_name() {
         "()" => "nothing".to_owned(),
+        "string" => format!("the text \"{value}\""),
         other => format!("a value of type {other}"),
     };
     Err(format!(
@@ -229,12 +230,16 @@ fn drive(value: &Dynamic) -> Result<Drive, String> {
     ))
 }
 
-/// A parameter's value: numbers in the unit its kind has inside, times in seconds.
+/// A parameter's value: numbers in the unit its kind has inside, times in seconds, a time of day as its
+/// hour, to be held against `hour`.
 fn value(param: &Param, values: &Values) -> Dynamic {
     match param.kind {
-        ParamKind::Quantity(Kind::Time) | ParamKind::TimeOfDay => values
+        ParamKind::Quantity(Kind::Time) => values
             .get_time_ms(param.name)
             .map_or(Dynamic::UNIT, arguments::seconds),
+        ParamKind::TimeOfDay => values
+            .get_time_ms(param.name)
+            .map_or(Dynamic::UNIT, arguments::hour),
         ParamKind::Quantity(_) => values
             .get_number(param.name)
             .map_or(Dynamic::UNIT, Dynamic::from_float),

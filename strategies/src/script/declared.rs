@@ -141,11 +141,17 @@ fn choice(words: Dynamic, default: &Dynamic) -> Result<Declared, String> {
 
 fn quantity(default: &Dynamic, least: Option<&Dynamic>, most: Option<&Dynamic>) -> Result<Declared, String> {
     let written = text_of(default).ok_or("its `value` is neither a text such as \"0.4 K\" nor a number")?;
+    if let Ok(time_ms) = parse_time_of_day(&written) {
+        return match (least, most) {
+            (None, None) => Ok((ParamKind::TimeOfDay, ParamDefault::Time(time_ms), None)),
+            _ => Err("a time of day has neither `least` nor `most`".to_owned()),
+        };
+    }
     let kind = Kind::ALL
         .into_iter()
         .find(|kind| parse(*kind, &written).is_ok())
         .ok_or_else(|| {
-            format!("its value \"{written}\" is no quantity, such as \"0.4 K\", \"25 °C\", \"5 min\" or 1.5")
+            format!("its value \"{written}\" is no quantity, such as \"0.4 K\", \"25 °C\", \"5 min\", \"22:00\" or 1.5")
         })?;
     let inside = |bound: Option<&Dynamic>, otherwise: f64| match bound {
         None => Ok(otherwise),

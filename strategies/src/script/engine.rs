@@ -9,8 +9,8 @@ use rhai::packages::{
 };
 use rhai::{AST, CallFnOptions, Dynamic, Engine, FLOAT, INT, Map, Scope};
 
-use super::problem::ScriptProblem;
-use super::{DECIDE, START};
+use super::problem::{ScriptProblem, UnknownName};
+use super::{DECIDE, PARAMETERS, START};
 
 /// How much a script may use.
 #[derive(Debug, Clone, Copy)]
@@ -126,7 +126,7 @@ fn mathematics(engine: &mut Engine) {
 pub(super) fn compile(engine: &Engine, text: &str) -> Result<AST, ScriptProblem> {
     let ast = engine
         .compile(text)
-        .map_err(|error| ScriptProblem::of_grammar(&error))?;
+        .map_err(|error| ScriptProblem::of_grammar(&error, text))?;
     if let Some((name, ..)) = ast.iter_literal_variables(true, true).next() {
         return Err(ScriptProblem::at(
             text,
@@ -138,13 +138,25 @@ pub(super) fn compile(engine: &Engine, text: &str) -> Result<AST, ScriptProblem>
         ));
     }
     if ast.iter_functions().all(|function| function.name != DECIDE) {
-        return Err(ScriptProblem::at(
-            text,
-            "",
-            format!(
-                "there is no function `{DECIDE}`; the shortest script: fn {DECIDE}(temperature) {{ temperature < 25.0 }}"
+        let message = format!(
+            "there is no function `{DECIDE}`; the shortest script: fn {DECIDE}(temperature) {{ temperature < 25.0 }}"
+        );
+        // A script with one function beside those that may be there has it under another name.
+        let mut others = ast
+            .iter_functions()
+            .filter(|function| ![START, PARAMETERS].contains(&function.name));
+        return Err(match (others.next(), others.next()) {
+            (Some(only), None) => ScriptProblem::unknown(
+                text,
+                &format!("fn {}", only.name),
+                UnknownName {
+                    name: only.name.to_owned(),
+                    known: vec![DECIDE.to_owned()],
+                },
+                message,
             ),
-        ));
+            _ => ScriptProblem::at(text, "", message),
+        });
     }
     Ok(ast)
 }

@@ -27,7 +27,7 @@ use crate::values::Values;
 use arguments::Argument;
 pub use declared::STANDARD;
 pub use engine::{LIMITS, Limits};
-pub use problem::ScriptProblem;
+pub use problem::{ScriptProblem, UnknownName};
 
 /// The function that decides.
 const DECIDE: &str = "decide";

@@ -1,7 +1,9 @@
 //! What is wrong with a script, and where.
 
-use rhai::{EvalAltResult, ParseError, Position};
+use rhai::{EvalAltResult, ParseError, ParseErrorType, Position};
 
+use super::DECIDE;
+use super::arguments::Argument;
 use super::engine::LIMITS;
 
 /// A mistake in a script.
@@ -14,6 +16,17 @@ pub struct ScriptProblem {
     pub column: Option<usize>,
     /// What is wrong, in words.
     pub message: String,
+    /// A name that is not known, and what there is.
+    pub unknown: Option<UnknownName>,
+}
+
+/// A name in a script that is not known.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct UnknownName {
+    /// The name.
+    pub name: String,
+    /// Names that are.
+    pub known: Vec<String>,
 }
 
 impl ScriptProblem {
@@ -24,15 +37,70 @@ impl ScriptProblem {
             line,
             column: None,
             message: message.into(),
+            unknown: None,
         }
     }
 
-    pub(super) fn of_grammar(error: &ParseError) -> Self {
-        let position = error.position();
+    /// An unknown name at its first place from the first line on that holds `after`.
+    pub(super) fn unknown(text: &str, after: &str, unknown: UnknownName, message: String) -> Self {
+        let from = text.find(after).unwrap_or(0);
+        let at = words(&text[from..])
+            .find(|(_, word)| *word == unknown.name)
+            .map_or(from, |(at, _)| from + at);
+        let line_start = text[..at].rfind('\n').map_or(0, |end| end + 1);
         Self {
+            line: text[..at].matches('\n').count() + 1,
+            column: Some(text[line_start..at].chars().count() + 1),
+            message,
+            unknown: Some(unknown),
+        }
+    }
+
+    pub(super) fn of_grammar(error: &ParseError, text: &str) -> Self {
+        let position = error.position();
+        let mut problem = Self {
             line: position.line().unwrap_or(1),
             column: position.position(),
             message: error.err_type().to_string(),
+            unknown: None,
+        };
+        match error.err_type() {
+            ParseErrorType::VariableUndefined(name) => {
+                problem.message = if Argument::is_known(name) {
+                    format!(
+                        "`{name}` is known only where the function asks for it: put it among the arguments of `{DECIDE}`"
+                    )
+                } else {
+                    format!("nothing is named `{name}` here")
+                };
+                problem.unknown = Some(UnknownName {
+                    name: name.clone(),
+                    known: names_near(text, name),
+                });
+            }
+            ParseErrorType::MissingToken(token, _) if token == ";" => problem.move_before(text),
+            _ => {}
+        }
+        problem
+    }
+
+    /// What is missing at the beginning of a line belongs to the end of the line of code before it.
+    fn move_before(&mut self, text: &str) {
+        let lines: Vec<&str> = text.lines().collect();
+        let code = |line: &str| line.split("//").next().unwrap_or_default().trim_end().to_owned();
+        let begins = lines.get(self.line - 1).is_none_or(|line| {
+            let before = line.chars().take(self.column.unwrap_or(1) - 1);
+            before.collect::<String>().trim().is_empty()
+        });
+        if !begins {
+            return;
+        }
+        let before = (1..self.line)
+            .rev()
+            .find(|number| !code(lines[number - 1]).is_empty());
+        if let Some(line) = before {
+            self.line = line;
+            self.column = Some(code(lines[line - 1]).chars().count());
         }
     }
 
@@ -60,6 +128,7 @@ impl ScriptProblem {
                 LIMITS.items,
                 LIMITS.fields
             ),
+            EvalAltResult::ErrorFunctionNotFound(called, _) => no_such_function(called),
             other => other.to_string(),
         };
         match place.line() {
@@ -67,6 +136,7 @@ impl ScriptProblem {
                 line,
                 column: place.position(),
                 message,
+                unknown: None,
             },
             None if is_limit(&innermost) => Self::in_a_loop(text, function, message),
             None => Self::at(text, &format!("fn {function}"), message),
@@ -89,6 +159,7 @@ impl ScriptProblem {
             line,
             column: None,
             message,
+            unknown: None,
         };
         match loops.as_slice() {
             [] => Self::at(text, &format!("fn {function}"), message),
@@ -102,6 +173,44 @@ impl ScriptProblem {
             }
         }
     }
+}
+
+/// What was called that is not there; with what, in words. The engine tells it as "- (f64, ())".
+fn no_such_function(called: &str) -> String {
+    let in_words = called
+        .replace("f64", "number")
+        .replace("i64", "whole number")
+        .replace("()", "nothing");
+    if called.contains("()") {
+        return format!(
+            "there is no `{in_words}`: `()` is no reading, the probe is silent; ask first: if temperature == () {{ return false; }}"
+        );
+    }
+    format!("there is no `{in_words}`")
+}
+
+/// The words of a text, each with its place.
+fn words(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let of_word = |c: char| c.is_alphanumeric() || c == '_';
+    let mut from = 0;
+    std::iter::from_fn(move || {
+        let start = from + text[from..].find(of_word)?;
+        let length = text[start..].find(|c| !of_word(c)).unwrap_or(text.len() - start);
+        from = start + length;
+        Some((start, &text[start..from]))
+    })
+}
+
+/// What a name in a script may have been meant to be: what may be asked for, and the script's own words.
+fn names_near(text: &str, name: &str) -> Vec<String> {
+    let mut known: Vec<String> = Argument::names().map(str::to_owned).collect();
+    let begins_with_letter = |word: &str| word.starts_with(|c: char| c.is_alphabetic());
+    for (_, word) in words(text) {
+        if word != name && begins_with_letter(word) && !known.iter().any(|other| other == word) {
+            known.push(word.to_owned());
+        }
+    }
+    known
 }
 
 /// Whether something ran out.

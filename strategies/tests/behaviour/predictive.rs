@@ -1,5 +1,5 @@
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{Announced, NewWater};
+use tepid_sim::strategy::{Announced, AnnouncedKind, NewWater};
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
 use tepid_strategies::values::Value;
 
@@ -14,6 +14,7 @@ const ONE_HEATER: &[Option<Role>] = &[Some(Role::Heat)];
 fn change() -> Announced {
     Announced {
         name: "water change".to_owned(),
+        kind: AnnouncedKind::WaterChange,
         start_ms: 5 * DAY + 20 * HOUR,
         end_ms: Some(5 * DAY + 20 * HOUR + 30 * MINUTE),
         new_water: Some(NewWater {

@@ -1,5 +1,7 @@
 use tepid_sim::scenario::{Restart, Role};
-use tepid_sim::strategy::{Announced, Commands, ContactState, Readings, Strategy, StrategyRecipe};
+use tepid_sim::strategy::{
+    Announced, AnnouncedKind, Commands, ContactState, Readings, Strategy, StrategyRecipe,
+};
 use tepid_sim::time::{DAY, HOUR, SECOND};
 use tepid_strategies::script::{Script, TEMPLATE};
 use tepid_strategies::values::{Value, Values};
@@ -34,6 +36,7 @@ fn seen(now_ms: i64, reading_c: Option<f64>) -> Readings {
         drawn_w: vec![0.0, 100.0],
         announced: vec![Announced {
             name: "feeding".to_owned(),
+            kind: AnnouncedKind::PumpStopped,
             start_ms: now_ms + 90 * SECOND,
             end_ms: None,
             new_water: None,
@@ -252,7 +255,11 @@ fn every_hostile_script_ends_as_a_failure_that_names_its_line() {
         ),
         ("fn decide() {\n 0.0 / 0.0\n}", 1, "a duty of no number"),
         ("fn decide() {\n 1.2\n}", 1, "a duty of 1.2; it must be between 0"),
-        ("fn decide() {\n \"on\"\n}", 1, "a value of type string"),
+        (
+            "fn decide() {\n \"on\"\n}",
+            1,
+            "the text \"on\"; expected true or false",
+        ),
         ("fn decide() {\n}", 1, "returns nothing"),
         (
             "fn decide() {\n #{ pump: true }\n}",
@@ -273,6 +280,23 @@ fn every_hostile_script_ends_as_a_failure_that_names_its_line() {
             "{text}\n{failure}"
         );
     }
+}
+
+#[test]
+fn arithmetic_with_a_silent_probe_is_told_as_such() {
+    let law = "fn decide(temperature) {\n 25.0 - temperature > 0.0\n}";
+    let failure = decided(law, None).expect_err("it must fail");
+    assert!(
+        failure.starts_with("mine.rhai, line 2: ") && failure.contains("the probe is silent; ask first"),
+        "{failure}"
+    );
+}
+
+#[test]
+fn a_time_of_day_is_its_hour() {
+    assert!(closes(
+        "fn parameters() { #{ night: #{ value: \"22:30\" } } }\nfn decide(night, hour) { night == 22.5 && hour < night }"
+    ));
 }
 
 #[test]
@@ -319,7 +343,19 @@ fn a_mistake_is_told_with_its_line_before_any_run() {
             "fn decide() { true }\nfn parameters() { #{ gain: #{ value: 1.5, lest: 1.0 } } }",
             "unknown field `lest`",
         ),
-        ("fn decide() { limit > 3 }", "limit"),
+        ("fn decide() { limit > 3 }", "nothing is named `limit`"),
+        (
+            "fn decide() { setpoint > 3.0 }",
+            "put it among the arguments of `decide`",
+        ),
+        (
+            "fn decide(temperature) {\n let cold = 25.0 - temperature // K\n\n cold > 0.0\n}",
+            "line 2: Expecting ';'",
+        ),
+        (
+            "fn decide() { true }\nfn parameters() { #{ night: #{ value: \"22:00\", least: \"20:00\" } } }",
+            "a time of day has neither",
+        ),
     ] {
         let problem = problem(text);
         assert!(problem.contains(told), "{text}\n{problem}");

@@ -3,13 +3,18 @@
 use crate::scripted::{CLOSED, Stack, control, guard, set};
 use crate::support::wiring::wiring;
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::Announced;
+use tepid_sim::strategy::{Announced, AnnouncedKind};
 use tepid_sim::time::{Millis, SECOND};
 use tepid_strategies::values::Value;
 
 fn event(name: &str, start_s: Millis, end_s: Option<Millis>) -> Announced {
     Announced {
         name: name.to_owned(),
+        kind: match name {
+            "feeding pause" => AnnouncedKind::PumpStopped,
+            "water change" | "water change display" => AnnouncedKind::WaterChange,
+            _ => AnnouncedKind::Other,
+        },
         start_ms: start_s * SECOND,
         end_ms: end_s.map(|end_s| end_s * SECOND),
         new_water: None,
@@ -60,4 +65,13 @@ fn it_knows_events_by_the_beginnings_of_their_names() {
 fn an_event_with_an_open_end_holds_for_good() {
     let announced = vec![event("water change", 25, None)];
     assert_eq!(held(&[], announced), (25..80).collect::<Vec<_>>());
+}
+
+#[test]
+fn an_event_is_known_by_what_it_is_whatever_it_is_called() {
+    let announced = vec![Announced {
+        kind: AnnouncedKind::PumpStopped,
+        ..event("evening feed", 13, Some(37))
+    }];
+    assert_eq!(held(&[], announced), (13..37).collect::<Vec<_>>());
 }

@@ -4,7 +4,7 @@ use crate::scripted::{CLOSED, INTERVAL_MS, OPEN, Stack, guard, set};
 use crate::support::wiring::{TARGET_C, wiring};
 use tepid_sim::ids::ContactId;
 use tepid_sim::scenario::{ProbePurpose, Role};
-use tepid_sim::strategy::{Announced, Command, WiredProbe, Wiring};
+use tepid_sim::strategy::{Announced, AnnouncedKind, Command, WiredProbe, Wiring};
 use tepid_sim::time::{HOUR, MINUTE, SECOND};
 use tepid_strategies::guard::{GuardRecipe, guards};
 use tepid_strategies::values::Value;
@@ -104,6 +104,7 @@ fn each_second(with_fans: bool, mut look: impl FnMut(u64, &[bool], &[bool])) {
                 let start_ms = stack.now_ms + draws.below(60) as i64 * SECOND;
                 stack.announced = vec![Announced {
                     name: "feeding pause".to_owned(),
+                    kind: AnnouncedKind::PumpStopped,
                     start_ms,
                     end_ms: (!draws.one_in(4)).then_some(start_ms + HOUR / 20),
                     new_water: None,

@@ -28,7 +28,7 @@ pub struct Kept {
     /// What gates with `no_worse_than_baseline` are held against.
     #[arg(long, value_name = "FILE.json")]
     baseline: Option<PathBuf>,
-    /// Keeps the figures of this study as a baseline.
+    /// Keeps the figures of this study as a baseline, if its gates hold.
     #[arg(long, value_name = "FILE.json")]
     save_baseline: Option<PathBuf>,
 }
@@ -215,11 +215,13 @@ fn whole(asked: &Asked<'_>, result: &StudyResult, has_baseline: bool) -> Done {
     if !result.complete {
         return Err(interrupted(asked, result.cells_done, result.cells));
     }
-    if let (Some(path), true) = (&asked.kept.save_baseline, result.failures.is_empty()) {
+    judged(result, has_baseline)?;
+    // What does not hold is nothing to hold later results against.
+    if let Some(path) = &asked.kept.save_baseline {
         let text = json(&Baseline::new(result))?;
         std::fs::write(path, text).map_err(|error| Failure::writing(path, error))?;
     }
-    judged(result, has_baseline)
+    Ok(())
 }
 
 /// How a finished study ends: broken gates first, then runs that failed, then gates that say nothing.

@@ -16,6 +16,19 @@ fn blocks(language: &str) -> Vec<&'static str> {
         .collect()
 }
 
+/// The arguments of a command line; those with spaces are quoted, as in a shell.
+fn arguments(line: &str) -> Vec<&str> {
+    let mut arguments = Vec::new();
+    for (index, part) in line.split('\'').enumerate() {
+        if index % 2 == 1 {
+            arguments.push(part);
+        } else {
+            arguments.extend(part.split_whitespace());
+        }
+    }
+    arguments
+}
+
 #[test]
 fn every_line_quoted_in_the_readme_is_printed_by_the_command_above_it() {
     let folder = tempfile::tempdir().expect("a folder");
@@ -26,11 +39,7 @@ fn every_line_quoted_in_the_readme_is_printed_by_the_command_above_it() {
     let mut quoted = 0;
     for block in blocks("text") {
         let (command, shown) = block.split_once('\n').expect("a command and its output");
-        let arguments: Vec<&str> = command
-            .strip_prefix("$ tepid")
-            .expect("a command")
-            .split_whitespace()
-            .collect();
+        let arguments = arguments(command.strip_prefix("$ tepid").expect("a command"));
         let (_, out, error) = run_in(folder.path(), &arguments);
         let printed: Vec<&str> = out.lines().chain(error.lines()).map(str::trim_end).collect();
         for line in shown.lines().map(str::trim_end).filter(|line| *line != LEFT_OUT) {
@@ -60,15 +69,7 @@ fn the_picture_of_the_readme_is_what_its_command_draws() {
         .find_map(|line| line.strip_prefix("cargo run --release -- run "))
         .expect("its command");
     let picture = command.rsplit(' ').next().expect("its file");
-    // The one argument with spaces is quoted, as in a shell.
-    let mut arguments = vec!["run"];
-    for (index, part) in command.split('\'').enumerate() {
-        if index % 2 == 1 {
-            arguments.push(part);
-        } else {
-            arguments.extend(part.split_whitespace());
-        }
-    }
+    let mut arguments = [vec!["run"], arguments(command)].concat();
     arguments.pop();
     arguments.push("picture.svg");
     let folder = tempfile::tempdir().expect("a folder");

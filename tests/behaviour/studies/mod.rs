@@ -2,6 +2,7 @@
 
 mod gates;
 mod interrupted;
+mod junit;
 mod parts;
 mod replay;
 mod results;

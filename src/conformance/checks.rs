@@ -49,9 +49,18 @@ pub(super) fn absent_readings(recipe: &dyn StrategyRecipe, wiring: &Wiring) -> F
             bench.step(Some(reading_c))?;
         }
     }
+    for _ in 0..SILENCE {
+        bench.step(None)?;
+    }
     let length = print_millis(SILENCE as Millis * recipe.interval_ms());
     Ok(if still_closed.is_empty() {
-        format!("after {length} of silence everything is open")
+        let resting = bench.closed_roles().any(Role::is_of_room);
+        let apart = if resting {
+            ", but for the room's, which rest closed"
+        } else {
+            ""
+        };
+        format!("after {length} of silence everything is open{apart}")
     } else {
         format!(
             "but after {length} of silence still closed: {}",

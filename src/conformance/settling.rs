@@ -11,6 +11,8 @@ use super::{Found, NotHeld};
 /// The tank, and what it is called.
 const TANK: &str = include_str!("reference_tank.toml");
 const NAME: &str = "the reference tank";
+/// The target that stands in it, °C.
+const TARGET_C: f64 = 25.0;
 /// The room around it for a strategy that controls one; the means are then those of the air outdoors.
 const ROOM: &str = include_str!("reference_room.toml");
 /// The room of each role, mean °C: in the first the water needs heat, in the second it is too warm.
@@ -38,7 +40,12 @@ pub(super) fn settles(recipe: &dyn StrategyRecipe, roles: &[Role]) -> Found {
     if !roles.iter().all(heats) {
         seen.push(in_tank(recipe, WARM_ROOM, "warm")?);
     }
-    Ok(seen.join("; "))
+    Ok(format!(
+        "{}; its target is {TARGET_C} °C, {} to {} °C will do",
+        seen.join("; "),
+        WATER_C.start(),
+        WATER_C.end()
+    ))
 }
 
 fn in_tank(recipe: &dyn StrategyRecipe, room_mean: &str, word: &str) -> Found {
@@ -77,10 +84,5 @@ fn in_tank(recipe: &dyn StrategyRecipe, room_mean: &str, word: &str) -> Found {
             "in a {word} room the water swings from {range} within a day; at most {SWING_K} K is expected"
         )));
     }
-    Ok(format!(
-        "{range} in a {word} room; the target there is {} °C, and {} to {} °C will do",
-        scenario.water.target_c,
-        WATER_C.start(),
-        WATER_C.end()
-    ))
+    Ok(format!("{range} in a {word} room"))
 }

@@ -2,7 +2,7 @@
 
 use tepid_output::records::WayStep;
 use tepid_sim::ids::ContactId;
-use tepid_sim::scenario::{Load, ProbePurpose, Scenario};
+use tepid_sim::scenario::{Load, ProbePurpose, Role, Scenario};
 use tepid_sim::strategy::{BindError, Command, Commands, Readings, StrategyRecipe, Wiring};
 use tepid_sim::time::{HOUR, Millis};
 use tepid_strategies::guard::{ActsOn, GuardEntry};
@@ -75,7 +75,12 @@ fn behind(scenario: &Scenario, contact: ContactId) -> String {
         Load::Chiller(chiller) => format!("chiller `{}`", scenario.chillers[chiller.0].name),
         other => format!("{other:?}"),
     });
-    let loads: Vec<String> = loads.collect();
+    let of_room = match scenario.contacts[contact.0].role {
+        Some(Role::HeatRoom) => Some("the room's heating".to_owned()),
+        Some(Role::CoolRoom) => Some("the room's cooling".to_owned()),
+        _ => None,
+    };
+    let loads: Vec<String> = loads.chain(of_room).collect();
     if loads.is_empty() {
         return String::new();
     }

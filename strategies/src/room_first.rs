@@ -24,8 +24,7 @@
 //! - `room_least`, `room_most`: default 16 and 28 °C: what the people in it bear.
 //! - `room_deadband`: K, default 0.5, sensible 0.3 to 1.
 //! - `cools_above`: K, default 1, sensible 0.5 to 2: a zone in which the room is neither heated nor cooled.
-//! - `room_probe`, `room_contacts`, `room_cooling_contacts`: default: the first probe in the room's air, all contacts of its heating and of its
-//!   cooling.
+//! - `room_probe`, `room_heaters`, `room_coolers`: default: the first probe in the room's air, all contacts of its heating and all of its cooling.
 //! - `probe`: default: in each tank its own.
 //! - `deadband`, `setpoint`, `contacts`, `interval`, `without_reading`: as for all strategies.
 //!
@@ -79,8 +78,8 @@ pub const ENTRY: Entry = Entry {
         COOLS_ABOVE,
         PROBE,
         ROOM_PROBE,
-        ROOM_CONTACTS,
-        ROOM_COOLING_CONTACTS,
+        ROOM_HEATERS,
+        ROOM_COOLERS,
         HEATING_CONTACTS,
         INTERVAL,
         WITHOUT_READING,
@@ -144,15 +143,15 @@ const PROBE: Param = Param {
     range: None,
     doc: "one probe by which all tanks are heated",
 };
-const ROOM_CONTACTS: Param = contacts_param(
-    "room_contacts",
+const ROOM_HEATERS: Param = contacts_param(
+    "room_heaters",
     "all contacts of the room's heating",
-    "what it lets the room be heated by",
+    "contacts by which it lets the room be heated",
 );
-const ROOM_COOLING_CONTACTS: Param = contacts_param(
-    "room_cooling_contacts",
+const ROOM_COOLERS: Param = contacts_param(
+    "room_coolers",
     "all contacts of the room's cooling",
-    "what it lets the room be cooled by",
+    "contacts by which it lets the room be cooled",
 );
 
 #[derive(Debug, Clone)]
@@ -164,8 +163,8 @@ struct RoomFirst {
     room_deadband_k: f64,
     cools_above_k: f64,
     room_probe: Option<String>,
-    room_contacts: Option<Vec<String>>,
-    room_cooling_contacts: Option<Vec<String>>,
+    room_heaters: Option<Vec<String>>,
+    room_coolers: Option<Vec<String>>,
     contacts: Option<Vec<String>>,
 }
 
@@ -209,8 +208,8 @@ fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
         room_deadband_k: values.get_number(ROOM_DEADBAND.name)?,
         cools_above_k: values.get_number(COOLS_ABOVE.name)?,
         room_probe: values.given_name(ROOM_PROBE.name).map(str::to_owned),
-        room_contacts: names(&ROOM_CONTACTS),
-        room_cooling_contacts: names(&ROOM_COOLING_CONTACTS),
+        room_heaters: names(&ROOM_HEATERS),
+        room_coolers: names(&ROOM_COOLERS),
         contacts: names(&HEATING_CONTACTS),
     }))
 }
@@ -248,8 +247,8 @@ impl StrategyRecipe for RoomFirst {
         };
         let setpoint_c = self.control.setpoint_c(wiring);
         let trim = SwitchPoints::heating(setpoint_c - self.trim_below_k, self.deadband_k);
-        let heating = contacts(wiring, Role::HeatRoom, self.room_contacts.as_deref())?;
-        let cooling = match contacts(wiring, Role::CoolRoom, self.room_cooling_contacts.as_deref()) {
+        let heating = contacts(wiring, Role::HeatRoom, self.room_heaters.as_deref())?;
+        let cooling = match contacts(wiring, Role::CoolRoom, self.room_coolers.as_deref()) {
             // Few rooms with tanks are cooled.
             Err(BindError::DoesNotApply { .. }) => Vec::new(),
             found => found?,

@@ -333,7 +333,7 @@ fn refuses_names_that_are_not_there(name: &str, roles: &[Role]) {
         let role = match roles {
             [only] => *only,
             _ if param.name.starts_with("cooling") => Role::Cool,
-            _ if param.name.starts_with("room_cooling") => Role::CoolRoom,
+            _ if param.name.starts_with("room_coolers") => Role::CoolRoom,
             _ if param.name.starts_with("room") => Role::HeatRoom,
             _ => Role::Heat,
         };

@@ -33,22 +33,18 @@
 //! # Source
 //! A minimum off time against short cycling of compressors: common practice, no source; nor for the defaults.
 
-use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{
-    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
-};
+use tepid_sim::strategy::{BindError, Strategy, StrategyRecipe, Wiring};
 use tepid_sim::time::{HOUR, MINUTE, Millis};
 
 use crate::control_loop::{
-    ControlLoop, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, WithoutReading, contacts, contacts_param,
-    reading_c,
+    ControlLoop, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, contacts, contacts_param,
 };
-use crate::decision_clock::{DecisionClock, Tick};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::registry::Entry;
-use crate::switch::{Switch, SwitchPoints, rest};
+use crate::switch::{Switch, SwitchPoints};
+use crate::thermostat::Thermostat;
 use crate::values::Values;
 use crate::wording::difference_text;
 
@@ -155,49 +151,8 @@ impl StrategyRecipe for Chiller {
             closes_c: setpoint_c + self.starts_above_k,
             opens_c: setpoint_c - self.stops_below_k,
         };
-        Ok(Box::new(Bound {
-            probe: self.control.probe(wiring)?,
-            contacts,
-            without: self.control.without_reading,
-            clock: DecisionClock::new(self.control.interval_ms),
-            switch: Switch::new(points).with_minimum_times(0, self.rest_ms),
-        }))
-    }
-}
-
-#[derive(Clone)]
-struct Bound {
-    probe: ProbeId,
-    contacts: Vec<ContactId>,
-    without: WithoutReading,
-    clock: DecisionClock,
-    switch: Switch,
-}
-
-impl Strategy for Bound {
-    fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure> {
-        let tick = self.clock.tick(seen.now_ms);
-        if matches!(tick, Tick::First | Tick::Jumped) {
-            self.switch.open_anew(seen.now_ms);
-        }
-        let state = self
-            .switch
-            .decide(seen.now_ms, tick, reading_c(seen, self.probe), self.without);
-        for contact in &self.contacts {
-            commands.set(*contact, state);
-        }
-        Ok(())
-    }
-
-    fn rests(&self) -> Option<Rest> {
-        Some(rest(self.probe, [&self.switch]))
-    }
-
-    fn rested(&mut self, last_ms: Millis) {
-        self.clock.rested(last_ms);
-    }
-
-    fn twin(&self) -> Option<Box<dyn Strategy>> {
-        Some(Box::new(self.clone()))
+        let switch = Switch::new(points).with_minimum_times(0, self.rest_ms);
+        let bound = Thermostat::new(&self.control, wiring, contacts, switch)?;
+        Ok(Box::new(bound.resting_first()))
     }
 }

@@ -30,22 +30,18 @@
 //! # Source
 //! Common practice, no source; nor for the defaults.
 
-use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::Kind;
 use tepid_sim::scenario::Role;
-use tepid_sim::strategy::{
-    BindError, Commands, Readings, Rest, Strategy, StrategyFailure, StrategyRecipe, Wiring,
-};
+use tepid_sim::strategy::{BindError, Strategy, StrategyRecipe, Wiring};
 use tepid_sim::time::Millis;
 
 use crate::control_loop::{
-    COOLING_CONTACTS, ControlLoop, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, WithoutReading, contacts,
-    reading_c,
+    COOLING_CONTACTS, ControlLoop, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, contacts,
 };
-use crate::decision_clock::DecisionClock;
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::registry::Entry;
-use crate::switch::{Switch, SwitchPoints, rest};
+use crate::switch::{Switch, SwitchPoints};
+use crate::thermostat::Thermostat;
 use crate::values::Values;
 use crate::wording::difference_text;
 
@@ -129,46 +125,12 @@ impl StrategyRecipe for FanCooling {
             closes_c: opens_c + self.deadband_k,
             opens_c,
         };
-        Ok(Box::new(Bound {
-            probe: self.control.probe(wiring)?,
-            contacts: contacts(wiring, Role::Cool, self.contacts.as_deref())?,
-            without: self.control.without_reading,
-            clock: DecisionClock::new(self.control.interval_ms),
-            switch: Switch::new(points),
-        }))
-    }
-}
-
-#[derive(Clone)]
-struct Bound {
-    probe: ProbeId,
-    contacts: Vec<ContactId>,
-    without: WithoutReading,
-    clock: DecisionClock,
-    switch: Switch,
-}
-
-impl Strategy for Bound {
-    fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure> {
-        let tick = self.clock.tick(seen.now_ms);
-        let state = self
-            .switch
-            .decide(seen.now_ms, tick, reading_c(seen, self.probe), self.without);
-        for contact in &self.contacts {
-            commands.set(*contact, state);
-        }
-        Ok(())
-    }
-
-    fn rests(&self) -> Option<Rest> {
-        Some(rest(self.probe, [&self.switch]))
-    }
-
-    fn rested(&mut self, last_ms: Millis) {
-        self.clock.rested(last_ms);
-    }
-
-    fn twin(&self) -> Option<Box<dyn Strategy>> {
-        Some(Box::new(self.clone()))
+        let contacts = contacts(wiring, Role::Cool, self.contacts.as_deref())?;
+        Ok(Box::new(Thermostat::new(
+            &self.control,
+            wiring,
+            contacts,
+            Switch::new(points),
+        )?))
     }
 }

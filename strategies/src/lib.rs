@@ -12,7 +12,7 @@
 //! - [`guard`]: what can be put around any of them.
 //! - `script`, `program` (features of the same names, on by default): strategies from outside, in a script or as a program
 //!   that is run.
-//! - `ControlLoop`, `Switch`, `DutyCycle`, `PiAction`, `DecisionClock`, `Night`, `Outputs`, `rate_param` (private): what several laws are built of.
+//! - `ControlLoop`, `Switch`, `Thermostat`, `DutyCycle`, `PiAction`, `DecisionClock`, `Night`, `Outputs`, `rate_param` (private): what several laws are built of.
 
 pub mod chiller;
 mod control_loop;
@@ -46,6 +46,7 @@ pub mod script;
 pub mod set_back;
 pub mod staggered_pair;
 mod switch;
+mod thermostat;
 pub mod timer;
 pub mod values;
 pub mod warm_back;

@@ -27,6 +27,10 @@ impl StrategyRecipe for Restless<'_> {
         self.0.interval_ms()
     }
 
+    fn controls_room(&self) -> bool {
+        self.0.controls_room()
+    }
+
     fn bind(&self, wiring: &Wiring) -> Result<Box<dyn Strategy>, BindError> {
         Ok(Box::new(Asked(self.0.bind(wiring)?)))
     }

@@ -5,7 +5,7 @@
 pub struct Part {
     /// Its heading: "Law".
     pub heading: &'static str,
-    /// Its lines, without marks of the source.
+    /// Its lines, without marks of the source; an empty one between paragraphs.
     pub lines: Vec<&'static str>,
 }
 
@@ -21,9 +21,14 @@ pub fn parts(source: &'static str) -> Vec<Part> {
                 lines: Vec::new(),
             });
         } else if let Some(part) = parts.last_mut()
-            && !line.is_empty()
+            && !(line.is_empty() && part.lines.is_empty())
         {
             part.lines.push(line);
+        }
+    }
+    for part in &mut parts {
+        while part.lines.last().is_some_and(|line| line.is_empty()) {
+            part.lines.pop();
         }
     }
     parts

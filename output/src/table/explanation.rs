@@ -54,19 +54,23 @@ fn capitalised(text: &str) -> String {
         .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-/// Lines of a page as paragraphs: a line that begins with "- " begins a new one.
+/// Lines of a page as paragraphs: an empty line ends one, and a line that begins with "- " begins one of a list.
 fn paragraphs(text: &str) -> String {
     let mut told = String::new();
     let mut paragraph = String::new();
-    for line in text.lines().chain(["- "]) {
-        if line.starts_with("- ") && !paragraph.is_empty() {
-            told += &wrapped("  ", &paragraph, WIDTH);
+    for line in text.lines().chain([""]) {
+        let line = line.trim();
+        if (line.is_empty() || line.starts_with("- ")) && !paragraph.is_empty() {
+            told += &match paragraph.strip_prefix("- ") {
+                Some(item) => wrapped("  - ", item, WIDTH),
+                None => wrapped("  ", &paragraph, WIDTH),
+            };
             paragraph.clear();
         }
         if !paragraph.is_empty() {
             paragraph.push(' ');
         }
-        paragraph += line.trim();
+        paragraph += line;
     }
     told
 }
@@ -189,4 +193,17 @@ fn past_table<'s>(
         Column::words("After", 10),
     ];
     format!("\n{}", grid(&columns, rows))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::paragraphs;
+
+    #[test]
+    fn what_follows_a_list_is_no_part_of_its_last_item() {
+        assert_eq!(
+            paragraphs("One of:\n- a\n  more\n- b\n\nThen\nthis."),
+            "  One of:\n  - a more\n  - b\n  Then this.\n"
+        );
+    }
 }

@@ -6,13 +6,16 @@ use std::fmt::Write;
 use tepid_strategies::Entry;
 use tepid_strategies::guard::guards;
 
-use crate::fields::scenario::SCENARIO;
+use crate::fields::scenario::{SCENARIO, VARIANT};
 use crate::fields::study::STUDY;
-use crate::fields::{Field, FieldKind, Presence, Section, strategy};
+use crate::fields::{Field, FieldKind, Presence, Section, act, happening, strategy};
 use crate::load::FileKind;
 
 /// Column where comments start.
 const COMMENT_COLUMN: usize = 44;
+
+/// Marks what is said about the line above and never becomes a line of the file.
+const HINT: &str = "##   ";
 
 /// Longest line with what holds where a field is left out.
 const LONGEST_LINE: usize = 140;
@@ -114,8 +117,17 @@ pub fn strategy_template(entry: &Entry) -> String {
 
 fn scenario() -> String {
     let mut out = String::from(
-        "# What this scenario is about.\n# What somebody may learn from it.\n\n# Every quantity carries its unit: L, gal, cm, in, °C, °F, K (differences), W, L/h, gal/h, min, h, d.\n# Lines that start with # are optional and show what could stand there.\n",
+        "# What this scenario is about.\n# What somebody may learn from it.\n\n# Every quantity carries its unit: L, gal, cm, in, °C, °F, K (differences), W, L/h, gal/h, min, h, d.\n# Lines that start with # are optional and show what could stand there; those with ## say what the line above may say.\n",
     );
+    out += "## In place of all below, a file may be another one with changes:\n";
+    for field in VARIANT.fields {
+        explained(
+            &mut out,
+            field,
+            &format!("{HINT}{} = {}", field.name, field.example),
+        );
+    }
+    out.push('\n');
     for field in SCENARIO.fields.iter().filter(|field| !is_table(field)) {
         let value = if field.name == "title" {
             "\"My tank\""
@@ -236,7 +248,12 @@ fn written_header(out: &mut String, written: &str, doc: &str) {
 
 fn line(out: &mut String, field: &Field, value: &str, shown: bool) {
     let mark = if shown { "" } else { "# " };
-    let written = format!("{mark}{} = {value}", field.name);
+    explained(out, field, &format!("{mark}{} = {value}", field.name));
+    hints(out, field, HINT);
+}
+
+/// A line with what its field is for.
+fn explained(out: &mut String, field: &Field, written: &str) {
     let otherwise = match &field.presence {
         Presence::Required => String::new(),
         Presence::Default(default) => format!("; left out: {default}"),
@@ -252,6 +269,50 @@ fn line(out: &mut String, field: &Field, value: &str, shown: bool) {
         field.doc,
         width = COMMENT_COLUMN - 1
     );
+}
+
+/// What a field may say beside its example: its words, and the fields of a table in it, with theirs.
+fn hints(out: &mut String, field: &Field, mark: &str) {
+    match field.kind {
+        FieldKind::Choice(words) | FieldKind::Choices(words) | FieldKind::ChoiceOrQuantity(words, _) => {
+            let used_by: fn(&str) -> &'static [&'static str] = match field.name {
+                "what" => happening::used_by,
+                "does" => act::used_by,
+                _ => |_| &[],
+            };
+            let words = words.iter().map(|word| match used_by(word) {
+                [] => format!("\"{word}\""),
+                fields => format!("\"{word}\" ({})", fields.join(", ")),
+            });
+            wrapped(out, mark, "one of ", &words.collect::<Vec<_>>());
+        }
+        FieldKind::FaultTime | FieldKind::Moment => {
+            let _ = writeln!(out, "{mark}{}", field.kind.words());
+        }
+        _ => {}
+    }
+    let Some(section) = field.kind.section() else {
+        return;
+    };
+    for inner in section.fields {
+        explained(out, inner, &format!("{mark}{} = {}", inner.name, inner.example));
+        hints(out, inner, &format!("{mark}  "));
+    }
+}
+
+/// Words in lines that stay on the screen.
+fn wrapped(out: &mut String, mark: &str, first: &str, words: &[String]) {
+    let mut line = format!("{mark}{first}");
+    for (at, word) in words.iter().enumerate() {
+        let last = at + 1 == words.len();
+        let word = if last { word.clone() } else { format!("{word}, ") };
+        if line.chars().count() + word.trim_end().chars().count() > LONGEST_LINE {
+            let _ = writeln!(out, "{}", line.trim_end());
+            line = format!("{mark}{:width$}", "", width = first.chars().count());
+        }
+        line += &word;
+    }
+    let _ = writeln!(out, "{line}");
 }
 
 /// Fields that stand below a header of their own.

@@ -87,6 +87,53 @@ fn a_scenario_template_with_its_comments_taken_away_has_no_unknown_field_or_bad_
     }
 }
 
+/// What the loader knows it says in its schema: every field and every word of it stands in the template, so that nobody has to guess.
+#[test]
+fn every_field_and_word_of_a_scenario_stands_in_its_template() {
+    fn walk(schema: &serde_json::Value, seen: &mut dyn FnMut(&str, bool)) {
+        match schema {
+            serde_json::Value::Object(map) => {
+                for (key, value) in map {
+                    match (key.as_str(), value) {
+                        ("properties", serde_json::Value::Object(fields)) => {
+                            fields.keys().for_each(|name| seen(name, true));
+                        }
+                        ("enum", serde_json::Value::Array(words)) => {
+                            words
+                                .iter()
+                                .filter_map(|word| word.as_str())
+                                .for_each(|word| seen(word, false));
+                        }
+                        _ => {}
+                    }
+                    walk(value, seen);
+                }
+            }
+            serde_json::Value::Array(items) => items.iter().for_each(|item| walk(item, seen)),
+            _ => {}
+        }
+    }
+    let text = template(FileKind::Scenario);
+    let says = |what: &str| text.contains(what);
+    let (mut fields, mut words, mut missing) = (0, 0, Vec::new());
+    walk(&schema(FileKind::Scenario), &mut |name, is_field| {
+        let there = if is_field {
+            fields += 1;
+            [format!(" {name} = "), format!("\n{name} = "), format!("[{name}]")]
+                .iter()
+                .any(|form| says(form))
+        } else {
+            words += 1;
+            says(&format!("\"{name}\""))
+        };
+        if !there {
+            missing.push(name.to_owned());
+        }
+    });
+    assert!(missing.is_empty(), "{missing:?}");
+    assert!(fields > 250 && words > 100, "{fields} fields, {words} words");
+}
+
 #[test]
 fn paths_are_explained() {
     let power = explain("heater.left.power").unwrap();

@@ -522,6 +522,7 @@ fn component(scenario: &Scenario, effect: &Effect) -> Option<String> {
         Effect::ChillerDead(chiller) | Effect::ChillerBlocked { chiller, .. } => {
             &scenario.chillers[chiller.0].name
         }
+        Effect::LightOut(light) | Effect::LightLeftOn(light) => &scenario.lights[light.0].name,
         Effect::PumpStopped(pump) => &scenario.pumps[pump.0].name,
         Effect::ProbeOutOfWater(probe)
         | Effect::ProbeSilent(probe)

@@ -31,6 +31,7 @@ pub fn fault_kind(scenario: &Scenario, effect: &Effect) -> FaultKind {
         Effect::PowerOut | Effect::BackupDead(_) | Effect::BackupStarted(_) => FaultKind::Outage,
         Effect::CircuitTripped(_) => FaultKind::CircuitTripped,
         Effect::MainsVoltage { .. } => FaultKind::MainsOff,
+        Effect::LightOut(_) | Effect::LightLeftOn(_) => FaultKind::Light,
         Effect::PumpStopped(_) => FaultKind::PumpStopped,
         Effect::ProbeOutOfWater(_)
         | Effect::ProbeInTank { .. }

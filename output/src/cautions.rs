@@ -395,6 +395,9 @@ pub fn for_effect(effect: &Effect) -> CalledFor {
             Caution::NoCertificate,
         ]),
         Effect::Covered { .. } => Cautions(&[Caution::CoveredWater]),
+        Effect::LightOut(_) | Effect::LightLeftOn(_) => {
+            Cautions(&[Caution::MainsNearWater, Caution::NoCertificate])
+        }
         Effect::HeatersUnplugged | Effect::HeaterUnplugged(_) => {
             Cautions(&[Caution::DryHands, Caution::MainsNearWater, Caution::NoCertificate])
         }

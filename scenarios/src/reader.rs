@@ -181,10 +181,6 @@ impl<'a> Reader<'a> {
         self.optional(name, |field, node| self.read_with(field, node, parse_moment))
     }
 
-    pub fn moment(&self, name: &str) -> Result<Millis, Reported> {
-        self.optional_moment(name)?.ok_or_else(|| self.missing(name))
-    }
-
     pub fn day_of_year(&self, name: &str) -> Result<u32, Reported> {
         self.need(name, |field, node| self.read_with(field, node, parse_day_of_year))
     }

@@ -338,7 +338,8 @@ fn a_file_s_own_fault_set_takes_the_place_of_a_built_in_one() {
     assert!(welded.iter().all(|case| case.fault.when
         == When::Closing {
             contact: ContactId(1),
-            nth: 3
+            nth: 3,
+            from_ms: 0,
         }));
     let night = fault_set(&scenario, "long night").unwrap().cases;
     assert_eq!(night.len(), 2);

@@ -3,6 +3,7 @@
 pub mod boxes;
 mod control;
 mod cooling;
+mod lights;
 mod probes;
 mod registry;
 mod room;

@@ -145,6 +145,7 @@ fn a_stuck_probe_is_outvoted_as_soon_as_the_water_has_moved_away_from_it() {
         When::Closing {
             contact: ContactId(0),
             nth: 3,
+            from_ms: 0,
         },
         Effect::ProbeStuck(ProbeId(0)),
     )];
@@ -208,6 +209,7 @@ fn a_software_limit_does_not_help_where_the_controller_hangs_closed() {
         When::Closing {
             contact: ContactId(0),
             nth: 3,
+            from_ms: 0,
         },
         Effect::ControllerHung {
             outputs: Outputs::Hold,

@@ -108,6 +108,7 @@ fn a_weld_at_the_next_opening_keeps_the_contact_closed_for_good() {
         when: When::Opening {
             contact: ContactId(0),
             nth: 2,
+            from_ms: 0,
         },
         ..fault("weld", Effect::ContactWelded(ContactId(0)))
     };

@@ -129,6 +129,8 @@ pub enum FaultKind {
     Room,
     /// Another cover.
     Cover,
+    /// A light that stays dark, or on.
+    Light,
     /// A contact that parts and closes again and again.
     ContactChatters,
     /// A circuit whose breaker or residual-current device is open.

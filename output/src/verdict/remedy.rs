@@ -18,6 +18,7 @@ pub(super) fn decides(kind: FaultKind) -> &'static str {
         FaultKind::WaterChange => "how much water is changed, and how warm it is",
         FaultKind::Room => "the heaters' and the cooling's size against that room",
         FaultKind::Cover => "how much the tank loses through its cover",
+        FaultKind::Light => "how much of the tank's heat its lights are",
         FaultKind::CircuitTripped => "what hangs together on a circuit",
         FaultKind::MainsOff => "the heaters' size and the room",
         FaultKind::ContactChatters => "how long a contact stands it and what else stands in the chain",
@@ -55,6 +56,9 @@ pub(super) fn remedy(kind: FaultKind) -> &'static str {
         FaultKind::WaterChange => "change less at a time, with water at the tank's temperature",
         FaultKind::Room => "size heaters and cooling for that room, and have an alert",
         FaultKind::Cover => "size heaters and cooling for that cover",
+        FaultKind::Light => {
+            "size heaters and cooling for the tank with and without its lights, and have an alert"
+        }
         FaultKind::CircuitTripped => {
             "hang half of the heaters and pumps on another circuit, and have an alert that works without this one"
         }

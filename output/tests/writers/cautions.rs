@@ -4,7 +4,7 @@ use tepid_output::cautions::{CalledFor, Caution, for_body, for_effect, gathered}
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, json, table};
 use tepid_sim::ids::{
-    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId,
+    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, LightId, ProbeId, PumpId, TankId,
 };
 use tepid_sim::scenario::{Cover, Effect, Outputs, Restart, RoomDevice};
 
@@ -73,6 +73,8 @@ fn effects() -> Vec<Effect> {
             chiller: ChillerId(0),
             left_frac: 0.3,
         },
+        Effect::LightOut(LightId(0)),
+        Effect::LightLeftOn(LightId(0)),
         Effect::Covered {
             tank: TankId(0),
             cover: Cover::Open,

@@ -50,6 +50,7 @@ pub const BUILT_IN: &[BuiltIn] = built_in![
     "one box failed": "each box of several contacts fails as a whole, one at a time: all of them welded at once, or all stuck open" => switching::box_failed,
     "one heater dead": "each heater's element open, one at a time" => switching::heater_dead,
     "one cooler dead": "each contact that commands a fan or chiller stuck open, each fan stopped, each chiller dead, one at a time" => cooling::dead,
+    "one light failed": "each light out, or left on day and night, one at a time" => surroundings::light_failed,
     "chiller blocked": "each chiller with 30 % of its capacity left, one at a time" => cooling::blocked,
     "dial 4 K off": "each thermostat's dial opens 4 K too warm, one at a time" => dials::off,
     "dial drifting": "each thermostat's dial rises by 1 K a day, one at a time" => dials::drifting,

@@ -1,6 +1,6 @@
-//! Built-in faults of the room and of covers.
+//! Built-in faults of the room, of lights and of covers.
 
-use tepid_sim::ids::TankId;
+use tepid_sim::ids::{LightId, TankId};
 use tepid_sim::scenario::{Cover, Effect, FaultCase, Happening, Lasts, RoomDevice, Scenario};
 use tepid_sim::time::{DAY, Millis};
 
@@ -49,6 +49,17 @@ pub(super) fn lid_left_off(scenario: &Scenario) -> Vec<FaultCase> {
             name: format!("lid of {} left off", tank.name),
             ..fault("cover", "", effect)
         }
+    }))
+}
+
+pub(super) fn light_failed(scenario: &Scenario) -> Vec<FaultCase> {
+    let lights = scenario.lights.iter().enumerate();
+    alone(lights.flat_map(|(at, light)| {
+        let out = fault("light out", &light.name, Effect::LightOut(LightId(at)));
+        let always_on = light.on_ms == light.off_ms;
+        let left_on =
+            (!always_on).then(|| fault("light left on", &light.name, Effect::LightLeftOn(LightId(at))));
+        std::iter::once(out).chain(left_on)
     }))
 }
 

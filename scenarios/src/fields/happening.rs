@@ -40,6 +40,8 @@ pub(crate) const WHAT: &[&str] = &[
     "fan stopped",
     "chiller dead",
     "chiller blocked",
+    "light out",
+    "light left on",
     "water change",
     "leak",
     "top-off stopped",
@@ -73,6 +75,7 @@ pub(crate) fn used_by(what: &str) -> &'static [&'static str] {
         "probe reads" | "wild sample" => &["probe", "to"],
         "fan stopped" => &["fan"],
         "chiller dead" => &["chiller"],
+        "light out" | "light left on" => &["light"],
         "chiller blocked" => &["chiller", "left"],
         "mains voltage" => &["of_nominal"],
         "circuit tripped" => &["circuit"],
@@ -226,6 +229,13 @@ const CHILLER: Field = Field::optional(
     "\"chiller\"",
     "chiller dead, chiller blocked: the chiller",
 );
+const LIGHT: Field = Field::optional(
+    "light",
+    FieldKind::Reference(Of::Light),
+    "the only light; in a fault set one case for each",
+    "\"light\"",
+    "light out, light left on: the light",
+);
 const HEATERS: Field = Field::default(
     "heaters",
     FieldKind::Choice(&["running", "held off"]),
@@ -346,6 +356,7 @@ macro_rules! and_particular {
             HEIGHT,
             FAN,
             CHILLER,
+            LIGHT,
             HEATERS,
             EVERY,
             PER_DAY,

@@ -146,6 +146,8 @@ pub enum Of {
     Fan,
     /// A chiller.
     Chiller,
+    /// A light.
+    Light,
     /// A contact.
     Contact,
     /// A box of contacts.
@@ -170,6 +172,7 @@ impl Of {
             Self::Heater => "heater",
             Self::Fan => "fan",
             Self::Chiller => "chiller",
+            Self::Light => "light",
             Self::Contact => "contact",
             Self::Box => "box",
             Self::Probe => "probe",
@@ -337,9 +340,9 @@ impl FieldKind {
             Self::Reference(of) => format!("the name of a {}", of.word()),
             Self::References(of) => format!("a list of names of {}s", of.word()),
             Self::TimeOfDay => "a time of day such as \"18:30\"".to_owned(),
-            Self::Moment => "a moment of the run such as \"day 2 18:00\" or \"42 h\"".to_owned(),
+            Self::Moment => "a moment of the run such as \"day 2 18:00\" or \"42 h\"; with a `start_date` a date such as \"2025-01-07 18:00\"".to_owned(),
             Self::FaultTime => "a time such as \"24 h\", \"day 2 18:00\", \"daily 18:30\", \"worst phase\", \
-                 \"closing 1 of relay left\" or \"opening 1 of relay left\""
+                 \"closing 1 of relay left\", \"opening 1 of relay left after 24 h\"; with a `start_date` a date such as \"2025-01-07 18:00\""
                 .to_owned(),
             Self::DayOfYear => "a day of the year such as \"25 July\" or \"07-25\"".to_owned(),
             Self::Date => "a date such as \"2025-01-06\"".to_owned(),

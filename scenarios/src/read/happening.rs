@@ -5,20 +5,20 @@ mod struck;
 mod water;
 
 use tepid_sim::ids::{
-    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId,
+    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, LightId, ProbeId, PumpId, TankId,
 };
-use tepid_sim::quantity::{parse_moment, parse_time_of_day};
 use tepid_sim::scenario::{
     Cover, Effect, Happening, Lasts, Origin, Restart, Room, RoomDevice, Tank, Water, When, called,
 };
 use tepid_sim::time::{DAY, Millis, SECOND};
 
+use super::calendar::{self, StartDate};
 use super::equipment::{collect, names, tank_of};
 use super::tank::USUAL_LID;
 use super::{Index, the_only};
 use crate::fields::happening::{EVENT, FAULT, PARTICULAR, used_by};
 use crate::names::Names;
-use crate::node::{Node, Table, Value};
+use crate::node::Table;
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
 use struck::Struck;
@@ -35,6 +35,8 @@ pub(super) struct Around<'a> {
     pub tanks: Option<&'a [Tank]>,
     pub water: Option<&'a Water>,
     pub room: Option<&'a Room>,
+    /// The date of day 1.
+    pub start_date: StartDate,
     /// Somebody or something tops off.
     pub topped_off: bool,
     pub flow_tables: &'a [&'a Table],
@@ -51,7 +53,10 @@ pub(super) struct Fault {
 pub(super) fn events(tables: &[&Table], around: &Around<'_>) -> Result<Vec<Happening>, Reported> {
     let read = collect(tables, |table| {
         let reader = Reader::open(table, &EVENT, around.problems);
-        let (daily, at) = (reader.optional_time_of_day("daily"), reader.optional_moment("at"));
+        let (daily, at) = (
+            reader.optional_time_of_day("daily"),
+            calendar::optional_moment(&reader, "at", around.start_date),
+        );
         let cases = happenings(&reader, around, false);
         let when = match (daily?, at?) {
             (Some(time), None) => When::Daily(time),
@@ -213,7 +218,7 @@ pub fn described(what: &str, subject: &str) -> String {
         "water change" | "leak" => format!("{what} in {subject}"),
         _ => match what.split_once(' ') {
             Some((
-                kind @ ("heater" | "pump" | "probe" | "fan" | "chiller" | "circuit" | "backup"),
+                kind @ ("heater" | "light" | "pump" | "probe" | "fan" | "chiller" | "circuit" | "backup"),
                 state,
             )) => {
                 format!("{} {state}", called(kind, subject))
@@ -315,6 +320,8 @@ fn effects(
         }),
         "backup dead" => struck("backup", &index.backups, &|at| Effect::BackupDead(BackupId(at))),
         "fan stopped" => struck("fan", &index.fans, &|at| Effect::FanStopped(FanId(at))),
+        "light out" => struck("light", &index.lights, &|at| Effect::LightOut(LightId(at))),
+        "light left on" => struck("light", &index.lights, &|at| Effect::LightLeftOn(LightId(at))),
         "chiller dead" => struck("chiller", &index.chillers, &|at| {
             Effect::ChillerDead(ChillerId(at))
         }),
@@ -479,55 +486,4 @@ fn feeding_pause(reader: &Reader<'_>, around: &Around<'_>) -> Result<Vec<(String
         .into_iter()
         .map(|pump| (named(pump), Effect::PumpStopped(PumpId(pump))))
         .collect())
-}
-
-/// "24 h", "day 2 18:00", "daily 18:30", "worst phase", "closing 3 of relay left", "opening 1 of relay left".
-fn fault_time(reader: &Reader<'_>, index: &Index) -> Result<Option<When>, Reported> {
-    let Some(node) = reader.node("when") else {
-        return Ok(None);
-    };
-    let Value::Text { text, .. } = &node.value else {
-        return Err(reader.wrong("when", node));
-    };
-    let text = text.trim();
-    if text == "worst phase" {
-        return Ok(Some(When::WorstPhase));
-    }
-    if let Some(time) = text.strip_prefix("daily ") {
-        return match parse_time_of_day(time) {
-            Ok(time) => Ok(Some(When::Daily(time))),
-            Err(_) => Err(reader.wrong("when", node)),
-        };
-    }
-    let nth = |rest: &str| -> Result<(ContactId, u32), Reported> {
-        let (count, name) = rest
-            .split_once(" of ")
-            .ok_or_else(|| reader.wrong("when", node))?;
-        let nth = count
-            .trim()
-            .parse()
-            .ok()
-            .filter(|nth| *nth >= 1)
-            .ok_or_else(|| reader.wrong("when", node))?;
-        Ok((
-            ContactId(contact_named(reader, node, name.trim(), &index.contacts)?),
-            nth,
-        ))
-    };
-    if let Some(rest) = text.strip_prefix("closing ") {
-        return nth(rest).map(|(contact, nth)| Some(When::Closing { contact, nth }));
-    }
-    if let Some(rest) = text.strip_prefix("opening ") {
-        return nth(rest).map(|(contact, nth)| Some(When::Opening { contact, nth }));
-    }
-    match parse_moment(text) {
-        Ok(moment) if moment >= 0 => Ok(Some(When::At(moment))),
-        _ => Err(reader.wrong("when", node)),
-    }
-}
-
-fn contact_named(reader: &Reader<'_>, node: &Node, name: &str, contacts: &Names) -> Result<usize, Reported> {
-    contacts
-        .find(name)
-        .ok_or_else(|| reader.report(contacts.unknown(name, &node.place, "when")))
 }

@@ -3,6 +3,7 @@
 mod act;
 mod assumed;
 mod building;
+mod calendar;
 mod chiller;
 mod contact;
 mod equipment;
@@ -45,6 +46,7 @@ pub(crate) struct Index {
     pub heaters: Names,
     pub fans: Names,
     pub chillers: Names,
+    pub lights: Names,
     pub contacts: Names,
     pub boxes: Names,
     pub probes: Names,
@@ -109,6 +111,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         heaters: Names::gather(Of::Heater, &heater_tables, problems),
         fans: Names::gather(Of::Fan, &fan_tables, problems),
         chillers: Names::gather(Of::Chiller, &chiller_tables, problems),
+        lights: Names::gather(Of::Light, &light_tables, problems),
         contacts: Names::gather(Of::Contact, &contact_tables, problems),
         boxes: Names::of_boxes(&contact_tables),
         probes: Names::gather(Of::Probe, &probe_tables, problems),
@@ -117,7 +120,6 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         persons: Names::gather(Of::Person, &person_tables, problems),
     };
     report_twice("air pump", &air_pump_tables, problems);
-    report_twice("light", &light_tables, problems);
     report_twice("sun", &sun_tables, problems);
     report_twice("flow", &flow_tables, problems);
     report_twice("event", &event_tables, problems);
@@ -191,7 +193,13 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         &mut assumptions,
     );
     let automatic_change = make_up::automatic_change(&reader, water.as_ref().ok(), &index, problems);
-    let persons = person::read_all(&person_tables, &watch_tables, problems, &mut assumptions);
+    let persons = person::read_all(
+        &person_tables,
+        &watch_tables,
+        start_date,
+        problems,
+        &mut assumptions,
+    );
     let watches = match &persons {
         Ok(persons) => watch::read_all(
             &watch_tables,
@@ -214,6 +222,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         tanks: tanks.as_deref().ok(),
         water: water.as_ref().ok(),
         room: room.as_ref().ok(),
+        start_date,
         topped_off: !matches!(top_off, Ok(None)),
         flow_tables: &flow_tables,
         contact_tables: &contact_tables,
@@ -333,7 +342,7 @@ fn start_date(reader: &Reader<'_>) -> Result<Option<CalendarDate>, Reported> {
     let (Value::Date(text) | Value::Text { text, .. }) = &node.value else {
         return Err(reader.wrong("start_date", node));
     };
-    match calendar_date(text) {
+    match calendar::date(text) {
         Some(date) => Ok(Some(date)),
         None => {
             let problem = Problem::new(
@@ -347,32 +356,6 @@ fn start_date(reader: &Reader<'_>) -> Result<Option<CalendarDate>, Reported> {
             Err(reader.report(problem))
         }
     }
-}
-
-/// "2025-01-06" as a day that exists.
-fn calendar_date(text: &str) -> Option<CalendarDate> {
-    let parts: Vec<&str> = text.split('-').collect();
-    let [year, month, day] = parts[..] else {
-        return None;
-    };
-    let plain = |part: &str, length: usize| part.len() == length && part.bytes().all(|b| b.is_ascii_digit());
-    if !(plain(year, 4) && plain(month, 2) && plain(day, 2)) {
-        return None;
-    }
-    let date = CalendarDate {
-        year: year.parse().ok()?,
-        month: month.parse().ok()?,
-        day: day.parse().ok()?,
-    };
-    let leap = (date.year % 4 == 0 && date.year % 100 != 0) || date.year % 400 == 0;
-    let last = match date.month {
-        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
-        4 | 6 | 9 | 11 => 30,
-        2 if leap => 29,
-        2 => 28,
-        _ => return None,
-    };
-    (1..=last).contains(&date.day).then_some(date)
 }
 
 /// The position of the only thing in a list; otherwise the field must say which.

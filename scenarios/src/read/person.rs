@@ -3,6 +3,7 @@
 use tepid_sim::scenario::{DailyHours, Person, Response, ResponseTime};
 use tepid_sim::time::{MINUTE, Millis};
 
+use super::calendar::{self, StartDate};
 use super::equipment::collect;
 use super::{Assumptions, act};
 use crate::fields::person::{AWAY, HOURS, PERSON, RESPONSE};
@@ -29,6 +30,7 @@ pub(super) struct Persons {
 pub(super) fn read_all(
     tables: &[&Table],
     watch_tables: &[&Table],
+    start_date: StartDate,
     problems: &Problems,
     assumptions: &mut Assumptions,
 ) -> Result<Persons, Reported> {
@@ -54,7 +56,7 @@ pub(super) fn read_all(
             hours(&reader, "at_home", problems),
             hours(&reader, "quiet", problems),
         );
-        let away = away(&reader, problems);
+        let away = away(&reader, start_date, problems);
         let responses = responses(&reader, problems);
         let can = reader.optional_choices("can");
         let (name, responses) = (name?, responses?);
@@ -116,11 +118,18 @@ fn daily(reader: &Reader<'_>, on_ms: Millis, off_ms: Millis) -> Result<DailyHour
     Ok(DailyHours { on_ms, off_ms })
 }
 
-fn away(reader: &Reader<'_>, problems: &Problems) -> Result<Vec<(Millis, Millis)>, Reported> {
+fn away(
+    reader: &Reader<'_>,
+    start_date: StartDate,
+    problems: &Problems,
+) -> Result<Vec<(Millis, Millis)>, Reported> {
     let (tables, whole) = reader.table_or_tables("away");
     let read = collect(&tables, |table| {
         let reader = Reader::open(table, &AWAY, problems);
-        let (from, to) = (reader.moment("from"), reader.moment("to"));
+        let (from, to) = (
+            calendar::moment(&reader, "from", start_date),
+            calendar::moment(&reader, "to", start_date),
+        );
         let (from, to) = (from?, to?);
         if to <= from {
             let problem = Problem::new(

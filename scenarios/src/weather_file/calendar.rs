@@ -61,6 +61,11 @@ impl Calendar {
     }
 }
 
+/// Days from the start of year 1 of the Gregorian calendar to a day.
+pub(crate) fn days_since_year_1(year: i64, month: i64, day: i64) -> i64 {
+    midnight(year, month, day) / DAY_MIN
+}
+
 /// Minutes from the start of year 1 of the Gregorian calendar to 00:00 of a day; a 29 February of another year is the
 /// 1 March.
 pub(super) fn midnight(year: i64, month: i64, day: i64) -> i64 {

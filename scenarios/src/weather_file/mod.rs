@@ -28,6 +28,7 @@ use tepid_sim::time::Millis;
 use crate::problem::{Problem, Problems, Reported};
 use crate::source::{Place, Source};
 use crate::text_file;
+pub(crate) use calendar::days_since_year_1;
 use calendar::{Calendar, Stamp};
 
 /// Longest weather file that is read, bytes: a year of hours in TMY3 has two million.

@@ -18,6 +18,8 @@ pub(super) struct Devices {
     pub(super) pump_stopped: Vec<bool>,
     pub(super) fan_stopped: Vec<bool>,
     pub(super) chiller_dead: Vec<bool>,
+    pub(super) light_out: Vec<bool>,
+    pub(super) light_left_on: Vec<bool>,
     /// Share of each chiller's capacity that a blocked condenser leaves.
     pub(super) chiller_left_frac: Vec<f64>,
     pub(super) covers: Vec<Cover>,
@@ -38,6 +40,8 @@ impl Devices {
             pump_stopped: vec![false; scenario.pumps.len()],
             fan_stopped: vec![false; scenario.fans.len()],
             chiller_dead: vec![false; scenario.chillers.len()],
+            light_out: vec![false; scenario.lights.len()],
+            light_left_on: vec![false; scenario.lights.len()],
             chiller_left_frac: vec![1.0; scenario.chillers.len()],
             covers: scenario.tanks.iter().map(|tank| tank.cover).collect(),
             wraps_m2_k_per_w: vec![0.0; scenario.tanks.len()],
@@ -51,6 +55,8 @@ impl Devices {
         self.pump_stopped.fill(false);
         self.fan_stopped.fill(false);
         self.chiller_dead.fill(false);
+        self.light_out.fill(false);
+        self.light_left_on.fill(false);
         self.chiller_left_frac.fill(1.0);
         self.wraps_m2_k_per_w.fill(0.0);
         for (cover, tank) in self.covers.iter_mut().zip(&scenario.tanks) {
@@ -61,6 +67,8 @@ impl Devices {
                 Effect::PumpStopped(pump) => self.pump_stopped[pump.0] = true,
                 Effect::FanStopped(fan) => self.fan_stopped[fan.0] = true,
                 Effect::ChillerDead(chiller) => self.chiller_dead[chiller.0] = true,
+                Effect::LightOut(light) => self.light_out[light.0] = true,
+                Effect::LightLeftOn(light) => self.light_left_on[light.0] = true,
                 Effect::ChillerBlocked { chiller, left_frac } => {
                     let left = &mut self.chiller_left_frac[chiller.0];
                     *left = left.min(left_frac);

@@ -5,7 +5,7 @@ use super::chains::next_chatter_ms;
 use super::loops::Loop;
 use super::timeline::{Change, NEVER};
 use crate::ids::ContactId;
-use crate::scenario::{Effect, Happening, Load, Origin, Outputs, When};
+use crate::scenario::{Effect, Happening, Load, Origin, Outputs};
 use crate::time::{HOUR, MINUTE, Millis, hours, seconds};
 use crate::trace::{Mark, MarkKind};
 
@@ -153,21 +153,7 @@ impl Loop<'_, '_> {
     pub(super) fn start_waiting(&mut self, now_ms: Millis, changes: &[(ContactId, bool)]) -> bool {
         let mut due: Vec<usize> = Vec::new();
         for (changed, closes) in changes {
-            let (closings, openings) = &mut self.counts[changed.0];
-            *(if *closes { &mut *closings } else { &mut *openings }) += 1;
-            let (closings, openings) = (*closings, *openings);
-            let waits = |happening: &Happening| match happening.when {
-                When::Closing { contact, nth } => *closes && contact == *changed && nth == closings,
-                When::Opening { contact, nth } => !*closes && contact == *changed && nth == openings,
-                _ => false,
-            };
-            due.extend(
-                self.timeline
-                    .all()
-                    .enumerate()
-                    .filter(|(_, one)| waits(one))
-                    .map(|(index, _)| index),
-            );
+            due.extend(self.timeline.counted(now_ms, *changed, *closes));
         }
         for index in &due {
             self.timeline.start_now(*index, now_ms);

@@ -27,6 +27,7 @@ pub(super) fn resolved(happenings: Vec<Happening>, seed: u64, replicate: u64) ->
             Counted::Closings(contact) => When::Closing {
                 contact,
                 nth: left.ceil().clamp(1.0, f64::from(u32::MAX)) as u32,
+                from_ms: 0,
             },
         };
         resolved.push(Happening { when, ..happening });
@@ -79,7 +80,7 @@ mod tests {
         let worn = by(life, Counted::Closings(contact));
         let total: u64 = (0..4000)
             .map(|replicate| match struck(&worn, replicate) {
-                When::Closing { contact: of, nth } if of == contact => u64::from(nth),
+                When::Closing { contact: of, nth, .. } if of == contact => u64::from(nth),
                 other => panic!("{other:?}"),
             })
             .sum();

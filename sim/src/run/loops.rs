@@ -86,7 +86,6 @@ pub(super) struct Loop<'a, 't> {
     pub(super) tally: ScoreTally,
     pub(super) devices: Devices,
     /// Closings and openings of each contact since time zero, for happenings that wait for one.
-    pub(super) counts: Vec<(u32, u32)>,
     waits_for_contacts: bool,
     changes: Vec<(ContactId, bool)>,
     pub(super) trace: Option<&'t mut (dyn TraceSink + 't)>,
@@ -159,7 +158,6 @@ impl<'a, 't> Loop<'a, 't> {
             tally: ScoreTally::new(scenario, request.judged_from_ms),
             judged_from_ms: request.judged_from_ms,
             devices: Devices::new(scenario),
-            counts: vec![(0, 0); scenario.contacts.len()],
             waits_for_contacts,
             changes: Vec::new(),
             trace,
@@ -311,7 +309,9 @@ impl<'a, 't> Loop<'a, 't> {
     /// Switches what goes by the clock.
     fn switch_by_clock(&mut self, now_ms: Millis) {
         for (index, light) in self.scenario.lights.iter().enumerate() {
-            let on = self.supply.powers(Load::Light(LightId(index))) && light.hours().holds(now_ms);
+            let asked = light.hours().holds(now_ms) || self.devices.light_left_on[index];
+            let on =
+                self.supply.powers(Load::Light(LightId(index))) && asked && !self.devices.light_out[index];
             let power_w = if on { light.power_w } else { 0.0 };
             if self.devices.lights[index].set(now_ms, power_w) {
                 self.stepper.set_power(

@@ -1,5 +1,6 @@
 //! Which happenings are under way, and when that changes next.
 
+use crate::ids::ContactId;
 use crate::scenario::{Happening, Lasts, Origin, When};
 use crate::time::{DAY, Millis, day_index, time_of_day};
 
@@ -19,6 +20,8 @@ struct Entry {
     next_start_ms: Millis,
     started_ms: Millis,
     ends_ms: Option<Millis>,
+    /// How often what it waits for has come.
+    counted: u32,
 }
 
 /// One change that took place.
@@ -58,6 +61,7 @@ impl Timeline {
                     next_start_ms,
                     started_ms: start_ms,
                     ends_ms: None,
+                    counted: 0,
                 }
             })
             .collect();
@@ -76,6 +80,7 @@ impl Timeline {
             next_start_ms: at_ms,
             started_ms: at_ms,
             ends_ms: None,
+            counted: 0,
         });
         self.find_next();
     }
@@ -114,6 +119,33 @@ impl Timeline {
     /// Whether a happening is under way.
     pub(super) fn is_active(&self, index: usize) -> bool {
         self.entries[index].ends_ms.is_some()
+    }
+
+    /// Counts a contact's change for all that wait for it, and tells whose turn it is.
+    pub(super) fn counted(&mut self, now_ms: Millis, changed: ContactId, closes: bool) -> Vec<usize> {
+        let mut due = Vec::new();
+        for (index, entry) in self.entries.iter_mut().enumerate() {
+            let (of, nth, from_ms, waits_for_closing) = match entry.happening.when {
+                When::Closing {
+                    contact,
+                    nth,
+                    from_ms,
+                } => (contact, nth, from_ms, true),
+                When::Opening {
+                    contact,
+                    nth,
+                    from_ms,
+                } => (contact, nth, from_ms, false),
+                _ => continue,
+            };
+            if of == changed && waits_for_closing == closes && now_ms >= from_ms {
+                entry.counted = entry.counted.saturating_add(1);
+                if entry.counted == nth {
+                    due.push(index);
+                }
+            }
+        }
+        due
     }
 
     /// Starts the happening at `index` now, because what it waits for has come.

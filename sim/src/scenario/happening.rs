@@ -3,7 +3,7 @@
 //! A component's state is recomputed from the *set* of active happenings, so overlaps need no order.
 
 use crate::ids::{
-    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, ProbeId, PumpId, TankId,
+    BackupId, BoxId, ChillerId, CircuitId, ContactId, FanId, HeaterId, LightId, ProbeId, PumpId, TankId,
 };
 use crate::scenario::{Cover, Hazard};
 use crate::time::{DAY, Millis, day_index};
@@ -32,19 +32,23 @@ pub enum When {
     /// Every day at this time of day, ms after midnight, from the start of the warm-up on for events and from
     /// time zero on for faults.
     Daily(Millis),
-    /// At the n-th time from time zero on (1 = the next) that this contact closes.
+    /// At the n-th time from some instant on (1 = the next) that this contact closes.
     Closing {
         /// The contact.
         contact: ContactId,
         /// Which closing, 1 = the first.
         nth: u32,
+        /// Counted from here on, ms, ≥ 0.
+        from_ms: Millis,
     },
-    /// At the n-th time from time zero on that this contact opens; a weld then keeps it closed.
+    /// At the n-th time from some instant on that this contact opens; a weld then keeps it closed.
     Opening {
         /// The contact.
         contact: ContactId,
         /// Which opening, 1 = the first.
         nth: u32,
+        /// Counted from here on, ms, ≥ 0.
+        from_ms: Millis,
     },
     /// At the worst of the instants that the study tries (see the score "stuck exposure"). A study resolves it to
     /// `At` before a run; a run refuses it.
@@ -178,6 +182,10 @@ pub enum Effect {
         /// Share of its capacity that is left, 0..1.
         left_frac: f64,
     },
+    /// A light stays dark.
+    LightOut(LightId),
+    /// A light stays on, whatever its hours.
+    LightLeftOn(LightId),
     /// The tank has another cover.
     Covered {
         /// The tank.

@@ -64,6 +64,8 @@ tested! {
     FanStopped "fan stopped": ["faults/cooling.rs" a_fan_that_stops_lets_the_water_warm_though_its_contact_is_closed],
     ChillerDead "chiller dead": ["faults/cooling.rs" a_dead_chiller_draws_nothing_and_a_blocked_one_draws_as_much_for_less],
     ChillerBlocked "chiller blocked": ["faults/cooling.rs" a_dead_chiller_draws_nothing_and_a_blocked_one_draws_as_much_for_less],
+    LightOut "light out": ["faults/lights.rs" a_light_that_stays_dark_leaves_its_heat_to_the_heater],
+    LightLeftOn "light left on": ["faults/lights.rs" a_light_left_on_heats_through_the_night],
     Covered "cover": ["faults/switching.rs" a_lid_left_off_costs_heat],
     HeatersUnplugged "heaters unplugged": ["faults/switching.rs" heaters_left_unplugged_are_asked_for_in_vain],
     HeaterUnplugged "heater unplugged": ["faults/switching.rs" an_unplugged_heater_forgotten_for_a_day_is_missed_for_a_day],

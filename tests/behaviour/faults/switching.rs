@@ -28,6 +28,25 @@ fn a_chattering_contact_wears_by_thousands_and_still_heats_by_half() {
 }
 
 #[test]
+fn a_weld_at_the_next_opening_after_a_time_waits_for_that_time() {
+    let (_, healthy) = course_of(TANK, "on-off");
+    let (scores, course) =
+        broken("what = \"contact welded\"\ncontact = \"relay\"\nwhen = \"opening 1 of relay after 30 h\"");
+    // Up to the first opening after 30 h the two are one; from then on the contact is closed.
+    let later: Vec<_> = healthy.between_h(30.0, 72.0).collect();
+    let opening = later
+        .windows(2)
+        .find(|two| two[0].relay_closed && !two[1].relay_closed);
+    let welded_h = opening.expect("it opens")[1].at_ms as f64 / 3.6e6;
+    assert_eq!(
+        course.changes_h(0.0, welded_h, |row| row.relay_closed),
+        healthy.changes_h(0.0, welded_h, |row| row.relay_closed)
+    );
+    assert!(course.between_h(welded_h, 72.0).all(|row| row.relay_closed));
+    assert!(scores.tanks[0].highest_c > 28.0);
+}
+
+#[test]
 fn behind_a_welded_relay_the_water_follows_a_dial_that_drifts() {
     let weld = "[[fault]]\nwhat = \"contact welded\"\ncontact = \"relay\"\nwhen = \"0 h\"\n";
     let drift =

@@ -1,10 +1,15 @@
 //! When a fault strikes: at a stated time, or when a life is over.
 
+use tepid_sim::ids::ContactId;
+use tepid_sim::quantity::{parse_moment, parse_time_of_day};
 use tepid_sim::scenario::{Counted, Effect, Happening, Hazard, When};
+use tepid_sim::time::Millis;
 
 use super::Around;
 use crate::fields::life::LIFE;
+use crate::node::{Node, Value};
 use crate::problem::{Problem, Reported};
+use crate::read::calendar;
 use crate::read::life::{Lasting, lasting};
 use crate::reader::Reader;
 
@@ -19,7 +24,7 @@ pub(super) enum Struck {
 
 /// `when` or `life`, not both.
 pub(super) fn when(reader: &Reader<'_>, around: &Around<'_>) -> Result<Option<Struck>, Reported> {
-    let time = super::fault_time(reader, around.index);
+    let time = fault_time(reader, around);
     let lasting = match reader.optional_table("life")? {
         Some(table) => Some(lasting(&Reader::open(table, &LIFE, around.problems))?),
         None => None,
@@ -67,4 +72,77 @@ pub(super) fn worn(reader: &Reader<'_>, lasting: Lasting, case: &Happening) -> R
         counted,
         age: lasting.age,
     }))
+}
+
+/// "24 h", "day 2 18:00", "2027-01-14 08:00", "daily 18:30", "worst phase", "closing 3 of relay left", "opening 1 of relay left after 24 h".
+fn fault_time(reader: &Reader<'_>, around: &Around<'_>) -> Result<Option<When>, Reported> {
+    let Some(node) = reader.node("when") else {
+        return Ok(None);
+    };
+    if let Some(moment) = calendar::dated(reader, node, around.start_date)? {
+        return Ok(Some(When::At(moment)));
+    }
+    let Value::Text { text, .. } = &node.value else {
+        return Err(reader.wrong("when", node));
+    };
+    let text = text.trim();
+    if text == "worst phase" {
+        return Ok(Some(When::WorstPhase));
+    }
+    if let Some(time) = text.strip_prefix("daily ") {
+        return match parse_time_of_day(time) {
+            Ok(time) => Ok(Some(When::Daily(time))),
+            Err(_) => Err(reader.wrong("when", node)),
+        };
+    }
+    if let Some(rest) = text.strip_prefix("closing ") {
+        let (contact, nth, from_ms) = counted(reader, node, rest, around)?;
+        return Ok(Some(When::Closing {
+            contact,
+            nth,
+            from_ms,
+        }));
+    }
+    if let Some(rest) = text.strip_prefix("opening ") {
+        let (contact, nth, from_ms) = counted(reader, node, rest, around)?;
+        return Ok(Some(When::Opening {
+            contact,
+            nth,
+            from_ms,
+        }));
+    }
+    match parse_moment(text) {
+        Ok(moment) if moment >= 0 => Ok(Some(When::At(moment))),
+        _ => Err(reader.wrong("when", node)),
+    }
+}
+
+/// "3 of relay left", "1 of relay left after day 2 18:00": the contact, which of its changes, from when on they are counted.
+fn counted(
+    reader: &Reader<'_>,
+    node: &Node,
+    text: &str,
+    around: &Around<'_>,
+) -> Result<(ContactId, u32, Millis), Reported> {
+    let wrong = || reader.wrong("when", node);
+    let (count, rest) = text.split_once(" of ").ok_or_else(wrong)?;
+    let nth = count.trim().parse().ok().filter(|nth| *nth >= 1);
+    let nth = nth.ok_or_else(wrong)?;
+    let contacts = &around.index.contacts;
+    // A contact's own name may have an "after" in it.
+    let (name, after) = match rest.rsplit_once(" after ") {
+        Some((name, after)) if contacts.find(rest.trim()).is_none() => (name, Some(after)),
+        _ => (rest, None),
+    };
+    let from_ms = match after {
+        Some(after) => calendar::moment_in(reader, node, after, around.start_date)?
+            .filter(|moment| *moment >= 0)
+            .ok_or_else(wrong)?,
+        None => 0,
+    };
+    let name = name.trim();
+    let contact = contacts
+        .find(name)
+        .ok_or_else(|| reader.report(contacts.unknown(name, &node.place, "when")))?;
+    Ok((ContactId(contact), nth, from_ms))
 }

@@ -45,7 +45,6 @@ impl Loop<'_, '_> {
             evaporated_before_kg: self.evaporated_before_kg,
             tally: self.tally.clone(),
             devices: self.devices.clone(),
-            counts: self.counts.clone(),
             waits_for_contacts: self.waits_for_contacts,
             changes: self.changes.clone(),
             trace: None,

@@ -164,12 +164,24 @@ impl Members {
         };
         let when = match whole.when {
             When::At(_) | When::Daily(_) | When::WorstPhase | When::Acted => Some(whole.when),
-            When::Closing { contact, nth } => self
-                .contact(contact)
-                .map(|contact| When::Closing { contact, nth }),
-            When::Opening { contact, nth } => self
-                .contact(contact)
-                .map(|contact| When::Opening { contact, nth }),
+            When::Closing {
+                contact,
+                nth,
+                from_ms,
+            } => self.contact(contact).map(|contact| When::Closing {
+                contact,
+                nth,
+                from_ms,
+            }),
+            When::Opening {
+                contact,
+                nth,
+                from_ms,
+            } => self.contact(contact).map(|contact| When::Opening {
+                contact,
+                nth,
+                from_ms,
+            }),
             When::Hazard(hazard) => match hazard.counted {
                 Counted::Years => Some(whole.when),
                 Counted::Closings(contact) => self.contact(contact).map(|contact| {
@@ -282,6 +294,8 @@ impl Members {
             Effect::HeaterUnplugged(heater) => self.heater(heater).map(Effect::HeaterUnplugged),
             Effect::PumpStopped(pump) => self.pump(pump).map(Effect::PumpStopped),
             Effect::FanStopped(fan) => self.fan(fan).map(Effect::FanStopped),
+            Effect::LightOut(light) => self.light(light).map(Effect::LightOut),
+            Effect::LightLeftOn(light) => self.light(light).map(Effect::LightLeftOn),
             Effect::ChillerDead(chiller) => self.chiller(chiller).map(Effect::ChillerDead),
             Effect::ChillerBlocked { chiller, left_frac } => self
                 .chiller(chiller)

@@ -7,6 +7,7 @@ use tepid::alerts::by_response;
 use tepid_output::cautions::for_equipment;
 use tepid_scenarios::Setting;
 use tepid_sim::ids::ContactId;
+use tepid_sim::run::RunRequest;
 use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, When};
 use tepid_sim::time::{DAY, HOUR};
 
@@ -48,13 +49,11 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                 ..weld.clone()
             });
         }
-        curves.push(by_response(
-            &scenario,
-            recipe.as_ref(),
-            &faults,
-            &responses_ms,
-            7,
-        )?);
+        let request = RunRequest {
+            faults: &faults,
+            ..RunRequest::new(&scenario, recipe.as_ref(), 7)
+        };
+        curves.push(by_response(&request, &responses_ms)?);
     }
     print!("people take");
     for (way, ..) in ways {

@@ -1,43 +1,35 @@
 //! What alerts are worth: the same failure with people who take ever longer, up to nobody.
 
+use tepid_output::cautions;
+use tepid_output::records::{FORMAT_VERSION, FaultCase, RecordKind, ResponseCurve, ResponseWorth};
 use tepid_sim::run::{RunError, RunRequest, run};
-use tepid_sim::scenario::{Happening, Response, ResponseTime, Scenario};
+use tepid_sim::scenario::{Response, ResponseTime, Scenario};
 use tepid_sim::scores::Scores;
-use tepid_sim::strategy::StrategyRecipe;
-use tepid_sim::time::{Millis, hours};
+use tepid_sim::time::{HOUR, MINUTE, Millis, hours};
 
-/// One point of the curve.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ResponseWorth {
-    /// How long everybody takes from hearing an alert to setting to work, h; `None`: nobody answers.
-    pub response_h: Option<f64>,
-    /// First time somebody heard of an alert, h.
-    pub heard_h: Option<f64>,
-    /// First time somebody acted, h.
-    pub acted_h: Option<f64>,
-    /// Highest temperature of the worst tank, °C.
-    pub highest_c: f64,
-    /// Lowest temperature of the worst tank, °C.
-    pub lowest_c: f64,
-    /// The larger of its doses; 1 = used up.
-    pub dose_used: f64,
-    /// Time from somebody hearing to the dose being used up, h; negative = too late; `None`: either did not happen.
-    pub lead_h: Option<f64>,
-}
+/// The response times of the curve that the command shows: at once, then doubling from a quarter of an hour to a day and more.
+pub const RESPONSES_MS: [Millis; 9] = [
+    0,
+    15 * MINUTE,
+    30 * MINUTE,
+    HOUR,
+    2 * HOUR,
+    4 * HOUR,
+    8 * HOUR,
+    16 * HOUR,
+    32 * HOUR,
+];
 
-/// Runs these faults once for each response time, and once with nobody who answers. Quiet hours, days away and the way of the alert stay as
-/// the scenario has them.
+/// Runs it once for each response time, and once with nobody who answers. Quiet hours, days away and the way of the alert stay as the scenario
+/// has them.
 ///
 /// # Errors
 /// A run that fails.
 pub fn by_response(
-    scenario: &Scenario,
-    recipe: &dyn StrategyRecipe,
-    faults: &[Happening],
+    request: &RunRequest<'_>,
     responses_ms: &[Millis],
-    seed: u64,
 ) -> Result<Vec<ResponseWorth>, RunError> {
-    let mut varied = scenario.clone();
+    let mut varied = request.scenario.clone();
     let answers = responses_ms.iter().copied().map(Some).chain([None]);
     answers
         .map(|answer_ms| {
@@ -49,12 +41,35 @@ pub fn by_response(
                 person.responses = vec![Response { hours: None, time }];
             }
             let request = RunRequest {
-                faults,
-                ..RunRequest::new(&varied, recipe, seed)
+                scenario: &varied,
+                ..*request
             };
             run(&request, None).map(|scores| worth(answer_ms, &scores))
         })
         .collect()
+}
+
+/// The curve as a record. `fault` names the set and case that the request's faults come from.
+///
+/// # Errors
+/// A run that fails.
+pub fn response_curve(request: &RunRequest<'_>, fault: Option<FaultCase>) -> Result<ResponseCurve, RunError> {
+    let scenario = request.scenario;
+    let mut all = cautions::for_happenings(scenario, scenario.happenings.iter().chain(request.faults));
+    all.extend(cautions::for_equipment(scenario));
+    Ok(ResponseCurve {
+        format: RecordKind::ResponseCurve,
+        version: FORMAT_VERSION,
+        scenario: scenario.name.clone(),
+        title: scenario.title.clone(),
+        strategy: request.recipe.name().to_owned(),
+        settings: request.recipe.settings(),
+        fault,
+        seed: request.seed,
+        replicate: request.replicate,
+        rows: by_response(request, &RESPONSES_MS)?,
+        cautions: cautions::gathered(all),
+    })
 }
 
 fn worth(answer_ms: Option<Millis>, scores: &Scores) -> ResponseWorth {
@@ -71,6 +86,7 @@ fn worth(answer_ms: Option<Millis>, scores: &Scores) -> ResponseWorth {
 }
 
 /// Whether an alert of the scenario makes anybody act.
-pub(crate) fn somebody_acts(scenario: &Scenario) -> bool {
+#[must_use]
+pub fn somebody_acts(scenario: &Scenario) -> bool {
     scenario.watches.iter().any(|watch| !watch.acts.is_empty())
 }

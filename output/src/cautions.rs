@@ -1,7 +1,8 @@
 //! Cautions: what must be said beside a result that could lead somebody to act on mains, hot glass or stopped water.
 //!
 //! One table: [`Caution::text`]. What triggers a caution is decided in [`for_effect`] and [`for_equipment`]; every record
-//! carries them as values, so they reach every format. All of it is common practice, no source, unless a text says else.
+//! carries them as values, so they reach every format. What is common practice without a source says so:
+//! by a mark for people ([`WHAT_THE_MARK_MEANS`]), by a field in JSON.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -9,6 +10,12 @@ use tepid_sim::scenario::{Effect, Happening, Heater, HeaterKind, Scenario};
 
 /// Body temperature above which a heater counts as run dry, °C: water boils off it long before.
 pub const DRY_BODY_C: f64 = 150.0;
+
+/// What stands at the end of a caution that is common practice without a source.
+const MARK: &str = "†";
+
+/// What that mark means, said once beside cautions that carry it.
+pub const WHAT_THE_MARK_MEANS: &str = "† common practice, no source";
 
 /// What is said of a heater whose body got hotter than [`DRY_BODY_C`].
 pub const RUN_DRY: &str = "run dry: glass may crack; remove power before touching the water";
@@ -126,7 +133,7 @@ impl Caution {
             }
             Self::StoppedFlow => {
                 "The model leaves out oxygen: with the flow stopped a stocked tank can run out of oxygen in a few \
-                 hours, sooner than it cools (common practice, no source). Keep water or air moving first."
+                 hours, sooner than it cools. Keep water or air moving first."
             }
             Self::OxygenReckoned => {
                 "Oxygen is reckoned from the stock, the surface and the air pumps as stated. How fast still water takes it \
@@ -217,6 +224,15 @@ impl Caution {
         }
     }
 
+    /// Whether it states a fact that is common practice without a source, and not what this program does or leaves out.
+    #[must_use]
+    pub fn is_common_practice(self) -> bool {
+        !matches!(
+            self,
+            Self::OxygenReckoned | Self::OddsCompare | Self::LocalRules | Self::NoCertificate
+        )
+    }
+
     /// Its key in JSON and CSV.
     #[must_use]
     pub fn key(self) -> &'static str {
@@ -256,6 +272,7 @@ impl Caution {
         Cautioned {
             caution: self,
             text: self.text().to_owned(),
+            common_practice: self.is_common_practice(),
             because: vec![reason.into()],
         }
     }
@@ -268,8 +285,30 @@ pub struct Cautioned {
     pub caution: Caution,
     /// What to say.
     pub text: String,
+    /// It is common practice, and no source stands behind it.
+    #[serde(default)]
+    pub common_practice: bool,
     /// What triggered it: "relay left welded".
     pub because: Vec<String>,
+}
+
+impl Cautioned {
+    /// What to say, marked if no source stands behind it.
+    #[must_use]
+    pub fn marked(&self) -> String {
+        if self.common_practice {
+            format!("{} {MARK}", self.text)
+        } else {
+            self.text.clone()
+        }
+    }
+}
+
+/// What the mark means, where one of these cautions carries it.
+#[must_use]
+pub fn mark_of(cautions: &[Cautioned]) -> Option<&'static str> {
+    let any = cautions.iter().any(|one| one.common_practice);
+    any.then_some(WHAT_THE_MARK_MEANS)
 }
 
 /// Every caution once, most urgent first, with all its reasons.

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Changes, Format, Shown, json, not_bound};
+use tepid::alerts::{response_curve, somebody_acts};
 use tepid::exposure::{Healthy, worst_case};
 use tepid::single::single;
 use tepid::study::Piece;
@@ -48,6 +49,9 @@ pub struct Arguments {
     /// Which case of the fault set, by name, in place of the worst.
     #[arg(long, requires = "fault")]
     case: Option<String>,
+    /// Shows what an alert is worth in place of the scores: the same run with people who take ever longer, up to nobody.
+    #[arg(long, conflicts_with_all = ["trace", "plot"])]
+    by_response: bool,
     /// Scored time in place of the scenario's, for example "365 d": from 1 min to 3660 d.
     #[arg(long, allow_hyphen_values = true)]
     duration: Option<String>,
@@ -138,6 +142,9 @@ fn run_cell(arguments: &Arguments, name: &str) -> Done {
 
 /// Runs with all that was asked for, and shows.
 fn carried_out(arguments: &Arguments, request: &RunRequest<'_>, fault: Option<ToldCase>) -> Done {
+    if arguments.by_response {
+        return shown_by_response(arguments, request, fault);
+    }
     let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
     let mut sinks = Sinks::open(arguments, request)?;
     let result = single(request, fault, sinks.wanted());
@@ -154,6 +161,24 @@ fn carried_out(arguments: &Arguments, request: &RunRequest<'_>, fault: Option<To
         )),
         Some(reason) => Err(Failure::Unfinished(reason)),
     }
+}
+
+/// What an alert is worth, against how long people take.
+fn shown_by_response(arguments: &Arguments, request: &RunRequest<'_>, fault: Option<ToldCase>) -> Done {
+    if !somebody_acts(request.scenario) {
+        return Err(Failure::BadInput(format!(
+            "--by-response: nobody acts on an alert in {}; expected `acts` in a [[watch]], for example acts = {{ does = \"unplug heaters\" }}",
+            request.scenario.name
+        )));
+    }
+    let curve = response_curve(request, fault).map_err(|error| Failure::Unfinished(error.to_string()))?;
+    print(&match arguments.shown.format {
+        Format::Table => table::response_curve(&curve, arguments.shown.units.into()),
+        Format::Json => json(&curve)?,
+        Format::Csv => {
+            csv_text::response_curve(&curve).map_err(|error| Failure::Unfinished(error.to_string()))?
+        }
+    })
 }
 
 /// A scored time within the bounds of a scenario's own `duration`.

@@ -6,12 +6,14 @@ mod comparison;
 mod fault_matrix;
 mod leaves;
 mod listing;
+mod response;
 mod study;
 
 pub use comparison::comparison;
 pub use fault_matrix::fault_matrix;
 pub use leaves::leaves;
 pub use listing::listing;
+pub use response::response_curve;
 pub use study::study;
 
 /// A record could not be written as CSV.

@@ -11,7 +11,7 @@ use super::happenings;
 use super::power::Powers;
 use super::scale::{Scale, time_ticks};
 use super::{PlotError, font, ink, power, temperatures};
-use crate::cautions::Cautioned;
+use crate::cautions::{Cautioned, mark_of};
 use crate::records::DangerLine;
 
 /// Width of the picture, logical pixels.
@@ -235,8 +235,13 @@ impl Layout {
         let heating = (!info.heaters.is_empty()).then(|| below(LOWER_HEIGHT));
         let cooling = (!info.coolers.is_empty()).then(|| below(COOLER_HEIGHT));
         let mut cautions = Vec::new();
-        for one in &info.cautions {
-            cautions.extend(lines(&canvas, &one.text, WIDTH - 2.0 * 12.0)?);
+        for said in info
+            .cautions
+            .iter()
+            .map(Cautioned::marked)
+            .chain(mark_of(&info.cautions).map(str::to_owned))
+        {
+            cautions.extend(lines(&canvas, &said, WIDTH - 2.0 * 12.0)?);
         }
         let height = bottom + AXIS_HEIGHT + CAUTION_LINE * cautions.len() as f64 + 8.0;
         Ok(Self {

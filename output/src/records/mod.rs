@@ -14,6 +14,7 @@ mod listing;
 mod odds;
 mod oxygen;
 mod past_dose;
+mod response;
 mod run;
 mod salinity;
 mod scores;
@@ -44,6 +45,7 @@ pub use odds::{
 };
 pub use oxygen::{FaultOxygen, OxygenResult};
 pub use past_dose::PastDose;
+pub use response::{ResponseCurve, ResponseWorth};
 pub use run::{FaultCase, RunResult};
 pub use salinity::FaultSalinity;
 pub use scores::{
@@ -77,6 +79,9 @@ pub enum RecordKind {
     /// A [`RunResult`].
     #[serde(rename = "tepid-run")]
     Run,
+    /// A [`ResponseCurve`].
+    #[serde(rename = "tepid-response-curve")]
+    ResponseCurve,
     /// A [`FaultMatrix`].
     #[serde(rename = "tepid-faults")]
     Faults,

@@ -13,6 +13,7 @@ mod livestock;
 mod odds;
 mod oxygen;
 mod range;
+mod response;
 mod run;
 mod salinity;
 mod single_points;
@@ -27,13 +28,14 @@ pub use explanation::{coverage, explanation};
 pub use fault_matrix::fault_matrix;
 pub use listing::listing;
 pub use odds::odds;
+pub use response::response_curve;
 pub use run::run;
 pub use study::study;
 
 use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, Width};
 
-use crate::cautions::Cautioned;
+use crate::cautions::{Cautioned, mark_of};
 use crate::wording::{MISSING, Units, abridged, glued, restated, unglued, wrapped};
 
 /// Widest line of a table.
@@ -128,9 +130,10 @@ fn list<'a>(heading: &str, items: impl IntoIterator<Item = &'a str>) -> String {
 fn cautions(cautions: &[Cautioned]) -> String {
     let items: Vec<String> = cautions
         .iter()
-        .map(|one| format!("{} [{}]", one.text, abridged(&one.because)))
+        .map(|one| format!("{} [{}]", one.marked(), abridged(&one.because)))
         .collect();
-    list("Cautions", items.iter().map(String::as_str))
+    let mark = mark_of(cautions).map_or_else(String::new, |mark| format!("{mark}\n"));
+    list("Cautions", items.iter().map(String::as_str)) + &mark
 }
 
 /// What was assumed, in the reader's units.

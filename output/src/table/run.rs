@@ -2,7 +2,7 @@
 
 use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decimal, range};
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
-use crate::records::{DoseResult, LevelResult, RecoveryResult, RunResult, RunScores, TankResult};
+use crate::records::{DoseResult, FaultCase, LevelResult, RecoveryResult, RunResult, RunScores, TankResult};
 use crate::wording::{
     Units, at, dose, duration, energy, or_missing, oxygen_facts, past_dose, restated, salinity, share, span,
     spanned, wrapped, years,
@@ -14,13 +14,39 @@ const NOTICEABLE_FRAC: f64 = 0.02;
 /// The scores of one run.
 #[must_use]
 pub fn run(record: &RunResult, units: Units) -> String {
-    let mut text = wrapped("", &format!("{}: {}", record.scenario, record.title), WIDTH);
-    text += &wrapped(
-        "",
-        &format!("{}: {}", record.strategy, restated(&record.settings, units)),
-        WIDTH,
+    let mut text = heading(
+        [
+            &record.scenario,
+            &record.title,
+            &record.strategy,
+            &record.settings,
+        ],
+        record.fault.as_ref(),
+        (record.seed, record.replicate),
+        units,
     );
-    let fault = record.fault.as_ref().map_or_else(
+    if let Some(failure) = &record.failure {
+        text += &format!("\n{}", wrapped("", &format!("The run failed: {failure}"), WIDTH));
+    }
+    if let Some(scores) = &record.scores {
+        text += &of_scores(scores, record, units);
+    }
+    text += &range::warnings(&record.warnings, units);
+    text += &assumed(&record.assumptions, units);
+    text += &cautions(&record.cautions);
+    text
+}
+
+/// What was run: scenario and title, strategy and settings, the fault, seed and replicate.
+pub(super) fn heading(
+    [scenario, title, strategy, settings]: [&str; 4],
+    fault: Option<&FaultCase>,
+    seed: (u64, u64),
+    units: Units,
+) -> String {
+    let mut text = wrapped("", &format!("{}: {}", scenario, title), WIDTH);
+    text += &wrapped("", &format!("{}: {}", strategy, restated(settings, units)), WIDTH);
+    let fault = fault.map_or_else(
         || "No fault added".to_owned(),
         |fault| {
             let began = fault
@@ -34,16 +60,7 @@ pub fn run(record: &RunResult, units: Units) -> String {
         },
     );
     text += &wrapped("", &fault, WIDTH);
-    text += &format!("Seed {}, replicate {}\n", record.seed, record.replicate);
-    if let Some(failure) = &record.failure {
-        text += &format!("\n{}", wrapped("", &format!("The run failed: {failure}"), WIDTH));
-    }
-    if let Some(scores) = &record.scores {
-        text += &of_scores(scores, record, units);
-    }
-    text += &range::warnings(&record.warnings, units);
-    text += &assumed(&record.assumptions, units);
-    text += &cautions(&record.cautions);
+    text += &format!("Seed {}, replicate {}\n", seed.0, seed.1);
     text
 }
 

@@ -176,7 +176,8 @@ fn whatever_stops_the_flow_speaks_of_oxygen() {
             text.contains("can run out of oxygen in a few hours, sooner than it cools"),
             "{effect:?}"
         );
-        assert!(text.contains("common practice, no source"), "{effect:?}");
+        assert!(for_effect(&effect).cautions().contains(&Caution::StoppedFlow));
+        assert!(Caution::StoppedFlow.is_common_practice());
     }
 }
 
@@ -278,4 +279,27 @@ fn a_hot_heater_cools_in_place_and_one_that_cracked_is_never_used_again() {
             assert!(caution.text().contains(said), "{}", caution.text());
         }
     }
+}
+
+/// What the program does or leaves out is its own to say; all else that is said has no source, and says so.
+#[test]
+fn a_caution_without_a_source_carries_a_mark_that_is_explained_once() {
+    let own = [
+        Caution::OxygenReckoned,
+        Caution::LocalRules,
+        Caution::OddsCompare,
+        Caution::NoCertificate,
+    ];
+    for caution in Caution::ALL {
+        let one = caution.because("something");
+        assert_eq!(one.common_practice, !own.contains(&caution), "{caution:?}");
+        assert_eq!(one.marked().ends_with('†'), one.common_practice);
+        assert!(!caution.text().contains("no source"), "{caution:?} says it twice");
+    }
+    let record = run();
+    let text = table::run(&record, Units::Metric);
+    assert_eq!(text.matches("† common practice, no source").count(), 1, "{text}");
+    let marked = record.cautions.iter().filter(|one| one.common_practice).count();
+    assert!(marked > 0);
+    assert_eq!(text.matches('†').count(), marked + 1);
 }

@@ -1,9 +1,13 @@
 //! What an alert is worth, against how long people take.
 
 use tepid::alerts::by_response;
-use tepid_sim::time::{DAY, HOUR, MINUTE};
+use tepid_output::records::ResponseWorth;
+use tepid_sim::run::RunRequest;
+use tepid_sim::scenario::Scenario;
+use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
 
 use super::{on_off, tank, weld};
+use crate::bad_input::tepid;
 use crate::support::strategy;
 
 const TOO_WARM: &str = r#"
@@ -16,12 +20,21 @@ acts  = { does = "unplug heaters" }
 name = "keeper"
 "#;
 
+/// What an alert about a weld on day 2 is worth.
+fn curve(scenario: &Scenario, responses_ms: &[Millis]) -> Vec<ResponseWorth> {
+    let recipe = strategy("on-off");
+    let request = RunRequest {
+        faults: &[weld(DAY)],
+        ..RunRequest::new(scenario, recipe.as_ref(), 7)
+    };
+    by_response(&request, responses_ms).expect("runs")
+}
+
 #[test]
 fn an_alert_is_worth_what_its_persons_response_is_worth() {
     let scenario = tank(TOO_WARM);
-    let recipe = strategy("on-off");
     let responses_ms = [0, 30 * MINUTE, HOUR, 2 * HOUR, 4 * HOUR, 8 * HOUR, 24 * HOUR];
-    let curve = by_response(&scenario, recipe.as_ref(), &[weld(DAY)], &responses_ms, 7).expect("runs");
+    let curve = curve(&scenario, &responses_ms);
     assert_eq!(curve.len(), responses_ms.len() + 1);
     assert_eq!(curve[0].acted_h, curve[0].heard_h);
     for pair in curve.windows(2) {
@@ -40,7 +53,7 @@ fn an_alert_is_worth_what_its_persons_response_is_worth() {
     // The lead is what is left when somebody hears. An answer after it saves nothing, and one shortly before it neither: hot water stays hot
     // when its heater is off.
     let lead_h = nobody.lead_h.expect("a lead");
-    let saved_h = |row: &&tepid::alerts::ResponseWorth| row.response_h.filter(|_| row.dose_used < 1.0);
+    let saved_h = |row: &&ResponseWorth| row.response_h.filter(|_| row.dose_used < 1.0);
     let longest_h = curve.iter().filter_map(|row| saved_h(&row)).fold(0.0, f64::max);
     assert!(longest_h >= 2.0 && longest_h < lead_h, "{longest_h} {lead_h}");
     assert!(
@@ -54,12 +67,70 @@ fn an_alert_is_worth_what_its_persons_response_is_worth() {
 fn an_alert_is_worth_no_more_than_its_way() {
     let muted = format!("{TOO_WARM}[[event]]\nwhat = \"alerts muted\"\nat = \"day 1 00:00\"\n");
     let scenario = tank(&muted);
-    let recipe = strategy("on-off");
-    let curve = by_response(&scenario, recipe.as_ref(), &[weld(DAY)], &[0, 8 * HOUR], 7).expect("runs");
+    let curve = curve(&scenario, &[0, 8 * HOUR]);
     // However fast people are, they hear nothing.
     assert!(
         curve
             .iter()
             .all(|row| row.heard_h.is_none() && row.dose_used >= 1.0)
+    );
+}
+
+/// The spare room with one big heater, warm, and an alert on which somebody unplugs it.
+const RUN: [&str; 11] = [
+    "run",
+    "spare-room-one-big-heater",
+    "--strategy",
+    "on-off",
+    "--fault",
+    "one contact welded",
+    "--by-response",
+    "--set",
+    "watch.too warm.acts={ does = \"unplug heaters\" }",
+    "--set",
+    "room.temperature.points=[[\"0 h\", \"24 °C\"]]",
+];
+
+fn told(format: &str) -> String {
+    let (code, out, error) = tepid(&[], &[&RUN[..], &["--format", format]].concat());
+    assert_eq!(code, 0, "{error}");
+    out
+}
+
+#[test]
+fn the_command_shows_what_an_alert_is_worth_in_every_format() {
+    let table = told("table");
+    assert!(
+        table.contains("People take") && table.contains("no answer"),
+        "{table}"
+    );
+    assert!(table.contains("Cautions") && table.lines().all(|line| line.chars().count() <= 100));
+    let json: serde_json::Value = serde_json::from_str(&told("json")).expect("json");
+    assert_eq!(json["format"], "tepid-response-curve");
+    let rows = json["rows"].as_array().expect("rows");
+    assert_eq!(rows.len(), tepid::alerts::RESPONSES_MS.len() + 1);
+    let dose = |row: &serde_json::Value| row["dose_used"].as_f64().expect("dose");
+    assert!(rows.windows(2).all(|two| dose(&two[0]) <= dose(&two[1])));
+    assert!(dose(&rows[0]) < 0.1 && dose(&rows[9]) >= 1.0);
+    assert!(rows[9]["response_h"].is_null() && rows[9]["acted_h"].is_null());
+    let csv = told("csv");
+    let lines: Vec<&str> = csv.lines().collect();
+    assert_eq!(lines.len(), rows.len() + 1);
+    assert!(lines[0].starts_with("response_h,heard_h,acted_h,highest_c"));
+    assert!(
+        lines[10].starts_with(','),
+        "nobody's response is no figure: {}",
+        lines[10]
+    );
+}
+
+#[test]
+fn an_alert_on_which_nobody_acts_has_no_curve() {
+    let arguments = ["run", "garage-outage", "--strategy", "on-off", "--by-response"];
+    let (code, out, error) = tepid(&[], &arguments);
+    assert_eq!((code, out.as_str()), (2, ""));
+    assert!(
+        error.contains("nobody acts on an alert") && error.contains("acts = {"),
+        "{error}"
     );
 }

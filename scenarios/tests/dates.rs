@@ -7,7 +7,7 @@ use tepid_sim::time::{DAY, HOUR, MINUTE};
 
 /// The spare room, without a calendar or with one.
 fn spare_room(start_date: &str, more: &str) -> String {
-    let text = library::text("spare-room-winter").unwrap();
+    let text = library::text("spare-room-winter").expect("a library scenario");
     let undated: String = text
         .lines()
         .filter(|line| !line.starts_with("start_date"))

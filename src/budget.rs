@@ -141,7 +141,7 @@ fn building(building: StillBuilding) -> BudgetBuilding {
 
 /// The coldest room, at the scenario's relative humidity, in which `available_w` still holds the target; `None` if it is colder than the search
 /// goes, or if even a room as warm as the water does not do.
-fn coldest_room_held_c(
+pub(crate) fn coldest_room_held_c(
     still: &StillPlant<'_>,
     target_c: f64,
     humidity_frac: f64,

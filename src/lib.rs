@@ -14,6 +14,7 @@
 //! - [`conformance`]: whether a strategy bears what happens to a controller: built-in, script, program, or one's own.
 //! - [`alerts`]: what alerts are worth, against how long people take.
 //! - [`budget`]: where the heat goes.
+//! - [`size`]: which heaters to buy.
 //! - [`odds`]: how likely a year uses up the dose.
 //! - [`correlations`]: the same tank by other published correlations.
 //! - [`uncertainty`]: how far a budget may be off.
@@ -39,6 +40,7 @@ pub mod mixing;
 pub mod odds;
 pub mod rooms;
 pub mod single;
+pub mod size;
 pub mod statistics;
 pub mod study;
 pub mod summary;

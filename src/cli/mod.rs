@@ -13,6 +13,7 @@ mod odds;
 mod progress;
 mod run;
 mod shared;
+mod size;
 mod study;
 
 use std::process::ExitCode;
@@ -43,6 +44,8 @@ enum Command {
     Run(run::Arguments),
     /// Shows where a scenario's heat goes and what its heaters can do.
     Budget(budget::Arguments),
+    /// Sizes heaters: how many and how strong, so that one stuck on and one dead are both bearable.
+    Size(size::Arguments),
     /// Reckons how likely a year uses up the dose, by what, and how surely.
     Odds(odds::Arguments),
     /// Lists scenarios, strategies with their guards, and fault sets.
@@ -67,6 +70,7 @@ pub fn main() -> ExitCode {
         Command::Merge(arguments) => merge::run(&arguments),
         Command::Run(arguments) => run::run(&arguments),
         Command::Budget(arguments) => budget::run(&arguments),
+        Command::Size(arguments) => size::run(&arguments),
         Command::Odds(arguments) => odds::run(&arguments),
         Command::List(arguments) => list::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),

@@ -25,6 +25,7 @@ mod outside_strategies;
 mod oxygen;
 mod readme;
 mod room_first;
+mod size;
 mod strategies;
 mod studies;
 mod support;

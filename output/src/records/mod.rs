@@ -19,6 +19,7 @@ mod run;
 mod salinity;
 mod scores;
 mod severity;
+mod size;
 mod study;
 mod supply;
 mod uncertainty;
@@ -53,6 +54,9 @@ pub use scores::{
     LevelResult, RecoveryResult, RoomResult, RunScores, SalinityResult, TankResult,
 };
 pub use severity::Severity;
+pub use size::{
+    Size, SizeChange, SizeChoice, SizeFate, SizeRefusal, SizeRoom, SizeRule, SizeRunning, SizeSplit, Sizes,
+};
 pub use study::{
     CellRow, FailedCell, GateBound, GateOf, GateResult, GateVerdict, NotApplied, ScoreDifference,
     ScoreSummary, ScoreUnit, Shown, StudyGroup, StudyResult, WorstRun,
@@ -91,6 +95,12 @@ pub enum RecordKind {
     /// [`Budgets`].
     #[serde(rename = "tepid-budgets")]
     Budgets,
+    /// A [`Size`].
+    #[serde(rename = "tepid-size")]
+    Size,
+    /// [`Sizes`].
+    #[serde(rename = "tepid-sizes")]
+    Sizes,
     /// An [`Odds`].
     #[serde(rename = "tepid-odds")]
     Odds,

@@ -17,6 +17,7 @@ mod response;
 mod run;
 mod salinity;
 mod single_points;
+mod size;
 mod stuck;
 mod study;
 mod study_scores;
@@ -30,6 +31,7 @@ pub use listing::listing;
 pub use odds::odds;
 pub use response::response_curve;
 pub use run::run;
+pub use size::{size, sizes};
 pub use study::study;
 
 use comfy_table::presets::NOTHING;

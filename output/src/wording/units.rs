@@ -99,6 +99,15 @@ impl Units {
         }
     }
 
+    /// Power over the volume it is for, from W/L: "0.85 W per litre", "3.2 W per US gallon".
+    #[must_use]
+    pub fn power_per_volume(self, power_w_per_l: f64) -> String {
+        match self {
+            Self::Metric => format!("{power_w_per_l:.2} W per litre"),
+            Self::Us => format!("{:.1} W per US gallon", power_w_per_l * LITRES_PER_US_GALLON),
+        }
+    }
+
     /// A heat capacity, J/K: "1.37 MJ/K", "0.76 MJ/°F".
     #[must_use]
     pub fn heat_capacity(self, heat_capacity_j_per_k: f64) -> String {

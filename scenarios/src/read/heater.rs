@@ -13,6 +13,8 @@ use crate::reader::Reader;
 const BODY_J_PER_K_PER_W: f64 = 1.0;
 /// Area of a heater's tube per watt rated, m²/W: 0.027 m² at 300 W. From memory.
 const BODY_M2_PER_W: f64 = 0.027 / 300.0;
+/// Diameter of a heater's tube, m, as the field's default has it. From memory.
+const BODY_DIAMETER_M: f64 = 0.026;
 /// Share of its tank's water height below which a heater hangs in air, where none is stated. An assumption, no source.
 const EXPOSED_FRAC: f64 = 0.6;
 
@@ -108,6 +110,22 @@ fn kind(reader: &Reader<'_>, word: &str, tank: TankId, around: &Pumped<'_>) -> R
     }
 }
 
+/// The tube of a heater of which nothing but the rated power is known, W, in still water.
+#[must_use]
+pub fn usual_body(power_w: f64) -> HeaterBody {
+    HeaterBody {
+        heat_capacity_j_per_k: BODY_J_PER_K_PER_W * power_w,
+        length_m: usual_length_m(power_w, BODY_DIAMETER_M),
+        diameter_m: BODY_DIAMETER_M,
+        water_speed_m_per_s: 0.0,
+        speed_pump: None,
+    }
+}
+
+fn usual_length_m(power_w: f64, diameter_m: f64) -> f64 {
+    BODY_M2_PER_W * power_w / (std::f64::consts::PI * diameter_m)
+}
+
 /// The tube by what is stated and the rated power, in still water.
 fn body(
     table: Option<&Table>,
@@ -123,12 +141,11 @@ fn body(
     let capacity = reader.optional_quantity("heat_capacity");
     let length = reader.optional_quantity("length");
     let diameter_m = reader.quantity("diameter")?;
-    let usual_length_m = BODY_M2_PER_W * power_w / (std::f64::consts::PI * diameter_m);
+    let usual = usual_body(power_w);
     Ok(HeaterBody {
-        heat_capacity_j_per_k: capacity?.unwrap_or(BODY_J_PER_K_PER_W * power_w),
-        length_m: length?.unwrap_or(usual_length_m),
+        heat_capacity_j_per_k: capacity?.unwrap_or(usual.heat_capacity_j_per_k),
+        length_m: length?.unwrap_or_else(|| usual_length_m(power_w, diameter_m)),
         diameter_m,
-        water_speed_m_per_s: 0.0,
-        speed_pump: None,
+        ..usual
     })
 }

@@ -29,6 +29,8 @@ mod weather;
 pub(crate) use act::kind as act_kind;
 pub(crate) use happening::ONE_SAMPLE_MS;
 pub use happening::described;
+pub use heater::usual_body;
+pub use tank::USUAL_LID;
 use tepid_sim::scenario::{CalendarDate, FaultCase, FaultSet, Scenario};
 
 use crate::copies::Copies;

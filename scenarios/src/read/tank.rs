@@ -15,8 +15,8 @@ use crate::reader::Reader;
 const LENGTH_OVER_WIDTH: f64 = 2.4;
 /// Water height over inner height, unitless, where none is stated. Common practice, no source.
 const FILLED_FRAC: f64 = 0.9;
-/// A lid where a happening puts one on a tank that describes none: 4 mm thick, no insulation. Common practice, no source.
-pub(super) const USUAL_LID: Cover = Cover::Lid {
+/// A lid of which nothing is described: 4 mm thick, no insulation. Common practice, no source.
+pub const USUAL_LID: Cover = Cover::Lid {
     thickness_m: 0.004,
     extra_m2_k_per_w: 0.0,
 };

@@ -1,0 +1,28 @@
+//! `tepid size` through the library: heaters for help within a night, a day, a weekend.
+//!
+//! Run it with `cargo run --example size`.
+#![expect(clippy::print_stdout, reason = "an example shows its result")]
+
+use tepid::compare::Silent;
+use tepid::size::{SizeRequest, size};
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let scenario = tepid_scenarios::scenario("lidded-nano", &[])?;
+    for response_h in [8.0, 24.0, 60.0] {
+        let request = SizeRequest {
+            scenario: &scenario,
+            response_h,
+            reserve_frac: 0.25,
+        };
+        match size(&request, &Silent)?.choice {
+            Some(choice) => println!(
+                "help within {response_h} h: {} of {} W, {:.0} % in reserve",
+                choice.heaters,
+                choice.each_w,
+                100.0 * choice.reserve_frac
+            ),
+            None => println!("help within {response_h} h: no split into equal heaters does"),
+        }
+    }
+    Ok(())
+}

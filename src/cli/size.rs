@@ -1,0 +1,99 @@
+//! `tepid size`.
+
+use std::ops::RangeInclusive;
+
+use super::Done;
+use super::exit::{Failure, print};
+use super::shared::{Changes, Format, Shown, json, with_threads};
+use tepid::exposure::HORIZON_MS;
+use tepid::size::{SizeRequest, sizes};
+use tepid_output::records::{FORMAT_VERSION, RecordKind, Sizes};
+use tepid_output::{csv_text, table};
+use tepid_sim::quantity::{Kind, parse, parse_millis};
+use tepid_sim::time::{MINUTE, Millis, hours};
+
+/// Shortest and longest response time: a failure is followed no longer.
+const RESPONSES_MS: RangeInclusive<Millis> = MINUTE..=HORIZON_MS;
+
+/// Least and most reserve, 0..=1 being 0 to 100 %.
+const RESERVES_FRAC: RangeInclusive<f64> = 0.0..=1.0;
+
+/// Arguments of `size`.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// A scenario of the library, or a file.
+    scenario: String,
+    /// How long a failed heater goes on before somebody is there: a night, a working day; at most 72 h.
+    #[arg(long, value_name = "TIME", default_value = "8 h")]
+    response: String,
+    /// Power beyond what the coldest room needs.
+    #[arg(long, value_name = "SHARE", default_value = "25 %")]
+    reserve: String,
+    /// Threads; without it: all cores. The result does not depend on it.
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
+    threads: Option<u16>,
+    #[command(flatten)]
+    changes: Changes,
+    #[command(flatten)]
+    shown: Shown,
+}
+
+/// Sizes and shows.
+pub fn run(arguments: &Arguments) -> Done {
+    let (response_h, reserve_frac) = (
+        response_h(&arguments.response)?,
+        reserve_frac(&arguments.reserve)?,
+    );
+    let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
+    let request = SizeRequest {
+        scenario: &scenario,
+        response_h,
+        reserve_frac,
+    };
+    let all = with_threads(arguments.threads, |bar| sizes(&request, bar))?
+        .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
+    let units = arguments.shown.units.into();
+    let leaves = |error: &dyn std::fmt::Display| Failure::Unfinished(error.to_string());
+    print(&match (all.as_slice(), arguments.shown.format) {
+        ([one], Format::Table) => table::size(one, units),
+        ([one], Format::Json) => json(one)?,
+        ([one], Format::Csv) => csv_text::leaves(one).map_err(|error| leaves(&error))?,
+        (_, format) => {
+            let all = Sizes {
+                format: RecordKind::Sizes,
+                version: FORMAT_VERSION,
+                systems: all,
+            };
+            match format {
+                Format::Table => table::sizes(&all, units),
+                Format::Json => json(&all)?,
+                Format::Csv => csv_text::leaves(&all).map_err(|error| leaves(&error))?,
+            }
+        }
+    })
+}
+
+fn response_h(text: &str) -> Result<f64, Failure> {
+    match parse_millis(text) {
+        Ok(response_ms) if RESPONSES_MS.contains(&response_ms) => Ok(hours(response_ms)),
+        Ok(_) => Err(Failure::BadInput(format!(
+            "--response {text}: expected 1 min to {:.0} h, for which a failure is followed",
+            hours(HORIZON_MS)
+        ))),
+        Err(error) => Err(Failure::BadInput(format!(
+            "--response {text}: {error}; expected a length of time such as \"8 h\" or \"2 d\""
+        ))),
+    }
+}
+
+fn reserve_frac(text: &str) -> Result<f64, Failure> {
+    match parse(Kind::Share, text) {
+        Ok(frac) if RESERVES_FRAC.contains(&frac) => Ok(frac),
+        Ok(_) => Err(Failure::BadInput(format!(
+            "--reserve {text}: expected 0 % to 100 %"
+        ))),
+        Err(error) => Err(Failure::BadInput(format!(
+            "--reserve {text}: {error}; expected a share such as \"25 %\""
+        ))),
+    }
+}

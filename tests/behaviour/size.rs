@@ -1,0 +1,236 @@
+//! Heaters are sized by what runs and budgets say of them.
+
+use std::sync::LazyLock;
+
+use crate::bad_input::{run_in, tepid};
+use crate::support::{run_with, scenario, scenario_of, strategy, worst};
+use tepid::budget::budget;
+use tepid::compare::Silent;
+use tepid::size::{SizeRequest, size};
+use tepid_output::records::{Size, SizeRefusal, SizeSplit};
+use tepid_output::wording::Units;
+use tepid_output::{csv_text, table};
+use tepid_sim::ids::ContactId;
+use tepid_sim::run::{RunRequest, run};
+use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, Scenario, When};
+use tepid_sim::time::{DAY, HOUR};
+
+/// 200 L without lamps in a room of one temperature, with two heaters of that power behind relays of their own.
+fn tank(room: &str, each_w: f64) -> Scenario {
+    let heater = |name: &str| {
+        format!(
+            "[[heater]]\nname = \"{name}\"\npower = \"{each_w} W\"\nchain = [\"relay {name}\"]\n\
+             [[contact]]\nname = \"relay {name}\"\nkind = \"relay\"\nrole = \"heat\"\n"
+        )
+    };
+    scenario_of(&format!(
+        "title = \"200 L\"\nduration = \"6 d\"\nwarm_up = \"0 d\"\n\
+         [water]\nsalinity = \"35 g/kg\"\ntarget = \"25 °C\"\nband = [\"24.5 °C\", \"25.5 °C\"]\n\
+         [livestock]\nkind = \"reef\"\nsource = \"invented\"\nused_to = \"25 °C\"\n\
+         danger_hot = [[\"28 °C\", \"2 d\"], [\"30 °C\", \"12 h\"], [\"32 °C\", \"2 h\"]]\n\
+         danger_cold = [[\"22 °C\", \"2 d\"], [\"20 °C\", \"12 h\"], [\"18 °C\", \"2 h\"]]\n\
+         [[tank]]\nname = \"tank\"\ninside = [\"100 cm\", \"50 cm\", \"45 cm\"]\nwater_height = \"40 cm\"\n\
+         pane = {{ material = \"glass\", thickness = \"10 mm\" }}\ncover = \"lid\"\nlivestock = true\n\
+         [room]\ntemperature = \"{room}\"\nhumidity = \"50 %\"\nyear = {{ coldest = \"16 °C\", warmest = \"25 °C\" }}\n\
+         [[probe]]\nname = \"main\"\nfor = \"control\"\nlag = \"0 s\"\nnoise = \"0 K\"\nstep = \"0 K\"\n{}{}",
+        heater("left"),
+        heater("right")
+    ))
+}
+
+fn sized(scenario: &Scenario, response_h: f64) -> Size {
+    let request = SizeRequest {
+        scenario,
+        response_h,
+        reserve_frac: 0.25,
+    };
+    size(&request, &Silent).expect("a size")
+}
+
+/// The same tank, sized for help within a night and within a weekend.
+static NIGHT: LazyLock<Size> = LazyLock::new(|| sized(&tank("20 °C", 100.0), 8.0));
+static WEEKEND: LazyLock<Size> = LazyLock::new(|| sized(&tank("20 °C", 100.0), 72.0));
+static REEF: LazyLock<Size> = LazyLock::new(|| sized(&scenario("spare-room-winter", &[]), 8.0));
+
+fn split_of(size: &Size, heaters: u32) -> &SizeSplit {
+    let found = size.splits.iter().find(|split| split.heaters == heaters);
+    found.expect("that many heaters")
+}
+
+#[test]
+fn the_power_that_the_coldest_room_takes_is_that_of_its_budget() {
+    let mut reef = scenario("spare-room-winter", &[]);
+    reef.room.temperature = tank("14 °C", 100.0).room.temperature;
+    for (size, placed) in [(&REEF, reef), (&NIGHT, tank("16 °C", 100.0))] {
+        let budget = budget(&placed).expect("a budget");
+        assert!(
+            (size.needed_w - budget.heater_needed_w).abs() < 0.1,
+            "{}: size {} W, budget {} W",
+            size.scenario,
+            size.needed_w,
+            budget.heater_needed_w
+        );
+        let choice = size.choice.as_ref().expect("a choice");
+        assert!(choice.coldest_room_held_c.expect("found") < size.coldest.room_c);
+    }
+}
+
+#[test]
+fn heaters_a_little_stronger_than_needed_hold_the_coldest_room_in_a_run_and_a_little_weaker_do_not() {
+    let needed_w = NIGHT.needed_w;
+    let ends_c = |of_need: f64| {
+        let tank = tank("16 °C", 0.5 * of_need * needed_w);
+        let scores = run_with(&tank, "on-off", &[]);
+        worst(&scores).lowest_c
+    };
+    assert!(ends_c(1.05) > 24.7, "{} °C", ends_c(1.05));
+    assert!(ends_c(0.9) < 24.7, "{} °C", ends_c(0.9));
+}
+
+/// The hot dose that is used up `response_h` after one of two relays welded in the warmest room, with on-off in control.
+fn hot_dose(each_w: f64, response_h: i64) -> f64 {
+    let tank = tank("25 °C", each_w);
+    let weld = [Happening {
+        name: "weld".to_owned(),
+        when: When::At(DAY),
+        lasts: Lasts::ToTheEnd,
+        effect: Effect::ContactWelded(ContactId(0)),
+        origin: Origin::Fault,
+    }];
+    let recipe = strategy("on-off");
+    let request = RunRequest {
+        faults: &weld,
+        judged_from_ms: DAY,
+        end_ms: DAY + response_h * HOUR,
+        ..RunRequest::new(&tank, recipe.as_ref(), 7)
+    };
+    worst(&run(&request, None).expect("runs")).hot.used
+}
+
+#[test]
+fn a_run_with_one_relay_welded_stays_below_the_dose_up_to_the_most_power_and_not_much_beyond() {
+    for (size, response_h) in [(&NIGHT, 8), (&WEEKEND, 72)] {
+        let most_w = split_of(size, 2).most_w.expect("a most");
+        // On-off here and the thermostats there start a fraction of a deadband apart.
+        assert!(hot_dose(0.95 * most_w, response_h) < 1.0);
+        assert!(hot_dose(1.05 * most_w, response_h) > 1.0);
+    }
+}
+
+#[test]
+fn no_single_heater_holds_the_winter_of_an_unheated_house_and_cannot_cook_in_its_summer_but_several_do() {
+    let single = split_of(&WEEKEND, 1);
+    assert!(single.why_not.is_some() && single.ratings_w.is_empty());
+    let several = WEEKEND.choice.as_ref().expect("several do");
+    assert!(several.heaters > 1);
+    assert!(several.stuck.dose_used_up_h.is_none() && several.dead.dose_used_up_h.is_none());
+}
+
+#[test]
+fn a_single_heater_that_dies_is_not_bearable_for_as_long_as_the_water_takes_to_cool() {
+    assert!(split_of(&NIGHT, 1).least_w.is_some());
+    assert_eq!(
+        split_of(&WEEKEND, 1).why_not,
+        Some(SizeRefusal::DeadOneUnbearable)
+    );
+    assert_eq!(split_of(&WEEKEND, 1).least_w, None);
+    // What no power does is missing in every format, not 0.
+    let csv = csv_text::leaves(&*WEEKEND).expect("csv");
+    assert!(csv.lines().any(|line| line == "splits[0].least_w,"), "{csv}");
+    let told = table::size(&WEEKEND, Units::Metric);
+    let row = told
+        .lines()
+        .find(|line| line.starts_with("      1 "))
+        .expect("a row");
+    assert!(row.contains('–'), "{row}");
+    assert!(split_of(&WEEKEND, 2).least_w.is_some());
+}
+
+#[test]
+fn help_that_takes_a_weekend_allows_less_power_than_help_within_a_night() {
+    for count in 1..=4 {
+        let most_w = |size: &Size| split_of(size, count).most_w.unwrap_or(f64::INFINITY);
+        assert!(most_w(&WEEKEND) < 0.6 * most_w(&NIGHT), "{count} heaters");
+    }
+}
+
+#[test]
+fn where_the_warmest_room_alone_uses_up_the_dose_cooling_comes_first() {
+    let size = sized(&scenario("year-round", &[]), 24.0);
+    assert!(size.choice.is_none());
+    assert_eq!(split_of(&size, 2).why_not, Some(SizeRefusal::RoomTooWarm));
+    let out = table::size(&size, Units::Metric);
+    assert!(out.contains("cooling comes first"), "{out}");
+}
+
+#[test]
+fn a_rule_of_thumb_that_is_too_weak_or_too_strong_here_is_said_to_mislead() {
+    let out = table::size(&REEF, Units::Metric);
+    assert!(out.contains("misleads: too strong when stuck on"), "{out}");
+    assert!(out.contains("misleads: too weak for the coldest room"), "{out}");
+    for rule in &REEF.rules {
+        assert_eq!(rule.enough, rule.power_w >= REEF.needed_w);
+        let held_c = rule.coldest_room_held_c.expect("a room");
+        assert_eq!(rule.enough, held_c <= REEF.coldest.room_c, "{}", rule.rule);
+    }
+}
+
+#[test]
+fn every_size_is_told_with_its_assumptions_what_would_change_it_and_its_cautions_within_100_columns() {
+    let (code, fish_room, error) = tepid(&[], &["size", "fish-room", "--units", "us"]);
+    assert_eq!((code, error.as_str()), (0, ""));
+    for out in [fish_room, table::size(&REEF, Units::Metric)] {
+        for part in [
+            "What would change it most",
+            "--response",
+            "--reserve",
+            "common practice, no source",
+            "pull the plug with dry hands",
+            "RCD/GFCI",
+            "safety certificate",
+        ] {
+            let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(flat.contains(part), "`{part}` is not in:\n{out}");
+        }
+        assert!(out.lines().all(|line| line.chars().count() <= 100));
+    }
+}
+
+#[test]
+fn a_size_for_programs_is_the_same_on_any_number_of_threads() {
+    let json = |threads| {
+        tepid(
+            &[],
+            &["size", "lidded-nano", "--format", "json", "--threads", threads],
+        )
+        .1
+    };
+    let one = json("1");
+    assert_eq!(one, json("3"));
+    let size: Size = serde_json::from_str(&one).expect("a size");
+    assert_eq!(size.response_h, 8.0);
+    let (code, csv, _) = tepid(&[], &["size", "lidded-nano", "--format", "csv"]);
+    assert_eq!(code, 0);
+    assert!(csv.contains(&format!("needed_w,{}", size.needed_w)), "{csv}");
+}
+
+#[test]
+fn what_cannot_be_sized_ends_with_2_and_says_why() {
+    for (option, value, said) in [
+        ("--response", "4 d", "expected 1 min to 72 h"),
+        ("--response", "soon", "such as \"8 h\""),
+        ("--reserve", "150 %", "expected 0 % to 100 %"),
+        ("--reserve", "some", "such as \"25 %\""),
+    ] {
+        let (code, _, error) = tepid(&[], &["size", "lidded-nano", option, value]);
+        assert_eq!(code, 2, "{option} {value}");
+        assert!(error.contains(said), "{error}");
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let bare = "title = \"bare\"\nduration = \"1 d\"\n[water]\ntarget = \"25 °C\"\n[[tank]]\nname = \"tank\"\nvolume = \"60 L\"\n\
+                [room]\ntemperature = \"20 °C\"\nhumidity = \"50 %\"\n";
+    std::fs::write(folder.path().join("bare.toml"), bare).expect("a file");
+    let (code, _, error) = run_in(folder.path(), &["size", "bare.toml"]);
+    assert_eq!(code, 2, "{error}");
+    assert!(error.contains("danger_hot"), "{error}");
+}

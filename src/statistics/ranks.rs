@@ -11,11 +11,19 @@ use super::student::chance_of_zero;
 ///
 /// `None` for a strategy that shares two replicates with no other.
 #[must_use]
-pub fn ranks(values: &[Vec<Option<f64>>], larger_is_worse: bool, confidence: f64) -> Vec<Option<u32>> {
+pub fn ranks<V: AsRef<[Option<f64>]>>(
+    values: &[V],
+    larger_is_worse: bool,
+    confidence: f64,
+) -> Vec<Option<u32>> {
     let mut pairs: Vec<Pair> = Vec::new();
     for (index, one) in values.iter().enumerate() {
         for (after, other) in values.iter().enumerate().skip(index + 1) {
-            pairs.extend(Pair::of((index, one), (after, other), larger_is_worse));
+            pairs.extend(Pair::of(
+                (index, one.as_ref()),
+                (after, other.as_ref()),
+                larger_is_worse,
+            ));
         }
     }
     let mut ranks: Vec<Option<u32>> = vec![None; values.len()];

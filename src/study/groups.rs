@@ -1,22 +1,38 @@
 //! The replicates of each scenario, strategy and fault case as figures.
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 use tepid_output::records::{ScoreSummary, ScoreUnit, StudyGroup, WorstRun};
 use tepid_scenarios::{SCORES, ScoreName, Worse};
 
 use super::CONFIDENCE_FRAC;
-use super::cell::{CellResult, CellScores};
+use super::cell::CellResult;
 use super::journal::{Journal, JournalError};
 use super::plan::{CellPlace, Plan};
 use crate::statistics;
 
-/// The runs of one strategy in a scenario and fault case.
+/// So many values are kept at a time, or those of one score where these are more: scores are gone through some at a time, and the journal is read
+/// again for the next, so that memory does not grow with the number of cells times that of scores.
+const KEPT_VALUES: usize = 100_000;
+
+/// The runs of one strategy in a scenario and fault case, for some of the scores.
 struct Runs {
     pair: usize,
     case: usize,
-    /// By replicate; `None`: failed, or not run.
-    scores: Vec<Option<CellScores>>,
+    /// Of each score by replicate; `None`: no value, failed, or not run.
+    values: Vec<Vec<Option<f64>>>,
+    /// Of each score the worst run.
+    worst: Vec<Option<Worst>>,
+    scored: u64,
     failed: u64,
+}
+
+#[derive(Clone, Copy)]
+struct Worst {
+    value: f64,
+    replicate: u64,
+    tank: Option<u8>,
 }
 
 /// All groups, in the order scenario, fault case, strategy. `replicates`: how many of each scenario were run.
@@ -27,14 +43,28 @@ pub(super) fn groups(
 ) -> Result<Vec<StudyGroup>, JournalError> {
     let mut groups = Vec::new();
     for (scenario, point) in plan.scenarios.iter().enumerate() {
+        let pairs = (0..plan.pairs.len()).filter(|pair| plan.pairs[*pair].scenario == scenario);
+        let pairs: Vec<usize> = pairs.collect();
+        let values = pairs.len() * usize::try_from(replicates[scenario]).unwrap_or(usize::MAX);
+        let at_a_time = (KEPT_VALUES / values.max(1)).clamp(1, SCORES.len());
         for case in 0..point.cases.len() {
-            let mut side_by_side = Vec::new();
-            for (pair, of) in plan.pairs.iter().enumerate() {
-                if of.scenario == scenario {
-                    side_by_side.push(runs(plan, journal, pair, case, replicates[scenario])?);
+            let mut of_case: Vec<StudyGroup> = Vec::new();
+            for from in (0..SCORES.len()).step_by(at_a_time) {
+                let scores = from..(from + at_a_time).min(SCORES.len());
+                let side_by_side = pairs
+                    .iter()
+                    .map(|pair| runs(plan, journal, (*pair, case), replicates[scenario], scores.clone()))
+                    .collect::<Result<Vec<_>, _>>()?;
+                let some = with_scores(plan, &side_by_side, scores);
+                if of_case.is_empty() {
+                    of_case = some;
+                } else {
+                    for (group, more) in of_case.iter_mut().zip(some) {
+                        group.scores.extend(more.scores);
+                    }
                 }
             }
-            groups.extend(of_case(plan, &side_by_side));
+            groups.extend(of_case);
         }
     }
     Ok(groups)
@@ -43,14 +73,16 @@ pub(super) fn groups(
 fn runs(
     plan: &Plan,
     journal: &mut Journal,
-    pair: usize,
-    case: usize,
+    (pair, case): (usize, usize),
     replicates: u64,
+    scores: Range<usize>,
 ) -> Result<Runs, JournalError> {
     let mut runs = Runs {
         pair,
         case,
-        scores: Vec::new(),
+        values: vec![Vec::new(); scores.len()],
+        worst: vec![None; scores.len()],
+        scored: 0,
         failed: 0,
     };
     for replicate in 0..replicates {
@@ -59,114 +91,129 @@ fn runs(
             replicate,
             case,
         });
-        runs.scores.push(match journal.get(cell)? {
-            Some(CellResult::Scored(scores)) => Some(scores),
+        let result = match journal.get(cell)? {
+            Some(CellResult::Scored(result)) => {
+                runs.scored += 1;
+                Some(result)
+            }
             Some(CellResult::Failed(_)) => {
                 runs.failed += 1;
                 None
             }
             None => None,
-        });
+        };
+        for (place, score) in scores.clone().enumerate() {
+            let value = result.as_ref().and_then(|result| result.values[score]);
+            runs.values[place].push(value);
+            let worst = &mut runs.worst[place];
+            if let (Some(value), Some(result)) = (value, &result)
+                && worst.is_none_or(|worst| SCORES[score].is_worse(value, worst.value))
+            {
+                *worst = Some(Worst {
+                    value,
+                    replicate,
+                    tank: result.tanks[score],
+                });
+            }
+        }
     }
     Ok(runs)
 }
 
-/// The strategies of one scenario and fault case.
-fn of_case(plan: &Plan, side_by_side: &[Runs]) -> Vec<StudyGroup> {
-    let values: Vec<Vec<Vec<Option<f64>>>> = (0..SCORES.len())
-        .map(|score| side_by_side.iter().map(|runs| runs.values(score)).collect())
-        .collect();
-    let ranks: Vec<Vec<Option<u32>>> = SCORES
-        .iter()
-        .zip(&values)
-        .map(|(score, values)| statistics::ranks(values, score.worse == Worse::Larger, CONFIDENCE_FRAC))
-        .collect();
+/// The strategies of one scenario and fault case, with some of the scores.
+fn with_scores(plan: &Plan, side_by_side: &[Runs], scores: Range<usize>) -> Vec<StudyGroup> {
     let reference = plan.reference().and_then(|reference| {
         let is_it = |runs: &Runs| plan.pairs[runs.pair].strategy == reference;
         side_by_side.iter().position(is_it)
     });
-    side_by_side
-        .par_iter()
-        .enumerate()
-        .map(|(at, runs)| {
-            let pair = plan.pairs[runs.pair];
-            let case = &plan.cases(pair)[runs.case];
-            let scores = SCORES.iter().enumerate().filter_map(|(score, name)| {
+    let mut groups: Vec<StudyGroup> = side_by_side.iter().map(|runs| runs.blank(plan)).collect();
+    for (place, score) in scores.map(|score| &SCORES[score]).enumerate() {
+        let values: Vec<&[Option<f64>]> = side_by_side
+            .iter()
+            .map(|runs| runs.values[place].as_slice())
+            .collect();
+        let ranks = statistics::ranks(&values, score.worse == Worse::Larger, CONFIDENCE_FRAC);
+        let summaries: Vec<Option<ScoreSummary>> = side_by_side
+            .par_iter()
+            .enumerate()
+            .map(|(at, runs)| {
                 let beside = reference.filter(|reference| *reference != at);
-                runs.summary(plan, score, name, beside.map(|beside| &values[score][beside]))
-                    .map(|summary| ScoreSummary {
-                        rank: ranks[score].get(at).copied().flatten(),
-                        ..summary
-                    })
-            });
-            StudyGroup {
-                scenario: plan.scenarios[pair.scenario].name.clone(),
-                strategy: plan.strategies[pair.strategy].name.clone(),
-                fault_set: case.set.clone(),
-                case: case.name.clone(),
-                replicates: runs.scores.iter().flatten().count() as u64,
-                failed: runs.failed,
-                scores: scores.collect(),
-            }
-        })
-        .collect()
+                let summary = runs.summary(plan, place, score, beside.map(|beside| values[beside]))?;
+                Some(ScoreSummary {
+                    rank: ranks.get(at).copied().flatten(),
+                    ..summary
+                })
+            })
+            .collect();
+        for (group, summary) in groups.iter_mut().zip(summaries) {
+            group.scores.extend(summary);
+        }
+    }
+    groups
 }
 
 impl Runs {
-    fn values(&self, score: usize) -> Vec<Option<f64>> {
-        let each = self.scores.iter();
-        each.map(|scores| scores.as_ref().and_then(|scores| scores.values[score]))
-            .collect()
+    /// The group without scores yet.
+    fn blank(&self, plan: &Plan) -> StudyGroup {
+        let pair = plan.pairs[self.pair];
+        let case = &plan.cases(pair)[self.case];
+        StudyGroup {
+            scenario: plan.scenarios[pair.scenario].name.clone(),
+            strategy: plan.strategies[pair.strategy].name.clone(),
+            fault_set: case.set.clone(),
+            case: case.name.clone(),
+            replicates: self.scored,
+            failed: self.failed,
+            scores: Vec::new(),
+        }
     }
 
     fn summary(
         &self,
         plan: &Plan,
-        score: usize,
-        name: &ScoreName,
-        reference: Option<&Vec<Option<f64>>>,
+        place: usize,
+        score: &ScoreName,
+        reference: Option<&[Option<f64>]>,
     ) -> Option<ScoreSummary> {
-        let own = self.values(score);
+        let own = &self.values[place];
         let values: Vec<f64> = own.iter().copied().flatten().collect();
-        let [low, middle, high] = statistics::quantiles(values.clone(), [0.05, 0.5, 0.95]);
         let pairs: Option<Vec<(f64, f64)>> = reference.map(|reference| {
             let both = own.iter().zip(reference);
             both.filter_map(|(one, other)| Some(((*one)?, (*other)?)))
                 .collect()
         });
+        let worst = self.worst[place]?;
+        let (mean, mean_interval) = (
+            statistics::mean(&values)?,
+            statistics::t_interval(&values, CONFIDENCE_FRAC),
+        );
+        let (runs, standard_deviation) = (values.len() as u64, statistics::standard_deviation(&values));
+        let [low, middle, high] = statistics::quantiles(values, [0.05, 0.5, 0.95]);
         Some(ScoreSummary {
-            score: name.name.to_owned(),
-            unit: ScoreUnit::of(name.kind),
-            runs: values.len() as u64,
-            mean: statistics::mean(&values)?,
-            mean_interval: statistics::t_interval(&values, CONFIDENCE_FRAC),
-            standard_deviation: statistics::standard_deviation(&values),
+            score: score.name.to_owned(),
+            unit: ScoreUnit::of(score.kind),
+            runs,
+            mean,
+            mean_interval,
+            standard_deviation,
             quantiles: [low?, middle?, high?],
-            worst: self.worst(plan, score, name)?,
+            worst: WorstRun {
+                value: worst.value,
+                replicate: worst.replicate,
+                tank: worst
+                    .tank
+                    .and_then(|tank| plan.tank_name(self.pair, usize::from(tank))),
+                cell: plan.cell_name(CellPlace {
+                    pair: self.pair,
+                    replicate: worst.replicate,
+                    case: self.case,
+                }),
+            },
             difference: pairs.and_then(|pairs| {
-                let larger_is_worse = name.worse == Worse::Larger;
+                let larger_is_worse = score.worse == Worse::Larger;
                 statistics::difference(&pairs, larger_is_worse, CONFIDENCE_FRAC, plan.study.seed)
             }),
             rank: None,
-        })
-    }
-
-    fn worst(&self, plan: &Plan, score: usize, name: &ScoreName) -> Option<WorstRun> {
-        let each = self.scores.iter().enumerate().filter_map(|(replicate, scores)| {
-            let scores = scores.as_ref()?;
-            Some((replicate as u64, scores.values[score]?, scores.tanks[score]))
-        });
-        let worst = each.reduce(|worst, one| if name.is_worse(one.1, worst.1) { one } else { worst });
-        let (replicate, value, tank) = worst?;
-        Some(WorstRun {
-            value,
-            replicate,
-            tank: tank.and_then(|place| plan.tank_name(self.pair, usize::from(place))),
-            cell: plan.cell_name(CellPlace {
-                pair: self.pair,
-                replicate,
-                case: self.case,
-            }),
         })
     }
 }

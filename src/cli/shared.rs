@@ -96,6 +96,9 @@ pub fn with_threads<T: Send>(
 pub fn none_failed(strategies: usize) -> Done {
     match strategies {
         0 => Ok(()),
+        1 => Err(Failure::Unfinished(
+            "runs of one strategy failed; the reasons are in the result".to_owned(),
+        )),
         count => Err(Failure::Unfinished(format!(
             "runs of {count} strategies failed; the reasons are in the result"
         ))),

@@ -132,7 +132,7 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
             .map_or_else(|| "not metered".to_owned(), |amps| format!("at most {amps:.1} A"));
         let tripped = circuit.tripped_h.map_or_else(String::new, |at_h| {
             if at_h < 0.0 {
-                ", BREAKER TRIPPED in the warm-up".to_owned()
+                ", BREAKER TRIPPED in the warm-up: all it feeds was dead from the start".to_owned()
             } else {
                 format!(", BREAKER TRIPPED at {}", at(at_h))
             }
@@ -418,6 +418,9 @@ fn heaters(scores: &RunScores, units: Units) -> String {
 /// Who heard of what went wrong, and what was done.
 fn alerts(scores: &RunScores) -> Vec<(String, String)> {
     let mut told = Vec::new();
+    if scores.nuisance_alerts == 0 && scores.alerts > 0 {
+        told.push(("Nuisance alerts".to_owned(), "none".to_owned()));
+    }
     if scores.nuisance_alerts > 0 {
         let value = format!(
             "{}, with nothing broken and no tank in danger: {:.0} a year",

@@ -31,11 +31,11 @@ pub(super) fn decides(kind: FaultKind) -> &'static str {
 pub(super) fn remedy(kind: FaultKind) -> &'static str {
     match kind {
         FaultKind::HeaterWelded => {
-            "give the chain a second contact or a cut-out that fails by itself, or take smaller heaters"
+            "give the chain a second contact or an independent cut-out, or take smaller heaters"
         }
-        FaultKind::DialOff => "give the chain a cut-out that fails by itself, or take smaller heaters",
+        FaultKind::DialOff => "give the chain an independent cut-out, or take smaller heaters",
         FaultKind::CoolingWelded => {
-            "give the cooling a second contact or a low-limit switch that fails by itself, or take less of it"
+            "give the cooling a second contact or an independent low-limit switch, or take less of it"
         }
         FaultKind::HeatingLost => {
             "split the heating over two heaters of which one alone holds the tank, and have an alert for cold water"

@@ -232,7 +232,10 @@ fn six_minutes_more_to_notice_name_nobody_over_another() {
 #[test]
 fn the_remedy_fits_the_kind_of_fault_that_decides() {
     for (kind, remedy) in [
-        (FaultKind::HeaterWelded, "a second contact or a cut-out"),
+        (
+            FaultKind::HeaterWelded,
+            "a second contact or an independent cut-out",
+        ),
         (FaultKind::Outage, "backup power"),
         (FaultKind::Leak, "a level switch"),
         (FaultKind::ProbeWrong, "a second probe that must agree"),

@@ -72,7 +72,7 @@ fn circuit(scenario: &Scenario, circuit: &Circuit) -> String {
         "NO residual-current protection stated"
     };
     format!(
-        "circuit {}: {}; steady {}, all on (as after an outage) {}, {}; {breaker}; {guard}",
+        "circuit {}: {}; steady {}, all on {}, {} (after an outage too: a cold tank asks for every heater); {breaker}; {guard}",
         circuit.name,
         names.join(", "),
         power(steady_w),

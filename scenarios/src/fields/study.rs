@@ -118,7 +118,7 @@ pub(crate) static VARY: Section = Section {
             "path",
             FieldKind::Text,
             "\"strategy.deadband\"",
-            "path of a scenario's field, or `strategy.` and a parameter",
+            "path of a scenario's field, `strategy.` and a parameter, or `strategy.guard.NAME.` and a parameter",
         ),
         Field::optional(
             "values",

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use tepid_strategies::parameter::Param;
+use tepid_strategies::guard::guards;
 
 use super::vary::{Put, VaryOf};
 use crate::law;
@@ -35,23 +35,31 @@ impl StudyStrategy {
         crate::load::finish(built, problems)
     }
 
-    /// Its parameters.
+    /// The paths that may vary: its parameters, and `guard.NAME.` with those of each guard around it.
     #[must_use]
-    pub fn parameters(&self) -> &'static [Param] {
-        self.file.parameters
+    pub fn paths(&self) -> Vec<String> {
+        let own = self.file.parameters.iter().map(|param| param.name.to_owned());
+        let guards = guards()
+            .iter()
+            .filter(|guard| self.file.guards.contains(&guard.name));
+        let of_guards = guards.flat_map(|guard| {
+            let params = guard.params.iter();
+            params.map(|param| format!("guard.{}.{}", guard.name, param.name))
+        });
+        own.chain(of_guards).collect()
     }
 
-    /// Whether it has a parameter.
+    /// Whether a path is one that may vary.
     #[must_use]
-    pub fn has(&self, parameter: &str) -> bool {
-        self.parameters().iter().any(|param| param.name == parameter)
+    pub fn has(&self, path: &str) -> bool {
+        self.paths().iter().any(|known| known == path)
     }
 
     pub(super) fn build(&self, puts: &[Put<'_>], problems: &Problems) -> Result<StrategyFile, Reported> {
         let mut table = self.table.clone();
         for put in puts {
             if put.vary.of == VaryOf::Strategy && self.has(&put.vary.path) {
-                table.put(&put.vary.path, &put.vary.path_place, put.node.clone());
+                put_in(&mut table, put);
             }
         }
         strategy_file::read(&table, self.own_name.as_deref(), problems)
@@ -97,6 +105,31 @@ impl StudyStrategy {
         })?;
         let table = parse_document(&source, problems)?;
         Self::of_table(table, Some(short_name(name)), problems)
+    }
+}
+
+/// Puts a value at a path that may vary: into the table, or into that of a guard, the first one of that name.
+fn put_in(table: &mut Table, put: &Put<'_>) {
+    let place = &put.vary.path_place;
+    let of_guard = put
+        .vary
+        .path
+        .strip_prefix("guard.")
+        .and_then(|path| path.split_once('.'));
+    let Some((guard, parameter)) = of_guard else {
+        table.put(&put.vary.path, place, put.node.clone());
+        return;
+    };
+    let Some(Value::List(around)) = table.get_mut("guard").map(|node| &mut node.value) else {
+        return;
+    };
+    for one in around {
+        if let Value::Table(inner) = &mut one.value
+            && matches!(inner.get("guard").map(|node| &node.value), Some(Value::Text { text, .. }) if text == guard)
+        {
+            inner.put(parameter, place, put.node.clone());
+            return;
+        }
     }
 }
 

@@ -270,16 +270,13 @@ fn told(node: &Node, name: &str, found: Problems, problems: &Problems) -> Report
 
 /// A parameter that no strategy of the study has would vary nothing.
 fn has_parameter(vary: &Vary, strategies: &[StudyStrategy], reader: &Reader<'_>) -> Result<(), Reported> {
-    let mut names: Vec<&str> = strategies
-        .iter()
-        .flat_map(StudyStrategy::parameters)
-        .map(|param| param.name)
-        .collect();
+    let mut paths: Vec<String> = strategies.iter().flat_map(StudyStrategy::paths).collect();
+    paths.sort_unstable();
+    paths.dedup();
+    let names: Vec<&str> = paths.iter().map(String::as_str).collect();
     if names.contains(&vary.path.as_str()) {
         return Ok(());
     }
-    names.sort_unstable();
-    names.dedup();
     let problem = Problem::new(
         "path",
         &vary.path_place,

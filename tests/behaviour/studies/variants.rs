@@ -59,6 +59,29 @@ fn each_value_is_a_variant_with_a_name_and_strategies_without_the_parameter_stay
 }
 
 #[test]
+fn a_parameter_of_a_guard_varies_too() {
+    let study = SMALL.replace(
+        "\"on-off\", \"proportional\"",
+        "{ strategy = \"on-off\", name = \"held\", guard = [{ guard = \"longest-on\", longest_on = \"2 h\" }] }, \"proportional\"",
+    );
+    let vary = "[[vary]]\npath = \"strategy.guard.longest-on.longest_on\"\nvalues = [\"2 min\", \"2 h\"]\n";
+    let folder = folder_with(&format!("{study}{vary}").replace(", \"one contact welded\"", ""));
+    let (code, _, error) = compared(folder.path(), &["--results", "kept"]);
+    assert_eq!(code, 0, "{error}");
+    let groups = healthy(&kept(folder.path(), "kept"));
+    let strategies: Vec<&str> = groups.iter().map(|(_, strategy, _)| strategy.as_str()).collect();
+    let (short, long) = (
+        "held, guard.longest-on.longest_on = 2 min",
+        "held, guard.longest-on.longest_on = 2 h",
+    );
+    assert_eq!(strategies, [short, long, "proportional"]);
+    assert!(
+        groups[0].2 > groups[1].2,
+        "held after two minutes it does not keep up: {groups:?}"
+    );
+}
+
+#[test]
 fn a_drawn_value_is_another_in_each_replicate_and_the_same_for_every_strategy() {
     let vary = "[[vary]]\npath = \"water.target\"\ndistribution = \"uniform\"\nlow = \"24.6 °C\"\nhigh = \"25.4 °C\"\n";
     let folder = folder_with(&format!("{SMALL}{vary}").replace(", \"one contact welded\"", ""));

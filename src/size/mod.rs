@@ -122,7 +122,9 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
         Vec::new()
     };
     let circumstances = changes::circumstances(scenario, response_h);
-    progress.expect(counts.len() as u64 + circumstances.len() as u64 + rules::COUNT);
+    if needed_w > 0.0 {
+        progress.expect(counts.len() as u64 + circumstances.len() as u64 + rules::COUNT);
+    }
     let done = || progress.done();
     let splits = counts
         .par_iter()
@@ -171,7 +173,11 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
             .map(|kind| running(scenario, kind))
             .collect::<Result<_, _>>()?,
         price_per_kwh: scenario.price_per_kwh,
-        rules: rules::rules(scenario, demand, needed_w, volume_l, &done)?,
+        rules: if needed_w > 0.0 {
+            rules::rules(scenario, demand, needed_w, volume_l, &done)?
+        } else {
+            Vec::new()
+        },
         changes,
         warnings: budget(&equipped(scenario, bought))?.warnings,
         assumptions: assumptions(request),

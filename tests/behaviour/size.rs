@@ -52,6 +52,11 @@ static NIGHT: LazyLock<Size> = LazyLock::new(|| sized(&tank("20 °C", 100.0), 8.
 static WEEKEND: LazyLock<Size> = LazyLock::new(|| sized(&tank("20 °C", 100.0), 72.0));
 static REEF: LazyLock<Size> = LazyLock::new(|| sized(&scenario("spare-room-winter", &[]), 8.0));
 
+/// A text without its line ends, which fall where words do.
+fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 fn split_of(size: &Size, heaters: u32) -> &SizeSplit {
     let found = size.splits.iter().find(|split| split.heaters == heaters);
     found.expect("that many heaters")
@@ -159,7 +164,20 @@ fn where_the_warmest_room_alone_uses_up_the_dose_cooling_comes_first() {
     let size = sized(&scenario("year-round", &[]), 24.0);
     assert!(size.choice.is_none());
     assert_eq!(split_of(&size, 2).why_not, Some(SizeRefusal::RoomTooWarm));
-    let out = table::size(&size, Units::Metric);
+    let out = flat(&table::size(&size, Units::Metric));
+    assert!(out.contains("cooling comes first"), "{out}");
+}
+
+#[test]
+fn where_pumps_hold_the_coldest_room_no_heater_is_advised_and_what_the_warmest_does_is_told() {
+    let size = sized(&scenario("lidded-nano", &[("pump.filter.power", "120 W")]), 8.0);
+    assert_eq!(size.needed_w, 0.0);
+    assert!(size.choice.is_none() && size.splits.is_empty() && size.rules.is_empty());
+    let out = flat(&table::size(&size, Units::Metric));
+    assert!(
+        out.contains("No heater is needed") && out.contains("the hot dose at once"),
+        "{out}"
+    );
     assert!(out.contains("cooling comes first"), "{out}");
 }
 
@@ -189,8 +207,7 @@ fn every_size_is_told_with_its_assumptions_what_would_change_it_and_its_cautions
             "RCD/GFCI",
             "safety certificate",
         ] {
-            let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
-            assert!(flat.contains(part), "`{part}` is not in:\n{out}");
+            assert!(flat(&out).contains(part), "`{part}` is not in:\n{out}");
         }
         assert!(out.lines().all(|line| line.chars().count() <= 100));
     }

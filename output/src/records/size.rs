@@ -47,7 +47,7 @@ pub struct Size {
     pub running: Vec<SizeRunning>,
     /// Price of electricity, currency per kWh; `None`: none stated.
     pub price_per_kwh: Option<f64>,
-    /// Rules of thumb beside it.
+    /// Rules of thumb beside it; empty where no heater is needed.
     pub rules: Vec<SizeRule>,
     /// What other circumstances would make of the range of power, the largest change first.
     pub changes: Vec<SizeChange>,

@@ -84,8 +84,10 @@ fn body(record: &Size, units: Units) -> String {
     }
     text.push('\n');
     text += &running(record, units);
-    text.push('\n');
-    text += &rules(record, units);
+    if !record.rules.is_empty() {
+        text.push('\n');
+        text += &rules(record, units);
+    }
     if !record.changes.is_empty() {
         text.push('\n');
         text += &changes(record, units);
@@ -109,7 +111,12 @@ fn room(which: &str, room: &SizeRoom, units: Units) -> String {
 /// The answer in words.
 fn answer(record: &Size, units: Units) -> String {
     let Some(single) = record.splits.first() else {
-        return "No heater is needed: pumps, lamps and sun hold the water even there.".to_owned();
+        let none = "No heater is needed: pumps, lamps and sun hold the water even there.".to_owned();
+        return [Some(none), too_warm(record, units)]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+            .join(" ");
     };
     let mut told = vec![match &record.choice {
         Some(choice) if choice.heaters == 1 => format!("One heater of {} does both.", power(choice.each_w)),
@@ -135,13 +142,8 @@ fn answer(record: &Size, units: Units) -> String {
         }
     }
     told.extend(why_no_single(record, single, units));
-    if let Some(used_up_h) = record.warmest_alone.dose_used_up_h {
-        let warmest = room("warmest", &record.warmest, units);
-        told.push(format!(
-            "{} by itself uses up the hot dose after {}, with every heater sound: cooling comes first.",
-            capital(&warmest),
-            duration(used_up_h)
-        ));
+    if let Some(too_warm) = too_warm(record, units) {
+        told.push(too_warm);
     } else if record.choice.is_none() {
         told.push(
             "What else helps: somebody sooner there (alerts), a cut-out of its own behind each thermostat (`tepid faults`), a room \
@@ -150,6 +152,20 @@ fn answer(record: &Size, units: Units) -> String {
         );
     }
     told.join(" ")
+}
+
+/// That the warmest room needs no broken heater to use up the dose, if it does not.
+fn too_warm(record: &Size, units: Units) -> Option<String> {
+    let used_up_h = record.warmest_alone.dose_used_up_h?;
+    let warmest = capital(&room("warmest", &record.warmest, units));
+    let after = if used_up_h * 60.0 >= 0.5 {
+        format!("after {}", duration(used_up_h))
+    } else {
+        "at once".to_owned()
+    };
+    Some(format!(
+        "{warmest} by itself uses up the hot dose {after}, with every heater sound: cooling comes first."
+    ))
 }
 
 /// Why one heater does not do both; `None` if it does.
@@ -332,7 +348,10 @@ fn rules(record: &Size, units: Units) -> String {
 }
 
 fn rule_cells(record: &Size, rule: &SizeRule, units: Units) -> Vec<String> {
+    let alone_h = record.warmest_alone.dose_used_up_h;
+    let too_warm = alone_h.is_some_and(|used_up_h| used_up_h <= record.response_h);
     let verdict = match (rule.enough, rule.stuck_bearable) {
+        (true, false) if too_warm => "enough; the room is too warm anyway",
         (true, true) => "does both",
         (true, false) => "misleads: too strong when stuck on",
         (false, true) => "misleads: too weak for the coldest room",

@@ -99,10 +99,13 @@ pub fn kind_of_text(text: &str) -> FileKind {
     kind_of(&root)
 }
 
+/// Keys that only a study has: with one of them, `scenarios` is missing or misspelt.
+const STUDY_ALONE: [&str; 4] = ["strategies", "replicates", "vary", "gate"];
+
 fn kind_of(root: &crate::node::Table) -> FileKind {
     if root.get("strategy").is_some() {
         FileKind::Strategy
-    } else if root.get("scenarios").is_some() {
+    } else if root.get("scenarios").is_some() || STUDY_ALONE.iter().any(|key| root.get(key).is_some()) {
         FileKind::Study
     } else {
         FileKind::Scenario

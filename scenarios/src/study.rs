@@ -121,7 +121,7 @@ pub(crate) fn read(
         problems,
     };
     let reference = reference(&reader, &around);
-    let enough = enough::enough(&reader, problems);
+    let enough = enough::enough(&reader, around.faults, problems);
     let vary: Vec<_> = vary_tables
         .iter()
         .map(|table| vary::vary(table, &around))
@@ -132,6 +132,8 @@ pub(crate) fn read(
         .collect();
     vary_whole?;
     gate_whole?;
+    let vary: Vec<Vary> = vary.into_iter().collect::<Result<_, _>>()?;
+    vary::each_path_once(&vary, problems)?;
     let scored_from_ms = scored_within(&reader, &around, duration_ms, scored_from_ms);
     Ok(Study {
         name: name.to_owned(),
@@ -143,7 +145,7 @@ pub(crate) fn read(
         faults: faults?,
         replicates: replicates?,
         seed: seed?,
-        vary: vary.into_iter().collect::<Result<_, _>>()?,
+        vary,
         gates: gates.into_iter().collect::<Result<_, _>>()?,
         scenarios: scenarios?,
         strategies: strategies?,

@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
 use tepid::compare::Progress;
 
 /// A bar on standard error, if that is a terminal.
@@ -18,9 +18,13 @@ impl Bar {
         // indicatif hides the bar by itself where standard error is no terminal.
         let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::stderr());
         if let Ok(style) =
-            ProgressStyle::with_template("{bar:30} {pos} of {len} runs, {per_sec:.0}, {eta} left")
+            ProgressStyle::with_template("{bar:30} {pos} of {len} runs, {rate} a second, {eta} left")
         {
-            bar.set_style(style.progress_chars("##-"));
+            let rate = |state: &ProgressState, text: &mut dyn std::fmt::Write| {
+                // Writing to a string cannot fail.
+                let _ = write!(text, "{:.0}", state.per_sec());
+            };
+            bar.set_style(style.with_key("rate", rate).progress_chars("##-"));
         }
         Self {
             bar,

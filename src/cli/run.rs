@@ -41,7 +41,7 @@ pub struct Arguments {
     #[arg(long, required_unless_present = "cell")]
     strategy: Option<String>,
     /// Runs one cell of a study again, to the bit as it was scored: its name as results tell it.
-    #[arg(long, value_name = "CELL", conflicts_with_all = ["strategy", "fault", "case", "duration", "seed", "replicate", "set"])]
+    #[arg(long, value_name = "CELL", allow_hyphen_values = true, conflicts_with_all = ["strategy", "fault", "case", "duration", "seed", "replicate", "set"])]
     cell: Option<String>,
     /// A fault set; its worst case is run, where the set leaves the instant open at the worst of those tried.
     #[arg(long)]

@@ -7,7 +7,7 @@ use std::time::Duration;
 use tepid::study::{
     Baseline, Effort, JournalError, MergeError, Outcome, Plan, PlanError, Shard, StudyError, StudyRequest,
 };
-use tepid_output::records::{GateBound, GateVerdict, StudyResult};
+use tepid_output::records::{GateVerdict, StudyResult};
 use tepid_output::{csv_text, table};
 use tepid_scenarios::Study;
 
@@ -134,6 +134,12 @@ pub struct Asked<'a> {
 /// Runs a study, or what is missing of it.
 pub fn run(asked: &Asked<'_>, study: Study) -> Done {
     let plan = plan(study)?;
+    if asked.shard != Shard::WHOLE && (asked.kept.baseline.is_some() || asked.kept.save_baseline.is_some()) {
+        return Err(Failure::BadInput(
+            "a part of a study is not judged; expected --baseline and --save-baseline beside `tepid merge`"
+                .to_owned(),
+        ));
+    }
     if asked.shard != Shard::WHOLE && asked.kept.results.is_none() {
         return Err(Failure::BadInput(
             "a part of a study is kept for `tepid merge`; expected --results DIR beside --shard".to_owned(),
@@ -149,7 +155,7 @@ pub fn merge(asked: &Asked<'_>, study: Study, parts: &[PathBuf]) -> Done {
     let plan = plan(study)?;
     carried_out(asked, &plan, |request, _| {
         tepid::study::merge(request, parts).map_err(|error| match error {
-            MergeError::Journal(error) => of_journal(error),
+            MergeError::Journal(error) => Failure::BadInput(error.to_string()),
             MergeError::Study(error) => failed(error),
             other => Failure::BadInput(other.to_string()),
         })
@@ -182,7 +188,7 @@ fn carried_out(
         work(&request, bar)
     })??;
     match outcome {
-        Outcome::Whole(result) => whole(asked, &result, baseline.is_some()),
+        Outcome::Whole(result) => whole(asked, &result),
         Outcome::Part { cells_done, cells } => part(asked, cells_done, cells),
     }
 }
@@ -205,7 +211,7 @@ fn interrupted(asked: &Asked<'_>, done: u64, cells: u64) -> Failure {
     Failure::Unfinished(format!("interrupted: {done} of {cells} cells are done{next}"))
 }
 
-fn whole(asked: &Asked<'_>, result: &StudyResult, has_baseline: bool) -> Done {
+fn whole(asked: &Asked<'_>, result: &StudyResult) -> Done {
     let units = asked.shown.units.into();
     print(&match asked.shown.format {
         Format::Table => table::study(result, units),
@@ -215,24 +221,21 @@ fn whole(asked: &Asked<'_>, result: &StudyResult, has_baseline: bool) -> Done {
     if !result.complete {
         return Err(interrupted(asked, result.cells_done, result.cells));
     }
-    judged(result, has_baseline)?;
+    judged(result)?;
     // What does not hold is nothing to hold later results against.
     if let Some(path) = &asked.kept.save_baseline {
         let text = json(&Baseline::new(result))?;
         std::fs::write(path, text).map_err(|error| Failure::writing(path, error))?;
+        if asked.shown.format == Format::Table {
+            print(&format!("\nKept as a baseline in {}\n", path.display()))?;
+        }
     }
     Ok(())
 }
 
 /// How a finished study ends: broken gates first, then runs that failed, then gates that say nothing.
-fn judged(result: &StudyResult, has_baseline: bool) -> Done {
-    let count = |verdict: GateVerdict| {
-        let of_it = result.gates.iter().filter(|gate| gate.verdict == verdict);
-        // Whoever saves the first baseline has none to hold against.
-        of_it
-            .filter(|gate| has_baseline || gate.bound != GateBound::NoBaseline)
-            .count()
-    };
+fn judged(result: &StudyResult) -> Done {
+    let count = |verdict: GateVerdict| result.gates.iter().filter(|gate| gate.verdict == verdict).count();
     let gates = |count: usize, one: &str, many: &str| match count {
         1 => format!("1 gate {one}"),
         count => format!("{count} gates {many}"),

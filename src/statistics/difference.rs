@@ -19,10 +19,14 @@ pub fn difference(
     let differences: Vec<f64> = pairs.iter().map(|(value, reference)| value - reference).collect();
     let t_interval = t_interval(&differences, confidence);
     let bootstrap = ends(&differences, confidence, seed);
-    let shown = if pairs.len() == 1 {
-        Shown::OneRun
-    } else if pairs.iter().all(|(value, reference)| value == reference) {
+    // An end that is open towards zero tells nothing, and one interval alone is not enough.
+    let bootstrap_is_silent =
+        bootstrap.is_none_or(|ends| Side::of(ends) == Side::Open && ends.iter().any(|end| !end.is_finite()));
+    let t_side = t_interval.map_or(Side::Open, Side::of);
+    let shown = if pairs.len() > 1 && pairs.iter().all(|(value, reference)| value == reference) {
         Shown::Alike
+    } else if pairs.len() < FEWEST_PAIRS || (t_side != Side::Open && bootstrap_is_silent) {
+        Shown::TooFewRuns
     } else {
         let [t, bootstrap] = [t_interval, bootstrap].map(|interval| interval.map_or(Side::Open, Side::of));
         match (t, bootstrap) {
@@ -41,6 +45,9 @@ pub fn difference(
         shown,
     })
 }
+
+/// With fewer pairs no difference and no rank is told: the bootstrap has too few ways to draw.
+pub(super) const FEWEST_PAIRS: usize = 4;
 
 /// Where an interval lies beside zero.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -103,7 +110,11 @@ mod tests {
     #[test]
     fn two_strategies_that_do_the_same_are_alike_and_a_single_run_shows_nothing() {
         assert_eq!(shown(&[(0.3, 0.3); 4], true), Shown::Alike);
-        assert_eq!(shown(&[(0.3, 0.1)], true), Shown::OneRun);
+        assert_eq!(shown(&[(0.3, 0.1)], true), Shown::TooFewRuns);
+        assert_eq!(
+            shown(&[(0.3, 0.1), (0.31, 0.1), (0.3, 0.11)], true),
+            Shown::TooFewRuns
+        );
         assert_eq!(difference(&[], true, 0.95, 7), None);
     }
 

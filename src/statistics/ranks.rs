@@ -1,5 +1,6 @@
 //! Ranks that the runs allow.
 
+use super::difference::FEWEST_PAIRS;
 use super::mean;
 use super::student::chance_of_zero;
 
@@ -9,7 +10,7 @@ use super::student::chance_of_zero;
 /// Every pair is judged by the t test of the paired differences, and all pairs together by Holm's rule: where no two strategies differ, at least `confidence` of
 /// studies tell no rank but 1. Source: S. Holm, Scandinavian Journal of Statistics 6 (1979) 65–70 (from memory).
 ///
-/// `None` for a strategy that shares two replicates with no other.
+/// `None` for a strategy that shares four replicates with no other.
 #[must_use]
 pub fn ranks<V: AsRef<[Option<f64>]>>(
     values: &[V],
@@ -63,6 +64,9 @@ impl Pair {
         let differences: Vec<f64> = both
             .filter_map(|(one, other)| Some((*one)? - (*other)?))
             .collect();
+        if differences.len() < FEWEST_PAIRS {
+            return None;
+        }
         let one_is_worse = (mean(&differences)? > 0.0) == larger_is_worse;
         let (better, worse) = if one_is_worse {
             (after, index)
@@ -97,22 +101,24 @@ mod tests {
 
     #[test]
     fn strategies_that_do_the_same_share_the_first_rank() {
-        let same = strategy(&[1.0, 2.0, 3.0]);
+        let same = strategy(&[1.0, 2.0, 3.0, 4.0]);
         assert_eq!(ranks(&[same.clone(), same], true, 0.95), [Some(1), Some(1)]);
     }
 
     #[test]
-    fn a_steady_difference_in_two_runs_is_one() {
-        let values = [strategy(&[1.0, 2.0]), strategy(&[1.5, 2.5])];
+    fn a_steady_difference_in_four_runs_is_one_and_in_three_is_not_told() {
+        let values = [strategy(&[1.0, 2.0, 3.0, 4.0]), strategy(&[1.5, 2.5, 3.5, 4.5])];
         assert_eq!(ranks(&values, true, 0.95), [Some(1), Some(2)]);
+        let values = values.map(|values| values[..3].to_vec());
+        assert_eq!(ranks(&values, true, 0.95), [None, None]);
     }
 
     #[test]
     fn what_shares_no_runs_has_no_rank() {
         let values = [
-            strategy(&[1.0, 2.0, 4.0]),
-            strategy(&[1.0, 2.0, 3.0]),
-            vec![Some(1.0), None, None],
+            strategy(&[1.0, 2.0, 4.0, 1.0]),
+            strategy(&[1.0, 2.0, 3.0, 1.0]),
+            vec![Some(1.0), None, None, None],
         ];
         assert_eq!(ranks(&values, true, 0.95), [Some(1), Some(1), None]);
         assert_eq!(ranks(&values[..1], true, 0.95), [None]);

@@ -206,7 +206,10 @@ impl Work<'_> {
             if of.scenario != scenario {
                 continue;
             }
-            for case in 0..self.plan.cases(*of).len() {
+            for (case, broken) in self.plan.cases(*of).iter().enumerate() {
+                if broken.place.is_some() && !enough.score.under_faults {
+                    continue;
+                }
                 let mut values = Vec::new();
                 for replicate in 0..replicates {
                     let cell = self.plan.cell(CellPlace {
@@ -218,8 +221,8 @@ impl Work<'_> {
                         values.extend(scores.values.get(score).copied().flatten());
                     }
                 }
-                // A score that has no value here cannot become known better.
-                if !values.is_empty() && !narrow_enough(&values, enough.within, super::CONFIDENCE_FRAC) {
+                // A score that has no value yet is not known.
+                if !narrow_enough(&values, enough.within, super::CONFIDENCE_FRAC) {
                     return Ok(false);
                 }
             }

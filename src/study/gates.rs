@@ -52,15 +52,18 @@ struct Asked<'a> {
 impl Asked<'_> {
     fn results(&self, baseline: Option<&Baseline>) -> Vec<GateResult> {
         let gate = self.gate;
-        let kept = gate.no_worse_than_baseline.map(|tolerance| {
-            match baseline.and_then(|baseline| baseline.figure(self.group, gate.score.name, gate.of)) {
-                Some(kept) => GateBound::NoWorseThanBaseline {
-                    baseline: kept,
-                    limit: self.limit(kept, tolerance),
+        // Without a baseline nothing is held against one: whoever keeps the first has none yet.
+        let held = gate.no_worse_than_baseline.zip(baseline);
+        let kept =
+            held.map(
+                |(tolerance, baseline)| match baseline.figure(self.group, gate.score.name, gate.of) {
+                    Some(kept) => GateBound::NoWorseThanBaseline {
+                        baseline: kept,
+                        limit: self.limit(kept, tolerance),
+                    },
+                    None => GateBound::NoBaseline,
                 },
-                None => GateBound::NoBaseline,
-            }
-        });
+            );
         let at_most = gate.at_most.map(|limit| GateBound::AtMost { limit });
         let at_least = gate.at_least.map(|limit| GateBound::AtLeast { limit });
         [at_most, at_least, kept]

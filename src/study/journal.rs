@@ -57,7 +57,7 @@ impl Header {
 #[derive(Debug, thiserror::Error)]
 pub enum JournalError {
     /// It cannot be read or written.
-    #[error("{}: {error}", path.display())]
+    #[error("cannot use {}: {error}", path.display())]
     Io {
         /// The journal.
         path: PathBuf,
@@ -138,8 +138,15 @@ impl Journal {
                 journal.index.retain(|_, stand| !stand.failed);
                 journal.end = read.end;
             }
-            // Nothing, or a header that was torn: there is nothing to lose.
+            // Nothing, or a header of ours that was torn: there is nothing to lose.
             None => {
+                let held = std::fs::read(path).map_err(io)?;
+                let header = frame(&encoded(wanted).map_err(io)?);
+                if !header.starts_with(&held) {
+                    return Err(JournalError::Foreign {
+                        path: path.to_owned(),
+                    });
+                }
                 journal.file.set_len(0).map_err(io)?;
                 let content = encoded(wanted).map_err(io)?;
                 journal.append(&content).map_err(io)?;

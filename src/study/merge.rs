@@ -75,7 +75,7 @@ pub fn merge(request: &StudyRequest<'_>, parts: &[PathBuf]) -> Result<Outcome, M
     let mut opened: Vec<(&Path, Header, super::Journal)> = Vec::new();
     for path in parts {
         let (header, journal) = Folder::journal_in(path)?;
-        fits(plan, path, &header, &opened)?;
+        fits(plan, path, (&header, journal.len()), &opened)?;
         opened.push((path, header, journal));
     }
     let of = opened.first().map_or(1, |(_, header, _)| header.shard.of);
@@ -109,7 +109,7 @@ pub fn merge(request: &StudyRequest<'_>, parts: &[PathBuf]) -> Result<Outcome, M
 fn fits(
     plan: &Plan,
     path: &Path,
-    header: &Header,
+    (header, cells): (&Header, u64),
     others: &[(&Path, Header, super::Journal)],
 ) -> Result<(), MergeError> {
     let path_buf = path.to_owned();
@@ -131,7 +131,7 @@ fn fits(
             shard,
         });
     }
-    if header.complete {
+    if header.complete && cells == plan.cells_of(shard) {
         Ok(())
     } else {
         Err(MergeError::Unfinished {

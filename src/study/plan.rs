@@ -4,6 +4,7 @@
 //! runs. Pieces and cells are numbered in the study's order; nothing is kept for each of them, so that a large study takes no more memory.
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use rand_chacha::ChaCha8Rng;
@@ -125,6 +126,14 @@ pub enum PlanError {
         /// The set.
         set: String,
     },
+    /// Two cells of one name.
+    #[error(
+        "two cells of this study are named `{name}`; expected names of scenarios and strategies that do not run into each other: name = \"…\""
+    )]
+    OneNameForTwo {
+        /// The name.
+        name: String,
+    },
     /// No strategy applies to any scenario.
     #[error("no strategy of this study applies to any of its scenarios: {reason}")]
     NothingApplies {
@@ -188,14 +197,34 @@ impl Plan {
             });
         }
         let digest = digest(&study, &scenarios, &strategies);
-        Ok(Self {
+        let plan = Self {
             study,
             scenarios,
             strategies,
             pairs,
             does_not_apply,
             digest,
-        })
+        };
+        plan.cells_told_apart()?;
+        Ok(plan)
+    }
+
+    /// Names are joined to a cell's name: names with that join inside may make one name of two cells.
+    fn cells_told_apart(&self) -> Result<(), PlanError> {
+        let mut names = BTreeSet::new();
+        for pair in 0..self.pairs.len() {
+            for case in 0..self.cases(self.pairs[pair]).len() {
+                let name = self.cell_name(CellPlace {
+                    pair,
+                    replicate: 0,
+                    case,
+                });
+                if let Some(name) = names.replace(name) {
+                    return Err(PlanError::OneNameForTwo { name });
+                }
+            }
+        }
+        Ok(())
     }
 
     /// How many cells there are with all replicates.

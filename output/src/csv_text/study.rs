@@ -151,6 +151,6 @@ fn shown(shown: Shown) -> &'static str {
         Shown::Worse => "worse",
         Shown::NoDifference => "no-difference",
         Shown::Alike => "alike",
-        Shown::OneRun => "one-run",
+        Shown::TooFewRuns => "too-few-runs",
     }
 }

@@ -172,8 +172,8 @@ pub enum Shown {
     NoDifference,
     /// Every pair of runs is alike to the bit.
     Alike,
-    /// A single pair of runs shows nothing about others.
-    OneRun,
+    /// Too few pairs of runs to tell, or values too much alike for a bootstrap.
+    TooFewRuns,
 }
 
 /// One gate on one group.

@@ -222,7 +222,7 @@ pub(crate) fn differences(group: &StudyGroup, scores: &[&str], units: Units) -> 
         ("worse: ", sized(Shown::Worse)),
         ("no difference shown: ", named(Shown::NoDifference)),
         ("alike: ", named(Shown::Alike)),
-        ("a single run shows no difference: ", named(Shown::OneRun)),
+        ("too few runs to tell: ", named(Shown::TooFewRuns)),
     ]
     .into_iter()
     .filter(|(_, told)| !told.is_empty())

@@ -241,7 +241,7 @@ pub fn bare() -> StudyResult {
             mean: 1.5,
             t_interval: None,
             bootstrap_interval: None,
-            shown: Shown::OneRun,
+            shown: Shown::TooFewRuns,
         }),
         rank: None,
         ..score("overshoot", ScoreUnit::Kelvin, [1.5, 0.0, 1.5])

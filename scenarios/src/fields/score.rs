@@ -43,6 +43,12 @@ impl ScoreName {
         }
     }
 
+    /// Whether it has a value under one of these fault sets.
+    #[must_use]
+    pub fn has_value_among(&self, faults: &[String]) -> bool {
+        self.under_faults || faults.iter().any(|fault| fault == crate::fault_sets::NONE)
+    }
+
     /// The kind of a difference of two of its values.
     #[must_use]
     pub fn kind_of_difference(&self) -> Kind {
@@ -200,6 +206,14 @@ pub const SCORES: &[ScoreName] = &[
 #[must_use]
 pub fn score_named(name: &str) -> Option<&'static ScoreName> {
     SCORES.iter().find(|score| score.name == name)
+}
+
+/// A score that adds up over a run, in a study without runs that nothing is broken in.
+pub(crate) fn never_a_value(score: &ScoreName, place: &crate::source::Place) -> Problem {
+    let message = format!("`{}` has no value in any run of this study", score.name);
+    Problem::new("no-score-under-faults", place, message)
+        .label("would never be judged")
+        .expected("\"none\" among the faults: runs under a fault end at times of their own, so what adds up over them cannot be compared")
 }
 
 /// The score that a field names.

@@ -1,7 +1,7 @@
 //! `enough`: when a study needs no more replicates.
 
 use super::gate::width;
-use crate::fields::score::{ScoreName, known_score};
+use crate::fields::score::{ScoreName, known_score, never_a_value};
 use crate::fields::study::ENOUGH;
 use crate::problem::{Problems, Reported};
 use crate::reader::Reader;
@@ -15,7 +15,11 @@ pub struct Enough {
     pub within: f64,
 }
 
-pub(super) fn enough(reader: &Reader<'_>, problems: &Problems) -> Result<Option<Enough>, Reported> {
+pub(super) fn enough(
+    reader: &Reader<'_>,
+    faults: Option<&[String]>,
+    problems: &Problems,
+) -> Result<Option<Enough>, Reported> {
     let Some(table) = reader.optional_table("enough")? else {
         return Ok(None);
     };
@@ -24,5 +28,8 @@ pub(super) fn enough(reader: &Reader<'_>, problems: &Problems) -> Result<Option<
     let within = width(&reader, "within", score.as_ref().ok());
     let (score, within) = (score?, within?);
     let within = within.ok_or_else(|| reader.missing("within"))?;
+    if faults.is_some_and(|faults| !score.has_value_among(faults)) {
+        return Err(reader.report(never_a_value(&score, reader.place_of("score"))));
+    }
     Ok(Some(Enough { score, within }))
 }

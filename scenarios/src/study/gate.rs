@@ -5,7 +5,7 @@ use tepid_sim::quantity::{Kind, parse};
 use super::Known;
 use super::known_faults::known_fault;
 use crate::fault_sets::NONE;
-use crate::fields::score::{ScoreName, known_score};
+use crate::fields::score::{ScoreName, known_score, never_a_value};
 use crate::fields::study::GATE;
 use crate::mistakes::quantity_problem;
 use crate::nearest::nearest;
@@ -93,6 +93,21 @@ pub(super) fn gate(table: &Table, known: &Known<'_>) -> Result<Gate, Reported> {
         )
         .label("would never be judged")
         .expected("under = \"none\": runs under a fault end at times of their own, so what adds up over them cannot be compared");
+        return Err(reader.report(problem));
+    }
+    if known.faults.is_some_and(|faults| !score.has_value_among(faults)) {
+        return Err(reader.report(never_a_value(&score, reader.place_of("score"))));
+    }
+    if let (Some(most), Some(least)) = (at_most, at_least)
+        && least > most
+    {
+        let problem = Problem::new(
+            "no-value-holds",
+            reader.place_of("at_least"),
+            "no value is at most `at_most` and at least `at_least`",
+        )
+        .label("above `at_most`")
+        .expected("a smaller one, or two gates");
         return Err(reader.report(problem));
     }
     if at_most.is_none() && at_least.is_none() && baseline.is_none() {

@@ -144,7 +144,49 @@ pub(super) fn vary(table: &Table, known: &Known<'_>) -> Result<Vary, Reported> {
             takes,
         },
     };
+    each_once(&vary, &reader)?;
     check(&vary, &tried, &reader, known).map(|()| vary)
+}
+
+/// Two variants of one value could not be told apart.
+fn each_once(vary: &Vary, reader: &Reader<'_>) -> Result<(), Reported> {
+    let Takes::Each(values) = &vary.takes else {
+        return Ok(());
+    };
+    let again = values.iter().enumerate().find(|(position, value)| {
+        values[..*position]
+            .iter()
+            .any(|earlier| earlier.text == value.text)
+    });
+    match again {
+        None => Ok(()),
+        Some((_, value)) => {
+            let message = format!("`{}` stands twice among the values", value.text);
+            let problem = Problem::new("duplicate-value", &value.node.place, message)
+                .label("a second time")
+                .expected("each value once");
+            Err(reader.report(problem))
+        }
+    }
+}
+
+/// Two tables of one path: the second would win.
+pub(super) fn each_path_once(all: &[Vary], problems: &Problems) -> Result<(), Reported> {
+    let again = all.iter().enumerate().find(|(position, vary)| {
+        all[..*position]
+            .iter()
+            .any(|earlier| earlier.of == vary.of && earlier.path == vary.path)
+    });
+    match again {
+        None => Ok(()),
+        Some((_, vary)) => {
+            let message = format!("`{}` varies twice", vary.path);
+            let problem = Problem::new("duplicate-path", &vary.path_place, message)
+                .label("a second time")
+                .expected("one [[vary]] for each field");
+            Err(problems.add(problem))
+        }
+    }
 }
 
 /// The values, and those that are tried now: a draw's likely extremes stand for all of them.

@@ -8,7 +8,7 @@ use super::{SMALL, compared, folder_with, kept, same_bytes};
 #[cfg(unix)]
 #[test]
 fn an_interrupted_study_leaves_a_partial_result_that_says_so_and_goes_on_from_there() {
-    let folder = folder_with(&SMALL.replace("replicates = 3", "replicates = 60"));
+    let folder = folder_with(&SMALL.replace("replicates = 3", "replicates = 40"));
     let calm = compared(folder.path(), &["--results", "calm"]);
     assert_eq!(calm.0, 0, "{}", calm.2);
     let mut child = Command::new(env!("CARGO_BIN_EXE_tepid"))

@@ -80,6 +80,24 @@ fn gaps_overlaps_and_mixtures_of_parts_are_refused() {
 }
 
 #[test]
+fn a_part_that_lacks_cells_is_refused() {
+    let folder = folder_with(SMALL);
+    for (shard, results) in [("1/2", "first"), ("2/2", "second")] {
+        compared(folder.path(), &["--shard", shard, "--results", results]);
+    }
+    let journal = folder.path().join("second/journal");
+    let bytes = std::fs::read(&journal).expect("journal");
+    std::fs::write(&journal, &bytes[..bytes.len() - 40]).expect("written");
+    let arguments = ["merge", "study.toml", "first", "second", "--results", "merged"];
+    let (code, _, error) = run_in(folder.path(), &arguments);
+    assert_eq!(code, 2, "{error}");
+    assert!(
+        error.contains("part 2/2 is not finished") && !folder.path().join("merged").exists(),
+        "{error}"
+    );
+}
+
+#[test]
 fn a_part_says_of_itself_which_it_is_in_a_job_that_numbers_its_parts() {
     let folder = folder_with(SMALL);
     let part = |variables: &[(&str, &str)], shard: &str, results: &str| {

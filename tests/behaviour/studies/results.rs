@@ -114,11 +114,13 @@ fn a_folder_with_somebody_elses_journal_is_refused() {
     let folder = folder_with(SMALL);
     let kept = folder.path().join("kept");
     std::fs::create_dir(&kept).expect("made");
-    std::fs::write(kept.join("journal"), "Monday: fed the fish.\n".repeat(100)).expect("written");
-    let (code, _, error) = compared(folder.path(), &["--results", "kept"]);
-    assert_eq!(code, 2, "{error}");
-    let left = std::fs::read_to_string(kept.join("journal")).expect("journal");
-    assert!(left.starts_with("Monday"), "{error}");
+    for length in [1, 100] {
+        std::fs::write(kept.join("journal"), "Monday: fed the fish.\n".repeat(length)).expect("written");
+        let (code, _, error) = compared(folder.path(), &["--results", "kept"]);
+        assert_eq!(code, 2, "{error}");
+        let left = std::fs::read_to_string(kept.join("journal")).expect("journal");
+        assert!(left.starts_with("Monday"), "{error}");
+    }
 }
 
 #[test]

@@ -66,5 +66,5 @@ fn one_run_shows_no_interval_and_no_rank() {
     let score = &result["groups"][1]["scores"][0];
     assert_eq!(score["mean_interval"], serde_json::Value::Null);
     assert_eq!(score["rank"], serde_json::Value::Null);
-    assert_eq!(score["difference"]["shown"], "one-run");
+    assert_eq!(score["difference"]["shown"], "too-few-runs");
 }

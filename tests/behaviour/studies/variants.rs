@@ -198,3 +198,53 @@ fn a_study_says_itself_what_is_compared() {
     assert_eq!(code, 2);
     assert!(error.contains("belong to a study"), "{error}");
 }
+
+#[test]
+fn what_could_not_be_told_apart_or_never_holds_is_refused_before_anything_runs() {
+    for (lines, says) in [
+        (
+            "[[vary]]\npath = \"strategy.deadband\"\nvalues = [\"0.2 K\", \"0.2 K\"]\n",
+            "stands twice among the values",
+        ),
+        (
+            "[[vary]]\npath = \"strategy.deadband\"\nvalues = [\"0.2 K\"]\n[[vary]]\npath = \"strategy.deadband\"\nvalues = [\"0.3 K\"]\n",
+            "`deadband` varies twice",
+        ),
+        (
+            "[[gate]]\nscore = \"overshoot\"\nat_most = \"1 K\"\nat_least = \"2 K\"\n",
+            "no value is at most",
+        ),
+    ] {
+        let folder = folder_with(&format!("{SMALL}{lines}"));
+        let (code, _, error) = run_in(folder.path(), &["check", "study.toml"]);
+        assert_eq!(code, 2, "{error}");
+        assert!(
+            error.contains(says) && error.contains("study.toml:"),
+            "`{says}` is not in: {error}"
+        );
+    }
+    let alone = SMALL.replace("\"none\", ", "");
+    for line in [
+        "enough = { score = \"energy\", within = \"1 kWh\" }\n",
+        "[[gate]]\nscore = \"energy\"\nat_most = \"1 kWh\"\n",
+    ] {
+        let folder = folder_with(&format!("{alone}{line}"));
+        let (code, _, error) = run_in(folder.path(), &["check", "study.toml"]);
+        assert_eq!(code, 2, "{error}");
+        assert!(error.contains("has no value in any run of this study"), "{error}");
+    }
+    let joined = "scenarios = [{ base = \"lidded-nano\", name = \"a / b\" }, { base = \"lidded-nano\", name = \"a\" }]\n\
+        strategies = [{ strategy = \"on-off\", name = \"c\" }, { strategy = \"pi\", name = \"b / c\" }]\n";
+    let folder = folder_with(joined);
+    let (code, _, error) = run_in(folder.path(), &["check", "study.toml"]);
+    assert_eq!(code, 2, "{error}");
+    assert!(error.contains("`a / b / c / none / 0`"), "{error}");
+}
+
+#[test]
+fn a_study_without_its_scenarios_is_still_a_study() {
+    let folder = folder_with(&SMALL.replace("scenarios", "scenaros"));
+    let (code, _, error) = run_in(folder.path(), &["check", "study.toml"]);
+    assert_eq!(code, 2);
+    assert!(error.contains("did you mean `scenarios`?"), "{error}");
+}

@@ -384,6 +384,14 @@ impl<'a> Reader<'a> {
 
     fn read_text<'n>(&self, field: &Field, node: &'n Node) -> Result<&'n str, Reported> {
         match &node.value {
+            // It would end up in a terminal, in a command to copy, in a table.
+            Value::Text { text, .. } if text.chars().any(char::is_control) => {
+                let message = format!("`{}` holds a character that cannot be printed", field.name);
+                let problem = Problem::new("control-character", &node.place, message)
+                    .label("a line break, tab or other control character")
+                    .expected("one line of plain text");
+                Err(self.report(problem))
+            }
             Value::Text { text, .. } if !text.trim().is_empty() => Ok(text),
             Value::Text { .. } => {
                 let problem = Problem::new("empty-text", &node.place, format!("`{}` is empty", field.name))

@@ -188,7 +188,7 @@ fn carried_out(
         work(&request, bar)
     })??;
     match outcome {
-        Outcome::Whole(result) => whole(asked, &result),
+        Outcome::Whole(result) => whole(asked, plan, &result),
         Outcome::Part { cells_done, cells } => part(asked, cells_done, cells),
     }
 }
@@ -211,7 +211,7 @@ fn interrupted(asked: &Asked<'_>, done: u64, cells: u64) -> Failure {
     Failure::Unfinished(format!("interrupted: {done} of {cells} cells are done{next}"))
 }
 
-fn whole(asked: &Asked<'_>, result: &StudyResult) -> Done {
+fn whole(asked: &Asked<'_>, plan: &Plan, result: &StudyResult) -> Done {
     let units = asked.shown.units.into();
     print(&match asked.shown.format {
         Format::Table => table::study(result, units),
@@ -224,7 +224,7 @@ fn whole(asked: &Asked<'_>, result: &StudyResult) -> Done {
     judged(result)?;
     // What does not hold is nothing to hold later results against.
     if let Some(path) = &asked.kept.save_baseline {
-        let text = json(&Baseline::new(result))?;
+        let text = json(&Baseline::new(&plan.study, result))?;
         std::fs::write(path, text).map_err(|error| Failure::writing(path, error))?;
         if asked.shown.format == Format::Table {
             print(&format!("\nKept as a baseline in {}\n", path.display()))?;
@@ -279,7 +279,7 @@ fn baseline(asked: &Asked<'_>, plan: &Plan) -> Result<Option<Baseline>, Failure>
     };
     let text = std::fs::read_to_string(path)
         .map_err(|error| Failure::BadInput(format!("cannot read {}: {error}", path.display())))?;
-    Baseline::read(&text)
+    Baseline::read(&text, &plan.study)
         .map(Some)
         .map_err(|error| Failure::BadInput(format!("{}: {error}", path.display())))
 }

@@ -134,6 +134,28 @@ fn a_group_that_no_baseline_is_kept_for_is_not_passed_over() {
 }
 
 #[test]
+fn a_baseline_of_other_conditions_is_nothing_to_hold_figures_against() {
+    let gate = "[[gate]]\nscore = \"energy\"\nunder = \"none\"\nno_worse_than_baseline = \"5 %\"\n";
+    let study = format!("{SMALL}{gate}");
+    let folder = folder_with(&study);
+    compared(folder.path(), &["--save-baseline", "base.json"]);
+    for (from, to, says) in [
+        (
+            "duration = \"1 d\"",
+            "duration = \"2 d\"",
+            "another duration than this study has (1 d and 2 d)",
+        ),
+        ("replicates = 3", "replicates = 4", "another number of replicates"),
+        ("replicates = 3", "replicates = 3\nseed = 2", "another seed"),
+    ] {
+        std::fs::write(folder.path().join("study.toml"), study.replace(from, to)).expect("written");
+        let (code, _, error) = compared(folder.path(), &["--baseline", "base.json"]);
+        assert_eq!(code, 2, "{error}");
+        assert!(error.contains(says), "`{says}` is not in: {error}");
+    }
+}
+
+#[test]
 fn a_file_that_is_no_baseline_is_refused() {
     let folder = folder_with(SMALL);
     for text in ["", "[]", "{\"format\": \"tepid-study\"}"] {

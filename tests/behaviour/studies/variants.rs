@@ -242,6 +242,20 @@ fn what_could_not_be_told_apart_or_never_holds_is_refused_before_anything_runs()
 }
 
 #[test]
+fn a_name_that_would_break_a_table_or_a_terminal_is_refused() {
+    for name in ["a\\nb", "a\\u001b[31mb", "a\\tb"] {
+        let scenario = format!("{{ base = \"lidded-nano\", name = \"{name}\" }}");
+        let folder = folder_with(&SMALL.replace("\"lidded-nano\"", &scenario));
+        let (code, _, error) = run_in(folder.path(), &["check", "study.toml"]);
+        assert_eq!(code, 2, "{error}");
+        assert!(
+            error.contains("cannot be printed") && !error.contains('\u{1b}'),
+            "{error}"
+        );
+    }
+}
+
+#[test]
 fn a_study_without_its_scenarios_is_still_a_study() {
     let folder = folder_with(&SMALL.replace("scenarios", "scenaros"));
     let (code, _, error) = run_in(folder.path(), &["check", "study.toml"]);

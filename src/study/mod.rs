@@ -9,6 +9,8 @@
 
 mod baseline;
 mod cell;
+mod cell_name;
+mod digest;
 mod effort;
 mod execute;
 mod files;
@@ -31,12 +33,13 @@ use crate::compare::Progress;
 
 pub use baseline::{Baseline, BaselineError};
 pub use cell::{CellResult, CellScores};
+pub use cell_name::UnknownCell;
 pub use effort::Effort;
 pub use folder::{Folder, FolderError};
 pub use journal::{Header, Journal, JournalError};
 pub use merge::{MergeError, merge};
 pub use piece::{Piece, Replay};
-pub use plan::{Case, CellPlace, Pair, Plan, PlanError, Recipe, ScenarioPoint, StrategyPoint, UnknownCell};
+pub use plan::{Case, CellPlace, Pair, Plan, PlanError, Recipe, ScenarioPoint, StrategyPoint};
 pub use shard::{Shard, ShardError};
 
 /// Share of cases in which an interval should hold the true value.

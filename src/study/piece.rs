@@ -7,7 +7,7 @@ use tepid_sim::scores::Scores;
 use tepid_sim::time::Millis;
 
 use super::cell::{CellResult, CellScores};
-use super::plan::{CellPlace, Pair, Plan, Recipe};
+use super::plan::{Pair, Plan, Recipe};
 use crate::exposure::{Healthy, Worst, worst_run};
 use tepid_output::records::RoomKind;
 
@@ -143,15 +143,5 @@ impl<'p> Piece<'p> {
             judged_from_ms: began_ms.unwrap_or(0),
             end_ms,
         })
-    }
-
-    /// The place of one of its cells.
-    #[must_use]
-    pub fn place(&self, pair: usize, case: usize) -> CellPlace {
-        CellPlace {
-            pair,
-            replicate: self.replicate,
-            case,
-        }
     }
 }

@@ -4,25 +4,21 @@
 //! runs. Pieces and cells are numbered in the study's order; nothing is kept for each of them, so that a large study takes no more memory.
 
 use std::borrow::Cow;
-use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::SeedableRng;
-use sha2::{Digest, Sha256};
 use tepid_output::records::{NotApplied, StudyGroup};
 use tepid_scenarios::{
-    Gate, NO_FAULT, Put, Report, Study, StudyScenario, StudyStrategy, Takes, Vary, VaryOf, fault_set, nearest,
+    Gate, NO_FAULT, Put, Report, Study, StudyScenario, StudyStrategy, Takes, Vary, VaryOf, fault_set,
 };
 use tepid_sim::run::binds;
 use tepid_sim::scenario::{FaultCase, Scenario};
 use tepid_sim::strategy::{BindError, StrategyRecipe};
 
+use super::digest::digest;
 use super::shard::Shard;
 use crate::uncertainty::draw;
-
-/// Changed whenever the same study would give other cells: what results of other versions mean is not known.
-const CELLS_OF: &str = concat!("tepid ", env!("CARGO_PKG_VERSION"), ", cells 1");
 
 /// What a study runs.
 #[derive(Debug)]
@@ -209,24 +205,6 @@ impl Plan {
         Ok(plan)
     }
 
-    /// Names are joined to a cell's name: names with that join inside may make one name of two cells.
-    fn cells_told_apart(&self) -> Result<(), PlanError> {
-        let mut names = BTreeSet::new();
-        for pair in 0..self.pairs.len() {
-            for case in 0..self.cases(self.pairs[pair]).len() {
-                let name = self.cell_name(CellPlace {
-                    pair,
-                    replicate: 0,
-                    case,
-                });
-                if let Some(name) = names.replace(name) {
-                    return Err(PlanError::OneNameForTwo { name });
-                }
-            }
-        }
-        Ok(())
-    }
-
     /// How many cells there are with all replicates.
     #[must_use]
     pub fn cells(&self) -> u64 {
@@ -268,60 +246,6 @@ impl Plan {
             replicate,
             case,
         })
-    }
-
-    /// The name of a cell, as `tepid run --cell` takes it: "spare-room-winter / on-off / relay left welded / 3".
-    #[must_use]
-    pub fn cell_name(&self, place: CellPlace) -> String {
-        let pair = self.pairs[place.pair];
-        let (scenario, strategy) = (&self.scenarios[pair.scenario], &self.strategies[pair.strategy]);
-        let case = scenario.case_name(place.case);
-        format!(
-            "{} / {} / {case} / {}",
-            scenario.name, strategy.name, place.replicate
-        )
-    }
-
-    /// The cell of a name.
-    ///
-    /// # Errors
-    /// What is wrong with the name, with the nearest or all that there are.
-    pub fn cell_named(&self, name: &str) -> Result<CellPlace, UnknownCell> {
-        let unknown = |what: &'static str, known: Vec<String>| UnknownCell {
-            name: name.to_owned(),
-            what,
-            known,
-        };
-        let Some((front, replicate)) = name.rsplit_once(" / ") else {
-            return Err(unknown("form", Vec::new()));
-        };
-        let replicate: Option<u64> = replicate.trim().parse().ok();
-        let named = |place: CellPlace| {
-            let whole = self.cell_name(place);
-            whole
-                .rsplit_once(" / ")
-                .is_some_and(|(known, _)| known == front.trim())
-        };
-        let groups = (0..self.pairs.len()).flat_map(|pair| {
-            (0..self.cases(self.pairs[pair]).len()).map(move |case| CellPlace {
-                pair,
-                replicate: 0,
-                case,
-            })
-        });
-        let Some(group) = groups.clone().find(|place| named(*place)) else {
-            return Err(unknown(
-                "group",
-                groups.map(|place| self.cell_name(place)).collect(),
-            ));
-        };
-        match replicate.filter(|replicate| *replicate < self.study.replicates) {
-            Some(replicate) => Ok(CellPlace { replicate, ..group }),
-            None => Err(unknown(
-                "replicate",
-                vec![format!("0 to {}", self.study.replicates - 1)],
-            )),
-        }
     }
 
     /// How many cells a part has.
@@ -418,32 +342,6 @@ impl Recipe<'_> {
         match self {
             Self::Kept(recipe) => *recipe,
             Self::Drawn(recipe) => recipe.as_ref(),
-        }
-    }
-}
-
-/// A cell that a study has not.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{}", self.text())]
-pub struct UnknownCell {
-    name: String,
-    what: &'static str,
-    known: Vec<String>,
-}
-
-impl UnknownCell {
-    fn text(&self) -> String {
-        let name = &self.name;
-        match self.what {
-            "replicate" => format!("no cell `{name}`: its replicate must be {}", self.known.join("")),
-            "group" => {
-                let near = nearest(name, self.known.iter().map(String::as_str));
-                let near = near.map_or_else(String::new, |near| format!("; the nearest is `{near}`"));
-                format!("this study has no cell `{name}`{near}")
-            }
-            _ => format!(
-                "`{name}` is no cell; expected SCENARIO / STRATEGY / CASE / REPLICATE, as results name it"
-            ),
         }
     }
 }
@@ -592,37 +490,3 @@ fn cases(study: &Study, scenario: &Scenario) -> Vec<Case> {
     }
     cases
 }
-
-/// Everything that a cell's scores depend on. Gates, titles and the order of nothing are left out.
-fn digest(study: &Study, scenarios: &[ScenarioPoint], strategies: &[StrategyPoint]) -> String {
-    let mut hasher = Sha256::new();
-    let mut add = |text: String| {
-        hasher.update(text.as_bytes());
-        hasher.update([0]);
-    };
-    add(CELLS_OF.to_owned());
-    add(format!(
-        "{} {} {:?} {:?}",
-        study.seed, study.replicates, study.scored_from_ms, study.enough
-    ));
-    for vary in &study.vary {
-        if let Takes::Drawn(drawn) = &vary.takes {
-            add(format!("{} {:?} {}", vary.path, drawn.distribution, drawn.unit()));
-        }
-    }
-    for point in scenarios {
-        add(format!("{} {:?} {:?}", point.name, point.cases, point.scenario));
-    }
-    for point in strategies {
-        let script = &study.strategies[point.of].file.script;
-        add(format!("{} {:?} {:?}", point.name, point.recipe, script));
-    }
-    let bytes = hasher.finalize();
-    bytes.iter().take(DIGEST_B).fold(String::new(), |mut text, byte| {
-        let _ = write!(text, "{byte:02x}");
-        text
-    })
-}
-
-/// Bytes of a digest that are kept: enough that two studies never share one by chance.
-const DIGEST_B: usize = 16;

@@ -1,0 +1,45 @@
+//! A study by a digest of everything that its cells depend on.
+
+use std::fmt::Write as _;
+
+use sha2::{Digest, Sha256};
+use tepid_scenarios::{Study, Takes};
+
+use super::plan::{ScenarioPoint, StrategyPoint};
+
+/// Changed whenever the same study would give other cells: what results of other versions mean is not known.
+const CELLS_OF: &str = concat!("tepid ", env!("CARGO_PKG_VERSION"), ", cells 1");
+
+/// Everything that a cell's scores depend on. Gates, titles and the order of nothing are left out.
+pub(super) fn digest(study: &Study, scenarios: &[ScenarioPoint], strategies: &[StrategyPoint]) -> String {
+    let mut hasher = Sha256::new();
+    let mut add = |text: String| {
+        hasher.update(text.as_bytes());
+        hasher.update([0]);
+    };
+    add(CELLS_OF.to_owned());
+    add(format!(
+        "{} {} {:?} {:?}",
+        study.seed, study.replicates, study.scored_from_ms, study.enough
+    ));
+    for vary in &study.vary {
+        if let Takes::Drawn(drawn) = &vary.takes {
+            add(format!("{} {:?} {}", vary.path, drawn.distribution, drawn.unit()));
+        }
+    }
+    for point in scenarios {
+        add(format!("{} {:?} {:?}", point.name, point.cases, point.scenario));
+    }
+    for point in strategies {
+        let script = &study.strategies[point.of].file.script;
+        add(format!("{} {:?} {:?}", point.name, point.recipe, script));
+    }
+    let bytes = hasher.finalize();
+    bytes.iter().take(DIGEST_B).fold(String::new(), |mut text, byte| {
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}
+
+/// Bytes of a digest that are kept: enough that two studies never share one by chance.
+const DIGEST_B: usize = 16;

@@ -7,7 +7,7 @@ use tepid::study::{CellResult, Piece};
 
 #[test]
 fn cells_run_backwards_and_alone_have_the_scores_of_cells_run_forwards_together() {
-    let plan = plan();
+    let plan = plan(2);
     let run = |pair: usize, replicate: u64, cases: &[usize]| {
         let results: Mutex<Vec<(usize, CellResult)>> = Mutex::default();
         let piece = Piece::new(&plan, plan.pairs[pair], replicate).expect("draws");

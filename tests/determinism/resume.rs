@@ -25,7 +25,8 @@ impl Progress for StopsAfter<'_> {
 
 #[test]
 fn a_study_stopped_after_every_few_cells_ends_with_the_same_bytes_on_one_two_and_eight_threads() {
-    let plan = plan();
+    // More pieces than threads: those that were begun are finished, and others are left.
+    let plan = plan(24);
     let folder = tempfile::tempdir().expect("folder");
     let run = |name: &str, cells: u64| {
         let stop = AtomicBool::new(false);
@@ -48,11 +49,11 @@ fn a_study_stopped_after_every_few_cells_ends_with_the_same_bytes_on_one_two_and
         }
     };
     let (complete, cells) = run("calm", u64::MAX);
-    assert!(complete && cells > 8);
+    assert!(complete && cells > 100);
     for threads in [1, 2, 8] {
         let name = format!("stopped on {threads}");
         let mut stops = 0;
-        while !on_threads(threads, || run(&name, 2)).0 {
+        while !on_threads(threads, || run(&name, 20)).0 {
             stops += 1;
             assert!(stops < 100);
         }

@@ -9,7 +9,7 @@ use tepid::study::{Outcome, Shard, StudyRequest, merge, study};
 
 #[test]
 fn parts_of_two_and_of_five_give_the_bytes_of_the_whole() {
-    let plan = plan();
+    let plan = plan(4);
     let folder = tempfile::tempdir().expect("folder");
     let stop = AtomicBool::new(false);
     let request = |name: &str, shard: Shard| (folder.path().join(name), shard);

@@ -64,11 +64,12 @@ impl TraceSink for Rows {
 }
 
 /// A small study with faults and a drawn value, planned.
-pub fn plan() -> tepid::study::Plan {
+pub fn plan(replicates: u64) -> tepid::study::Plan {
     let text = "scenarios = [\"lidded-nano\"]\nstrategies = [\"on-off\", \"pi\"]\n\
-        faults = [\"none\", \"one contact welded\", \"outage\"]\nreplicates = 4\nduration = \"1 d\"\n\
+        faults = [\"none\", \"one contact welded\", \"outage\"]\nduration = \"1 d\"\n\
         [[vary]]\npath = \"water.target\"\ndistribution = \"uniform\"\nlow = \"24.6 °C\"\nhigh = \"25.4 °C\"\n";
-    match tepid_scenarios::load_str("study.toml", text) {
+    let text = format!("replicates = {replicates}\n{text}");
+    match tepid_scenarios::load_str("study.toml", &text) {
         Ok(tepid_scenarios::Loaded::Study(study)) => tepid::study::Plan::new(*study).expect("a plan"),
         other => panic!("{other:?}"),
     }

@@ -51,6 +51,11 @@ pub fn ranks_are_those_of_statsmodels() {
             .map(|one| numbers(one).into_iter().map(Some).collect())
             .collect();
         let found = ranks(&values, true, 0.95);
+        // Of so few runs the program tells no rank, whatever a t test says.
+        if row.number("n") < 4.0 {
+            assert!(found.iter().all(Option::is_none));
+            continue;
+        }
         let wanted = numbers(row.text("ranks"));
         assert_eq!(found.len(), wanted.len());
         for (found, wanted) in found.into_iter().zip(wanted) {

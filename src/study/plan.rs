@@ -276,7 +276,9 @@ impl Plan {
         };
         let scenario = scenario.map(|point| self.study.scenarios[point.of].scenario.name.as_str());
         let strategy = strategy.map(|point| self.study.strategies[point.of].file.name.as_str());
-        is(&gate.under, Some(&group.fault_set))
+        let has_value = gate.score.under_faults || group.fault_set == NO_FAULT;
+        has_value
+            && is(&gate.under, Some(&group.fault_set))
             && is(&gate.scenario, scenario)
             && is(&gate.strategy, strategy)
     }

@@ -70,6 +70,21 @@ fn bounds_hold_up_to_their_very_value_on_either_side() {
 }
 
 #[test]
+fn a_gate_on_energy_speaks_of_runs_with_nothing_broken_alone() {
+    let gate = "[[gate]]\nscore = \"energy\"\nat_most = \"100 kWh\"\n";
+    let folder = folder_with(&format!("{SMALL}{gate}"));
+    let (code, _, error) = compared(folder.path(), &["--results", "kept"]);
+    assert_eq!(code, 0, "{error}");
+    let judged = gates(folder.path());
+    assert_eq!(judged.len(), 2);
+    assert!(
+        judged
+            .iter()
+            .all(|gate| gate["fault_set"] == "none" && gate["verdict"] == "holds")
+    );
+}
+
+#[test]
 fn the_mean_may_hold_where_the_worst_run_does_not() {
     let folder = folder_with(SMALL);
     compared(folder.path(), &["--results", "kept"]);

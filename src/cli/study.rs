@@ -2,12 +2,12 @@
 
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::Duration;
 
 use tepid::study::{
     Baseline, Effort, JournalError, MergeError, Outcome, Plan, PlanError, Shard, StudyError, StudyRequest,
 };
 use tepid_output::records::{GateVerdict, StudyResult};
+use tepid_output::wording::span;
 use tepid_output::{csv_text, table};
 use tepid_scenarios::Study;
 
@@ -65,7 +65,12 @@ pub fn checked(name: &str, study: Study) -> Result<String, Failure> {
         ),
         format!(
             "takes about {} here on {}, and about {} with --results",
-            duration(effort.on_one_core / threads as u32),
+            span(
+                (effort.on_one_core / threads as u32)
+                    .as_secs_f64()
+                    .max(1.0)
+                    .round()
+            ),
             counted(threads as u64, "thread"),
             size(effort.bytes),
         ),
@@ -91,17 +96,6 @@ fn counted(count: u64, word: &str) -> String {
         (1, _) => format!("1 {word}"),
         (_, Some(stem)) => format!("{count} {stem}ies"),
         (_, None) => format!("{count} {word}s"),
-    }
-}
-
-/// "3 s", "12 min", "5 h".
-fn duration(time: Duration) -> String {
-    let seconds = time.as_secs_f64();
-    match seconds {
-        ..1.0 => "a second".to_owned(),
-        1.0..90.0 => format!("{seconds:.0} s"),
-        90.0..5400.0 => format!("{:.0} min", seconds / 60.0),
-        _ => format!("{:.1} h", seconds / 3600.0),
     }
 }
 

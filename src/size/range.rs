@@ -74,16 +74,7 @@ fn least_w(scenario: &Scenario, demand: Demand, count: u32) -> Result<Option<f64
     if !alone_w.is_finite() || !dead_bearable(alone_w)? {
         return Ok(None);
     }
-    let (mut too_little_w, mut enough_w) = (holds_w, alone_w);
-    while enough_w - too_little_w > FOUND_TO_W {
-        let middle_w = 0.5 * (too_little_w + enough_w);
-        if dead_bearable(middle_w)? {
-            enough_w = middle_w;
-        } else {
-            too_little_w = middle_w;
-        }
-    }
-    Ok(Some(enough_w))
+    halved((alone_w, holds_w), dead_bearable).map(Some)
 }
 
 fn most_w(scenario: &Scenario, demand: Demand, count: u32) -> Result<Option<f64>, SizeError> {
@@ -99,13 +90,21 @@ fn most_w(scenario: &Scenario, demand: Demand, count: u32) -> Result<Option<f64>
         }
         too_much_w = (2.0 * too_much_w).min(SEARCHED_TO_W);
     }
-    while too_much_w - harmless_w > FOUND_TO_W {
-        let middle_w = 0.5 * (harmless_w + too_much_w);
-        if stuck_bearable(middle_w)? {
-            harmless_w = middle_w;
+    halved((harmless_w, too_much_w), stuck_bearable).map(Some)
+}
+
+/// The power nearest to the bad end at which all is still well, W: the interval between a good and a bad end is halved until it is narrow enough.
+fn halved(
+    (mut good_w, mut bad_w): (f64, f64),
+    is_good: impl Fn(f64) -> Result<bool, SizeError>,
+) -> Result<f64, SizeError> {
+    while (good_w - bad_w).abs() > FOUND_TO_W {
+        let middle_w = 0.5 * (good_w + bad_w);
+        if is_good(middle_w)? {
+            good_w = middle_w;
         } else {
-            too_much_w = middle_w;
+            bad_w = middle_w;
         }
     }
-    Ok(Some(harmless_w))
+    Ok(good_w)
 }

@@ -10,7 +10,7 @@ use super::plan::{ScenarioPoint, StrategyPoint};
 /// Changed whenever the same study would give other cells: what results of other versions mean is not known.
 const CELLS_OF: &str = concat!("tepid ", env!("CARGO_PKG_VERSION"), ", cells 1");
 
-/// Everything that a cell's scores depend on. Gates, titles and the order of nothing are left out.
+/// Everything that a cell's scores depend on. Gates and titles are left out: they change no cell.
 pub(super) fn digest(study: &Study, scenarios: &[ScenarioPoint], strategies: &[StrategyPoint]) -> String {
     let mut hasher = Sha256::new();
     let mut add = |text: String| {

@@ -21,7 +21,7 @@ pub struct Effort {
     pub bytes: u64,
 }
 
-/// Bytes of a cell in all files together, and of a group (measured on studies of the library; `tests/behaviour/studies/check.rs` holds them to a
+/// Bytes of a cell in all files together, and of a group (measured on studies of the library; `tests/behaviour/studies/variants.rs` holds them to a
 /// factor of two).
 const BYTES_PER_CELL: u64 = 700;
 const BYTES_PER_GROUP: u64 = 20_000;

@@ -6,6 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use rayon::prelude::*;
 
 use super::cell::CellResult;
+use super::groups::values_of;
 use super::journal::{Journal, JournalError};
 use super::piece::Piece;
 use super::plan::{CellPlace, Plan};
@@ -74,28 +75,26 @@ impl Work<'_> {
             .filter(|pair| scenarios.contains(&self.plan.pairs[*pair].scenario))
             .collect();
         let count = pairs.len() as u64;
-        let pieces = (0..count * (to - from)).map(|number| {
-            let (pair, replicate) = (pairs[(number % count) as usize], from + number / count);
-            (pair, replicate)
-        });
-        let mut missing = 0;
-        for (pair, replicate) in pieces.clone().filter(|piece| self.is_ours(*piece)) {
-            missing += self.missing(pair, replicate).len() as u64;
-        }
-        self.progress.expect(missing);
         // A range and not a list: a large study takes no more memory for its length.
-        (0..count * (to - from)).into_par_iter().for_each(|number| {
-            let piece = (pairs[(number % count) as usize], from + number / count);
-            if self.is_ours(piece) && !self.stop.load(Ordering::Relaxed) {
-                self.piece(piece.0, piece.1);
-            }
-        });
-    }
-
-    /// Whole replicates of a pair are dealt out to the parts of a study.
-    fn is_ours(&self, (pair, replicate): (usize, u64)) -> bool {
-        self.shard
-            .runs(replicate * self.plan.pairs.len() as u64 + pair as u64)
+        let numbers = 0..count * (to - from);
+        let ours = |number: u64| {
+            let (pair, replicate) = (pairs[(number % count) as usize], from + number / count);
+            let is_ours = self.shard.runs(self.plan.piece(pair, replicate));
+            is_ours.then_some((pair, replicate))
+        };
+        let missing = numbers
+            .clone()
+            .filter_map(ours)
+            .map(|(pair, replicate)| self.missing(pair, replicate).len() as u64);
+        self.progress.expect(missing.sum());
+        numbers
+            .into_par_iter()
+            .filter_map(ours)
+            .for_each(|(pair, replicate)| {
+                if !self.stop.load(Ordering::Relaxed) {
+                    self.piece(pair, replicate);
+                }
+            });
     }
 
     /// The cases of a piece without a result.
@@ -210,17 +209,7 @@ impl Work<'_> {
                 if broken.place.is_some() && !enough.score.under_faults {
                     continue;
                 }
-                let mut values = Vec::new();
-                for replicate in 0..replicates {
-                    let cell = self.plan.cell(CellPlace {
-                        pair,
-                        replicate,
-                        case,
-                    });
-                    if let Some(CellResult::Scored(scores)) = journal.get(cell)? {
-                        values.extend(scores.values.get(score).copied().flatten());
-                    }
-                }
+                let values = values_of(self.plan, &mut journal, (pair, case), replicates, score)?;
                 // A score that has no value yet is not known.
                 if !narrow_enough(&values, enough.within, super::CONFIDENCE_FRAC) {
                     return Ok(false);

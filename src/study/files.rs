@@ -63,18 +63,17 @@ fn each_row(
         let (Some(place), Some(result)) = (plan.place(cell), journal.get(cell).map_err(other)?) else {
             continue;
         };
-        let pair = plan.pairs[place.pair];
-        let case = &plan.cases(pair)[place.case];
         let (began_h, failure, scores) = match result {
             CellResult::Scored(scores) => (scores.began_ms.map(hours), None, scores.values),
             CellResult::Failed(reason) => (None, Some(reason), vec![None; SCORES.len()]),
         };
+        let of = plan.names(place);
         write(CellRow {
             cell: plan.cell_name(place),
-            scenario: plan.scenarios[pair.scenario].name.clone(),
-            strategy: plan.strategies[pair.strategy].name.clone(),
-            fault_set: case.set.clone(),
-            case: case.name.clone(),
+            scenario: of.scenario.to_owned(),
+            strategy: of.strategy.to_owned(),
+            fault_set: of.case.set.clone(),
+            case: of.case.name.clone(),
             replicate: place.replicate,
             began_h,
             failure,

@@ -152,16 +152,36 @@ fn with_scores(plan: &Plan, side_by_side: &[Runs], scores: Range<usize>) -> Vec<
     groups
 }
 
+/// The values of one score in the replicates of a pair and case, those without a value left out.
+pub(super) fn values_of(
+    plan: &Plan,
+    journal: &mut Journal,
+    of: (usize, usize),
+    replicates: u64,
+    score: usize,
+) -> Result<Vec<f64>, JournalError> {
+    let runs = runs(plan, journal, of, replicates, score..score + 1)?;
+    Ok(runs.values.into_iter().flatten().flatten().collect())
+}
+
 impl Runs {
+    /// One of its cells.
+    fn place(&self, replicate: u64) -> CellPlace {
+        CellPlace {
+            pair: self.pair,
+            replicate,
+            case: self.case,
+        }
+    }
+
     /// The group without scores yet.
     fn blank(&self, plan: &Plan) -> StudyGroup {
-        let pair = plan.pairs[self.pair];
-        let case = &plan.cases(pair)[self.case];
+        let of = plan.names(self.place(0));
         StudyGroup {
-            scenario: plan.scenarios[pair.scenario].name.clone(),
-            strategy: plan.strategies[pair.strategy].name.clone(),
-            fault_set: case.set.clone(),
-            case: case.name.clone(),
+            scenario: of.scenario.to_owned(),
+            strategy: of.strategy.to_owned(),
+            fault_set: of.case.set.clone(),
+            case: of.case.name.clone(),
             replicates: self.scored,
             failed: self.failed,
             scores: Vec::new(),
@@ -203,11 +223,7 @@ impl Runs {
                 tank: worst
                     .tank
                     .and_then(|tank| plan.tank_name(self.pair, usize::from(tank))),
-                cell: plan.cell_name(CellPlace {
-                    pair: self.pair,
-                    replicate: worst.replicate,
-                    case: self.case,
-                }),
+                cell: plan.cell_name(self.place(worst.replicate)),
             },
             difference: pairs.and_then(|pairs| {
                 let larger_is_worse = score.worse == Worse::Larger;

@@ -188,6 +188,12 @@ impl Journal {
         self.index.keys().copied()
     }
 
+    /// The cells whose run failed, in their order.
+    pub fn failed(&self) -> impl Iterator<Item = u64> {
+        let failed = self.index.iter().filter(|(_, stand)| stand.failed);
+        failed.map(|(cell, _)| *cell)
+    }
+
     /// How many cells have a result.
     #[must_use]
     pub fn len(&self) -> u64 {

@@ -39,7 +39,7 @@ pub use folder::{Folder, FolderError};
 pub use journal::{Header, Journal, JournalError};
 pub use merge::{MergeError, merge};
 pub use piece::{Piece, Replay};
-pub use plan::{Case, CellPlace, Pair, Plan, PlanError, Recipe, ScenarioPoint, StrategyPoint};
+pub use plan::{Case, CellPlace, Names, Pair, Plan, PlanError, Recipe, ScenarioPoint, StrategyPoint};
 pub use shard::{Shard, ShardError};
 
 /// Share of cases in which an interval should hold the true value.

@@ -98,6 +98,17 @@ pub struct CellPlace {
     pub case: usize,
 }
 
+/// What a cell is of.
+#[derive(Debug, Clone, Copy)]
+pub struct Names<'p> {
+    /// The scenario's variant.
+    pub scenario: &'p str,
+    /// The strategy's variant.
+    pub strategy: &'p str,
+    /// The case.
+    pub case: &'p Case,
+}
+
 /// A study that cannot be planned.
 #[derive(Debug, thiserror::Error)]
 pub enum PlanError {
@@ -212,12 +223,6 @@ impl Plan {
         each.sum::<u64>() * self.study.replicates
     }
 
-    /// How many pieces there are with all replicates.
-    #[must_use]
-    pub fn pieces(&self) -> u64 {
-        self.pairs.len() as u64 * self.study.replicates
-    }
-
     /// The cases of a pair's scenario.
     #[must_use]
     pub fn cases(&self, pair: Pair) -> &[Case] {
@@ -248,14 +253,32 @@ impl Plan {
         })
     }
 
+    /// The number of a piece: whole replicates of a pair are dealt out to the parts of a study by it.
+    #[must_use]
+    pub fn piece(&self, pair: usize, replicate: u64) -> u64 {
+        replicate * self.pairs.len() as u64 + pair as u64
+    }
+
     /// How many cells a part has.
     #[must_use]
     pub fn cells_of(&self, shard: Shard) -> u64 {
-        let pairs = self.pairs.len() as u64;
-        let pieces = (0..self.pieces()).filter(|piece| shard.runs(*piece));
-        pieces
-            .map(|piece| self.cases(self.pairs[(piece % pairs) as usize]).len() as u64)
-            .sum()
+        let of_pair = |(number, pair): (usize, &Pair)| {
+            let replicates = 0..self.study.replicates;
+            let ours = replicates.filter(|replicate| shard.runs(self.piece(number, *replicate)));
+            ours.count() as u64 * self.cases(*pair).len() as u64
+        };
+        self.pairs.iter().enumerate().map(of_pair).sum()
+    }
+
+    /// What a cell is of, by name.
+    #[must_use]
+    pub fn names(&self, place: CellPlace) -> Names<'_> {
+        let pair = self.pairs[place.pair];
+        Names {
+            scenario: &self.scenarios[pair.scenario].name,
+            strategy: &self.strategies[pair.strategy].name,
+            case: &self.cases(pair)[place.case],
+        }
     }
 
     /// The strategy that the others are compared with: the first variant of the one the study names.

@@ -29,16 +29,15 @@ pub(super) fn result(
         scenario.map_or(plan.study.replicates, |scenario| replicates[scenario])
     };
     let mut failures = Vec::new();
-    for cell in journal.cells().collect::<Vec<_>>() {
+    for cell in journal.failed().collect::<Vec<_>>() {
         if let (Some(CellResult::Failed(reason)), Some(place)) = (journal.get(cell)?, plan.place(cell)) {
-            let pair = plan.pairs[place.pair];
-            let case = &plan.cases(pair)[place.case];
+            let of = plan.names(place);
             failures.push(FailedCell {
                 cell: plan.cell_name(place),
-                scenario: plan.scenarios[pair.scenario].name.clone(),
-                strategy: plan.strategies[pair.strategy].name.clone(),
-                fault_set: case.set.clone(),
-                case: case.name.clone(),
+                scenario: of.scenario.to_owned(),
+                strategy: of.strategy.to_owned(),
+                fault_set: of.case.set.clone(),
+                case: of.case.name.clone(),
                 replicate: place.replicate,
                 reason,
             });

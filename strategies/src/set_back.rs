@@ -32,7 +32,6 @@
 //! # Source
 //! Night set-back with limited rate, common practice of heating, no source; nor for the defaults.
 
-use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{
@@ -41,15 +40,14 @@ use tepid_sim::strategy::{
 use tepid_sim::time::{DAY, Millis, seconds};
 
 use crate::control_loop::{
-    ControlLoop, HEATING_CONTACTS, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, WithoutReading, contacts,
-    reading_c,
+    ControlLoop, HEATING_CONTACTS, INTERVAL, PROBE, SETPOINT, WITHOUT_READING, contacts,
 };
-use crate::decision_clock::DecisionClock;
 use crate::night::{NIGHT_FROM, NIGHT_TO, Night};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::rate::rate_param;
 use crate::registry::Entry;
-use crate::switch::{Switch, SwitchPoints, rest};
+use crate::switch::{Switch, SwitchPoints};
+use crate::thermostat::Thermostat;
 use crate::values::Values;
 use crate::wording::{difference_text, rate_text};
 
@@ -184,58 +182,45 @@ impl StrategyRecipe for SetBack {
 
     fn bind(&self, wiring: &Wiring) -> Result<Box<dyn Strategy>, BindError> {
         let by_day_c = self.control.setpoint_c(wiring);
+        let contacts = contacts(wiring, Role::Heat, self.contacts.as_deref())?;
+        let switch = Switch::new(SwitchPoints::heating(by_day_c, self.deadband_k));
         Ok(Box::new(Bound {
-            probe: self.control.probe(wiring)?,
-            contacts: contacts(wiring, Role::Heat, self.contacts.as_deref())?,
-            without: self.control.without_reading,
+            thermostat: Thermostat::new(&self.control, wiring, contacts, switch)?,
             by_day_c,
             course: self.course,
             night: self.night,
             deadband_k: self.deadband_k,
-            clock: DecisionClock::new(self.control.interval_ms),
-            switch: Switch::new(SwitchPoints::heating(by_day_c, self.deadband_k)),
         }))
     }
 }
 
 #[derive(Clone)]
 struct Bound {
-    probe: ProbeId,
-    contacts: Vec<ContactId>,
-    without: WithoutReading,
+    thermostat: Thermostat,
     by_day_c: f64,
     course: Course,
     night: Night,
     deadband_k: f64,
-    clock: DecisionClock,
-    switch: Switch,
 }
 
 impl Strategy for Bound {
     fn decide(&mut self, seen: &Readings, commands: &mut Commands) -> Result<(), StrategyFailure> {
-        let tick = self.clock.tick(seen.now_ms);
         let setpoint_c = self.by_day_c - self.course.lowered_k(self.night, seen.now_ms);
-        self.switch
+        self.thermostat
             .move_to(SwitchPoints::heating(setpoint_c, self.deadband_k));
-        let state = self
-            .switch
-            .decide(seen.now_ms, tick, reading_c(seen, self.probe), self.without);
-        for contact in &self.contacts {
-            commands.set(*contact, state);
-        }
-        Ok(())
+        self.thermostat.decide(seen, commands)
     }
 
     fn rests(&self) -> Option<Rest> {
-        let last_ms = self.clock.last_ms()?;
+        let last_ms = self.thermostat.last_ms()?;
         Some(Rest {
             until_ms: self.course.steady_until_ms(self.night, last_ms),
-            ..rest(self.probe, [&self.switch])
+            ..self.thermostat.rests()?
         })
     }
 
     fn rested(&mut self, last_ms: Millis) {
-        self.clock.rested(last_ms);
+        self.thermostat.rested(last_ms);
     }
 
     fn twin(&self) -> Option<Box<dyn Strategy>> {

@@ -1,13 +1,12 @@
-//! One switch by one probe: what on-off, fan cooling and the chiller are once it is known where they switch.
+//! One switch by one probe: what on-off, set-back, fan cooling and the chiller are once it is known where they switch.
 
 use tepid_sim::ids::{ContactId, ProbeId};
 use tepid_sim::strategy::{BindError, Commands, Readings, Rest, Strategy, StrategyFailure, Wiring};
-
 use tepid_sim::time::Millis;
 
 use crate::control_loop::{ControlLoop, WithoutReading, reading_c};
 use crate::decision_clock::{DecisionClock, Tick};
-use crate::switch::{Switch, rest};
+use crate::switch::{Switch, SwitchPoints, rest};
 
 /// Switches all its contacts alike.
 #[derive(Clone)]
@@ -44,6 +43,16 @@ impl Thermostat {
             rests_first: true,
             ..self
         }
+    }
+
+    /// Switches elsewhere from now on.
+    pub(crate) fn move_to(&mut self, points: SwitchPoints) {
+        self.switch.move_to(points);
+    }
+
+    /// When it decided last, ms.
+    pub(crate) fn last_ms(&self) -> Option<Millis> {
+        self.clock.last_ms()
     }
 }
 

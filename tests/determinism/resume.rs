@@ -3,9 +3,9 @@
 
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
-use crate::support::{bytes_of, on_threads, plan};
+use crate::support::{bytes_of, on_threads, plan, whole};
 use tepid::compare::Progress;
-use tepid::study::{Outcome, Shard, StudyRequest, study};
+use tepid::study::{Outcome, study};
 
 /// Stops a study after so many cells.
 struct StopsAfter<'s> {
@@ -35,15 +35,7 @@ fn a_study_stopped_after_every_few_cells_ends_with_the_same_bytes_on_one_two_and
             stop: &stop,
         };
         let path = folder.path().join(name);
-        let request = StudyRequest {
-            plan: &plan,
-            path: "study.toml",
-            folder: Some(&path),
-            shard: Shard::WHOLE,
-            baseline: None,
-            stop: &stop,
-        };
-        match study(&request, &progress).expect("runs") {
+        match study(&whole(&plan, &path, &stop), &progress).expect("runs") {
             Outcome::Whole(result) => (result.complete, result.cells_done),
             Outcome::Part { .. } => panic!("the whole was asked for"),
         }

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::atomic::AtomicBool;
 
-use crate::support::{bytes_of, plan};
+use crate::support::{bytes_of, plan, whole};
 use tepid::compare::Silent;
 use tepid::study::{Outcome, Shard, StudyRequest, merge, study};
 
@@ -15,17 +15,13 @@ fn parts_of_two_and_of_five_give_the_bytes_of_the_whole() {
     let request = |name: &str, shard: Shard| (folder.path().join(name), shard);
     let run = |(path, shard): &(PathBuf, Shard)| {
         let request = StudyRequest {
-            plan: &plan,
-            path: "study.toml",
-            folder: Some(path),
             shard: *shard,
-            baseline: None,
-            stop: &stop,
+            ..whole(&plan, path, &stop)
         };
         study(&request, &Silent).expect("runs")
     };
-    let whole = request("whole", Shard::WHOLE);
-    assert!(matches!(run(&whole), Outcome::Whole(_)));
+    let undivided = request("whole", Shard::WHOLE);
+    assert!(matches!(run(&undivided), Outcome::Whole(_)));
     for of in [2, 5] {
         let parts: Vec<(PathBuf, Shard)> = (1..=of)
             .map(|number| request(&format!("{number} of {of}"), Shard { number, of }))
@@ -34,16 +30,9 @@ fn parts_of_two_and_of_five_give_the_bytes_of_the_whole() {
             assert!(matches!(run(part), Outcome::Part { cells_done, cells } if cells_done == cells));
         }
         let merged = folder.path().join(format!("merged of {of}"));
-        let request = StudyRequest {
-            plan: &plan,
-            path: "study.toml",
-            folder: Some(&merged),
-            shard: Shard::WHOLE,
-            baseline: None,
-            stop: &stop,
-        };
+        let request = whole(&plan, &merged, &stop);
         let paths: Vec<PathBuf> = parts.into_iter().rev().map(|(path, _)| path).collect();
         merge(&request, &paths).expect("merges");
-        assert!(bytes_of(&merged) == bytes_of(&whole.0), "{of} parts");
+        assert!(bytes_of(&merged) == bytes_of(&undivided.0), "{of} parts");
     }
 }

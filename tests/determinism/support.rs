@@ -75,6 +75,22 @@ pub fn plan(replicates: u64) -> tepid::study::Plan {
     }
 }
 
+/// The whole of a study, kept in a folder.
+pub fn whole<'a>(
+    plan: &'a tepid::study::Plan,
+    folder: &'a std::path::Path,
+    stop: &'a std::sync::atomic::AtomicBool,
+) -> tepid::study::StudyRequest<'a> {
+    tepid::study::StudyRequest {
+        plan,
+        path: "study.toml",
+        folder: Some(folder),
+        shard: tepid::study::Shard::WHOLE,
+        baseline: None,
+        stop,
+    }
+}
+
 /// The files of a folder of results but the lock, by name.
 pub fn bytes_of(folder: &std::path::Path) -> Vec<(String, Vec<u8>)> {
     let entries = std::fs::read_dir(folder)

@@ -163,12 +163,7 @@ pub(super) fn bound(
     name: &'static str,
     score: Option<&ScoreName>,
 ) -> Result<Option<f64>, Reported> {
-    match (reader.node(name), score) {
-        (Some(node), Some(score)) => {
-            value(reader, name, node, score.kind).map(|inside| Some(score.shown(inside)))
-        }
-        _ => Ok(None),
-    }
+    shown(reader, name, score, |score| score.kind)
 }
 
 /// A width in the kind of a difference of the score's values.
@@ -177,20 +172,27 @@ pub(super) fn width(
     name: &'static str,
     score: Option<&ScoreName>,
 ) -> Result<Option<f64>, Reported> {
+    let width = shown(reader, name, score, ScoreName::kind_of_difference)?;
+    if width.is_some_and(|width| width <= 0.0) {
+        let message = format!("`{name}` must be above zero");
+        let problem = Problem::new("out-of-range", reader.place_of(name), message)
+            .label("no width")
+            .expected("more than zero");
+        return Err(reader.report(problem));
+    }
+    Ok(width)
+}
+
+/// A value of a kind that follows from the score, as results show it; `None`: not given, or the score is not known.
+fn shown(
+    reader: &Reader<'_>,
+    name: &'static str,
+    score: Option<&ScoreName>,
+    kind: impl Fn(&ScoreName) -> Kind,
+) -> Result<Option<f64>, Reported> {
     match (reader.node(name), score) {
         (Some(node), Some(score)) => {
-            let inside = value(reader, name, node, score.kind_of_difference())?;
-            if inside <= 0.0 {
-                let problem = Problem::new(
-                    "out-of-range",
-                    &node.place,
-                    format!("`{name}` must be above zero"),
-                )
-                .label("no width")
-                .expected("more than zero");
-                return Err(reader.report(problem));
-            }
-            Ok(Some(score.shown(inside)))
+            value(reader, name, node, kind(score)).map(|inside| Some(score.shown(inside)))
         }
         _ => Ok(None),
     }

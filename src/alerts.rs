@@ -81,6 +81,7 @@ fn worth(answer_ms: Option<Millis>, scores: &Scores) -> ResponseWorth {
         highest_c: tank.highest_c,
         lowest_c: tank.lowest_c,
         dose_used: tank.hot.used.max(tank.cold.used),
+        by_cold: tank.cold.used > tank.hot.used,
         lead_h: scores.warning_lead_ms.map(hours),
     }
 }

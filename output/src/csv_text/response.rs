@@ -17,6 +17,7 @@ pub fn response_curve(record: &ResponseCurve) -> Result<String, CsvError> {
         "lowest_c",
         "dose_used",
         "lead_h",
+        "by_cold",
     ])?;
     for row in &record.rows {
         writer.write_record([
@@ -27,6 +28,7 @@ pub fn response_curve(record: &ResponseCurve) -> Result<String, CsvError> {
             cell(Some(row.lowest_c)),
             cell(Some(row.dose_used)),
             cell(row.lead_h),
+            row.by_cold.to_string(),
         ])?;
     }
     finished(writer)

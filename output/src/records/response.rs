@@ -47,6 +47,8 @@ pub struct ResponseWorth {
     pub lowest_c: f64,
     /// The larger of its doses; 1 = used up.
     pub dose_used: f64,
+    /// It is the dose of cold: a heater that is unplugged for good ends there.
+    pub by_cold: bool,
     /// Time from somebody hearing to the dose being used up, h; negative = too late; `None`: either did not happen.
     pub lead_h: Option<f64>,
 }

@@ -23,12 +23,12 @@ pub fn response_curve(record: &ResponseCurve, units: Units) -> String {
     text += &grid(
         &[
             Column::words("People take", 13),
-            Column::words("Somebody hears", 20),
-            Column::words("Somebody acts", 20),
+            Column::words("Somebody hears", 18),
+            Column::words("Somebody acts", 18),
             Column::figures("Highest", 9),
             Column::figures("Lowest", 9),
-            Column::figures("Dose", 7),
-            Column::figures("Lead", 10),
+            Column::figures("Dose", 13),
+            Column::figures("Lead", 8),
         ],
         record.rows.iter().map(|row| cells(row, units)).collect(),
     );
@@ -36,7 +36,8 @@ pub fn response_curve(record: &ResponseCurve, units: Units) -> String {
     text += &wrapped(
         "",
         "The same run for each response time, alike for everybody and at any hour; quiet hours, days away and the way of the \
-         alert are as the scenario has them. Dose: of 1, of the worst tank. Lead: from hearing to the dose being used up.",
+         alert are as the scenario has them. Dose: of 1, of the worst tank, of warmth where nothing else is said: what people do lasts to the end of the run unless the act \
+         says how long. Lead: from hearing to the dose being used up.",
         WIDTH,
     );
     text += &cautions(&record.cautions);
@@ -51,7 +52,11 @@ fn cells(row: &ResponseWorth, units: Units) -> Vec<String> {
         time(row.acted_h),
         units.temperature(row.highest_c),
         units.temperature(row.lowest_c),
-        dose(row.dose_used),
+        if row.by_cold {
+            format!("{}, cold", dose(row.dose_used))
+        } else {
+            dose(row.dose_used)
+        },
         or_missing(row.lead_h, |lead_h| {
             if lead_h < 0.0 {
                 "too late".to_owned()

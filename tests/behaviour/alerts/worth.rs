@@ -125,6 +125,16 @@ fn the_command_shows_what_an_alert_is_worth_in_every_format() {
 }
 
 #[test]
+fn a_heater_unplugged_and_forgotten_in_a_cold_room_ends_in_the_dose_of_cold_and_the_table_says_so() {
+    let in_the_cold = &RUN[..9];
+    let (code, out, error) = tepid(&[], in_the_cold);
+    assert_eq!(code, 0, "{error}");
+    let row = |starts: &str| out.lines().find(|line| line.starts_with(starts)).expect("a row");
+    assert!(row("0 min").contains("> 10, cold"), "{out}");
+    assert!(!row("no answer").contains("cold"), "{out}");
+}
+
+#[test]
 fn an_alert_on_which_nobody_acts_has_no_curve() {
     let arguments = ["run", "garage-outage", "--strategy", "on-off", "--by-response"];
     let (code, out, error) = tepid(&[], &arguments);

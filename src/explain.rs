@@ -157,17 +157,15 @@ type Begun = (Explanation, Vec<Named>, Vec<&'static GuardEntry>);
 
 fn of_strategy(file: StrategyFile, listed: bool) -> Begun {
     let entry = tepid_strategies::find(file.strategy);
-    let summary = entry.map_or_else(String::new, |entry| entry.summary.to_owned());
+    let summary = entry.map_or("does what its own code says", |entry| entry.summary);
     let is = if listed {
         Explained::Strategy
     } else {
         Explained::StrategyFile
     };
-    let mut record = blank(&file.name, is, summary, file.recipe.settings());
-    if let Some(entry) = entry {
-        record.page = pages(entry.page);
-        record.parameters = parameters(entry.params);
-    }
+    let mut record = blank(&file.name, is, summary.to_owned(), file.recipe.settings());
+    record.page = entry.map_or_else(Vec::new, |entry| pages(entry.page));
+    record.parameters = parameters(file.parameters);
     let guards: Vec<&GuardEntry> = file.guards.iter().filter_map(|name| find_guard(name)).collect();
     for guard in &guards {
         let of_guard = |part: &PagePart| ["Law", "Known weakness"].contains(&part.heading.as_str());

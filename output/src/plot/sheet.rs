@@ -336,7 +336,8 @@ fn lines<B: DrawingBackend>(
     width: f64,
 ) -> Result<Vec<String>, PlotError> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    // A mark stays on the line of what it marks.
+    for word in text.replace(" †", "\u{a0}†").split(' ') {
         let longer = lines.last().map(|line| format!("{line} {word}"));
         match (longer, lines.last_mut()) {
             (Some(longer), Some(last)) if canvas.text_width(&longer, CAUTION)? <= width => *last = longer,

@@ -402,11 +402,10 @@ fn a_failed_run_says_why_once() {
 #[test]
 fn a_script_explained_shows_the_parameters_that_it_declares_with_their_meaning() {
     let folder = tempfile::tempdir().expect("folder");
-    let (code, _, error) =
-        crate::bad_input::run_in(folder.path(), &["new", "strategy", "--script", "mine.rhai"]);
+    let (code, _, error) = run_in(folder.path(), &["new", "strategy", "--script", "mine.rhai"]);
     assert_eq!(code, 0, "{error}");
     let arguments = ["explain", "strategy", "mine.rhai", "--without-faults"];
-    let (code, out, error) = crate::bad_input::run_in(folder.path(), &arguments);
+    let (code, out, error) = run_in(folder.path(), &arguments);
     assert_eq!(code, 0, "{error}");
     assert!(
         out.contains("0.05 K to 5 K") && out.contains("full width between closing and"),

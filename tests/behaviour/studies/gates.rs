@@ -1,6 +1,6 @@
 //! What must hold.
 
-use super::{SMALL, compared, folder_with, kept};
+use super::{SMALL, compared, folder_with, kept, score};
 use crate::bad_input::run_in;
 
 const WELD_GATE: &str =
@@ -49,12 +49,9 @@ fn bounds_hold_up_to_their_very_value_on_either_side() {
     let folder = folder_with(SMALL);
     compared(folder.path(), &["--results", "kept"]);
     let groups = kept(folder.path(), "kept")["groups"].clone();
-    let energy = groups[0]["scores"]
-        .as_array()
-        .expect("scores")
-        .iter()
-        .find(|score| score["score"] == "energy");
-    let worst = energy.expect("energy")["worst"]["value"].as_f64().expect("kWh");
+    let worst = score(&groups[0], "energy")["worst"]["value"]
+        .as_f64()
+        .expect("kWh");
     for (bound, holds) in [
         (format!("at_most = \"{:.3} kWh\"", worst + 0.01), true),
         (format!("at_most = \"{:.3} kWh\"", worst - 0.01), false),
@@ -89,11 +86,7 @@ fn the_mean_may_hold_where_the_worst_run_does_not() {
     let folder = folder_with(SMALL);
     compared(folder.path(), &["--results", "kept"]);
     let groups = kept(folder.path(), "kept")["groups"].clone();
-    let scores = groups[0]["scores"].as_array().expect("scores");
-    let under = scores
-        .iter()
-        .find(|score| score["score"] == "undershoot")
-        .expect("undershoot");
+    let under = score(&groups[0], "undershoot");
     let (mean, worst) = (
         under["mean"].as_f64().expect("K"),
         under["worst"]["value"].as_f64().expect("K"),

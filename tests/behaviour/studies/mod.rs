@@ -34,6 +34,13 @@ pub fn kept(folder: &Path, results: &str) -> serde_json::Value {
     serde_json::from_str(&text).expect("json")
 }
 
+/// A group's summary of a score.
+#[track_caller]
+pub fn score<'r>(group: &'r serde_json::Value, name: &str) -> &'r serde_json::Value {
+    let scores = group["scores"].as_array().expect("scores");
+    scores.iter().find(|score| score["score"] == name).expect(name)
+}
+
 /// Runs `tepid compare study.toml` with further arguments, and gives its exit code and what it said on both streams.
 #[track_caller]
 pub fn compared(folder: &Path, arguments: &[&str]) -> (i32, String, String) {

@@ -1,16 +1,7 @@
 //! Any cell of a study runs again by its name, to the bit as it was scored.
 
-use super::{SMALL, compared, folder_with, kept};
+use super::{SMALL, compared, folder_with, kept, score};
 use crate::bad_input::run_in;
-
-/// A group's summary of a score.
-fn score<'r>(group: &'r serde_json::Value, name: &str) -> &'r serde_json::Value {
-    let scores = group["scores"].as_array().expect("scores");
-    scores
-        .iter()
-        .find(|score| score["score"] == name)
-        .expect("the score")
-}
 
 #[test]
 fn the_worst_run_of_every_group_runs_again_to_the_bit() {

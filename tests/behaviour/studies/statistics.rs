@@ -1,6 +1,6 @@
 //! What the runs of a study show of those that were not run.
 
-use super::{SMALL, compared, folder_with, kept};
+use super::{SMALL, compared, folder_with, kept, score};
 
 #[test]
 fn replicates_are_added_until_a_mean_is_known_and_no_further() {
@@ -39,14 +39,7 @@ fn a_difference_is_told_where_there_is_one_and_not_where_there_is_none() {
     compared(folder.path(), &["--results", "kept"]);
     let result = kept(folder.path(), "kept");
     assert_eq!(result["reference"], "on-off");
-    let closings = |group: usize| {
-        let scores = result["groups"][group]["scores"].as_array().expect("scores");
-        scores
-            .iter()
-            .find(|score| score["score"] == "closings per day")
-            .expect("closings")
-            .clone()
-    };
+    let closings = |group: usize| score(&result["groups"][group], "closings per day").clone();
     assert_eq!(closings(0)["difference"], serde_json::Value::Null);
     assert_eq!(closings(1)["difference"]["shown"], "alike");
     assert_eq!(closings(2)["difference"]["shown"], "worse");

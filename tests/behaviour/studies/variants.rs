@@ -1,6 +1,6 @@
 //! What varies.
 
-use super::{SMALL, compared, folder_with, kept};
+use super::{SMALL, compared, folder_with, kept, score};
 use crate::bad_input::run_in;
 
 /// The groups with nothing broken: scenario, strategy and worst undershoot, K.
@@ -10,15 +10,10 @@ fn healthy(result: &serde_json::Value) -> Vec<(String, String, f64)> {
         .filter(|group| group["case"] == "none")
         .map(|group| {
             let text = |key: &str| group[key].as_str().expect(key).to_owned();
-            let scores = group["scores"].as_array().expect("scores");
-            let score = scores
-                .iter()
-                .find(|score| score["score"] == "undershoot")
-                .expect("undershoot");
             (
                 text("scenario"),
                 text("strategy"),
-                score["worst"]["value"].as_f64().expect("K"),
+                score(group, "undershoot")["worst"]["value"].as_f64().expect("K"),
             )
         })
         .collect()
@@ -139,16 +134,17 @@ fn the_scored_time_and_its_beginning_are_the_studys() {
         let (code, _, error) = compared(folder.path(), &["--results", "kept"]);
         assert_eq!(code, 0, "{error}");
         let result = kept(folder.path(), "kept");
-        let scores = result["groups"][0]["scores"].as_array().expect("scores").clone();
-        let value = |name: &str| {
-            scores.iter().find(|score| score["score"] == name).expect("score")["mean"]
-                .as_f64()
-                .expect("mean")
-        };
-        (value("energy"), value("time below band"))
+        let value = |name: &str| score(&result["groups"][0], name)["mean"].as_f64().expect("mean");
+        (value("energy"), value("rms deviation"))
     };
     let (day, two_days) = (with("duration = \"1 d\"\n"), with("duration = \"2 d\"\n"));
     assert!(two_days.0 > 1.5 * day.0, "{day:?} {two_days:?}");
+    // The same two days, the water judged on the second: the same electricity, another deviation.
+    let second_day = with("duration = \"2 d\"\nscored_from = \"1 d\"\n");
+    assert!(
+        second_day.0 == two_days.0 && second_day.1 != two_days.1,
+        "{second_day:?} {two_days:?}"
+    );
 }
 
 #[test]

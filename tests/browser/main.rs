@@ -1,0 +1,37 @@
+//! Pages in a real browser, as somebody in front of it has them.
+//!
+//! Needs Chromium on the path, or its program in `TEPID_BROWSER`; `.ci/run` installs it. Without one these tests are listed as ignored.
+//! Pictures of the pages are kept in `tmp/screenshots/` of the target folder: look at them after a change.
+
+mod chromium;
+mod harness;
+mod page;
+
+use libtest_mimic::{Arguments, Trial};
+
+/// One trial per check, named `module::check`.
+macro_rules! trials {
+    ($($module:ident: $($check:ident),+;)+) => {
+        vec![$($(Trial::test(concat!(stringify!($module), "::", stringify!($check)), || {
+            $module::$check();
+            Ok(())
+        }),)+)+]
+    };
+}
+
+fn main() {
+    let mut arguments = Arguments::from_args();
+    // A browser takes a core of its own.
+    arguments.test_threads = arguments.test_threads.or(Some(2));
+    let nobody_home = chromium::program().is_none();
+    let checks = checks()
+        .into_iter()
+        .map(|check| check.with_ignored_flag(nobody_home));
+    libtest_mimic::run(&arguments, checks.collect()).exit();
+}
+
+fn checks() -> Vec<Trial> {
+    trials! {
+        harness: a_click_and_a_key_press_a_button, a_bad_page_is_seen_to_be_bad, a_page_is_pictured_printed_and_walked_by_tabs;
+    }
+}

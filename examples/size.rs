@@ -1,10 +1,11 @@
-//! `tepid size` through the library: heaters for help within a night, a day, a weekend.
+//! `tepid size` through the library: heaters for help within a night, a day, a weekend; a night without mains.
 //!
 //! Run it with `cargo run --example size`.
 #![expect(clippy::print_stdout, reason = "an example shows its result")]
 
 use tepid::compare::Silent;
-use tepid::size::{SizeRequest, size};
+use tepid::size::{SizeRequest, outage, size};
+use tepid_sim::time::HOUR;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let scenario = tepid_scenarios::scenario("lidded-nano", &[])?;
@@ -13,6 +14,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             scenario: &scenario,
             response_h,
             reserve_frac: 0.25,
+            outage_ms: None,
         };
         match size(&request, &Silent)?.choice {
             Some(choice) => println!(
@@ -23,6 +25,15 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             ),
             None => println!("help within {response_h} h: no split into equal heaters does"),
         }
+    }
+    let garage = tepid_scenarios::scenario("garage-outage", &[])?;
+    let outage = outage(&garage, 12 * HOUR)?;
+    for course in &outage.courses {
+        let sides = if course.wrapped { "wrapped" } else { "bare" };
+        println!(
+            "12 h without mains, {sides}: {:.1} °C in the end, {:.0} Wh hold {} °C",
+            course.end_c, course.holding_wh, outage.safe_c
+        );
     }
     Ok(())
 }

@@ -57,7 +57,7 @@ pub use load::{
 pub use nearest::nearest;
 pub use outline::outline;
 pub use problem::{Problem, Report};
-pub use read::{USUAL_LID, described, usual_body};
+pub use read::{USUAL_LID, USUAL_WRAP_M2_K_PER_W, described, usual_body};
 pub use schema::schema;
 pub use source::{Place, Source};
 pub use strategy_file::StrategyFile;

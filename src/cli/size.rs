@@ -12,8 +12,8 @@ use tepid_output::{csv_text, table};
 use tepid_sim::quantity::{Kind, parse, parse_millis};
 use tepid_sim::time::{MINUTE, Millis, hours};
 
-/// Shortest and longest response time: a failure is followed no longer.
-const RESPONSES_MS: RangeInclusive<Millis> = MINUTE..=HORIZON_MS;
+/// Shortest and longest response time and outage: a failure is followed no longer.
+const LENGTHS_MS: RangeInclusive<Millis> = MINUTE..=HORIZON_MS;
 
 /// Least and most reserve, 0..=1 being 0 to 100 %.
 const RESERVES_FRAC: RangeInclusive<f64> = 0.0..=1.0;
@@ -29,6 +29,9 @@ pub struct Arguments {
     /// Power beyond what the coldest room needs.
     #[arg(long, value_name = "SHARE", default_value = "25 %")]
     reserve: String,
+    /// The mains out for this long as well: hours of oxygen, then of heat, bare and wrapped; at most 72 h.
+    #[arg(long, value_name = "TIME")]
+    outage: Option<String>,
     /// Threads; without it: all cores. The result does not depend on it.
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
     threads: Option<u16>,
@@ -41,14 +44,17 @@ pub struct Arguments {
 /// Sizes and shows.
 pub fn run(arguments: &Arguments) -> Done {
     let (response_h, reserve_frac) = (
-        response_h(&arguments.response)?,
+        hours(length_ms("--response", &arguments.response)?),
         reserve_frac(&arguments.reserve)?,
     );
+    let outage = arguments.outage.as_deref();
+    let outage_ms = outage.map(|text| length_ms("--outage", text)).transpose()?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let request = SizeRequest {
         scenario: &scenario,
         response_h,
         reserve_frac,
+        outage_ms,
     };
     let all = with_threads(arguments.threads, |bar| sizes(&request, bar))?
         .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
@@ -73,15 +79,15 @@ pub fn run(arguments: &Arguments) -> Done {
     })
 }
 
-fn response_h(text: &str) -> Result<f64, Failure> {
+fn length_ms(option: &str, text: &str) -> Result<Millis, Failure> {
     match parse_millis(text) {
-        Ok(response_ms) if RESPONSES_MS.contains(&response_ms) => Ok(hours(response_ms)),
+        Ok(length_ms) if LENGTHS_MS.contains(&length_ms) => Ok(length_ms),
         Ok(_) => Err(Failure::BadInput(format!(
-            "--response {text}: expected 1 min to {:.0} h, for which a failure is followed",
+            "{option} {text}: expected 1 min to {:.0} h, for which a failure is followed",
             hours(HORIZON_MS)
         ))),
         Err(error) => Err(Failure::BadInput(format!(
-            "--response {text}: {error}; expected a length of time such as \"8 h\" or \"2 d\""
+            "{option} {text}: {error}; expected a length of time such as \"8 h\" or \"2 d\""
         ))),
     }
 }

@@ -19,7 +19,7 @@ use crate::rooms;
 pub(super) const HALF_DEADBAND_K: f64 = 0.2;
 
 /// Weather is constant here, and probes there are none: nothing is drawn that the seed could change.
-const SEED: u64 = 1;
+pub(super) const SEED: u64 = 1;
 
 /// Equal heaters.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -6,19 +6,22 @@
 
 mod bench;
 mod changes;
+mod cooling;
+mod outage;
 mod range;
 mod rules;
 
 use rayon::prelude::*;
-use tepid_output::cautions;
+use tepid_output::cautions::{self, Caution};
 use tepid_output::records::{
     FORMAT_VERSION, RecordKind, RoomKind, Size, SizeChoice, SizeFate, SizeRoom, SizeRunning, SizeSplit,
 };
+use tepid_scenarios::USUAL_WRAP_M2_K_PER_W;
 use tepid_sim::network::NetworkError;
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::run::RunError;
 use tepid_sim::scenario::{Scenario, VerdictRoom};
-use tepid_sim::time::hours;
+use tepid_sim::time::{Millis, hours};
 use tepid_strategies::parameter::ParamError;
 
 use crate::budget::{budget, room_words, systems_alone};
@@ -26,6 +29,8 @@ use crate::compare::Progress;
 use crate::exposure::HORIZON_MS;
 use crate::rooms;
 use bench::{Failing, HALF_DEADBAND_K, Heaters, equipped, failed, fate, heated_tank, sensed_tank};
+pub use cooling::cooling;
+pub use outage::outage;
 use range::{Demand, SEARCHED_TO_W, split};
 
 /// Ratings sold, W. Common practice, no source.
@@ -46,6 +51,8 @@ pub struct SizeRequest<'a> {
     pub response_h: f64,
     /// Power beyond what the coldest room needs, as a share of that need.
     pub reserve_frac: f64,
+    /// How long the mains are out, ms, at most the 72 h for which the water is followed; `None`: not asked.
+    pub outage_ms: Option<Millis>,
 }
 
 /// Why heaters cannot be sized.
@@ -101,6 +108,7 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
         scenario,
         response_h,
         reserve_frac,
+        outage_ms,
     } = *request;
     if scenario.livestock.danger_hot.is_empty() || scenario.livestock.danger_cold.is_empty() {
         return Err(SizeError::NoDangerLines);
@@ -179,9 +187,13 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
             Vec::new()
         },
         changes,
+        cooling: cooling(scenario)?,
+        outage: outage_ms
+            .map(|outage_ms| outage::outage(scenario, outage_ms))
+            .transpose()?,
         warnings: budget(&equipped(scenario, bought))?.warnings,
         assumptions: assumptions(request),
-        cautions: size_cautions(scenario),
+        cautions: size_cautions(scenario, outage_ms.is_some()),
     })
 }
 
@@ -271,14 +283,33 @@ fn assumptions(request: &SizeRequest<'_>) -> Vec<String> {
         "fans and chillers that a controller switches stand still; what the scenario lets happen is left out"
             .to_owned(),
     ];
+    all.push(
+        "the hottest day: every heater and chiller off, fans that never stop, for good; salinity is held by topping off with fresh water"
+            .to_owned(),
+    );
+    if request.outage_ms.is_some() {
+        all.push(format!(
+            "the heater that holds a line in an outage hangs in {}: one in a sump warms nothing while its pump stands",
+            scenario.tanks[sensed.0].name
+        ));
+        all.push(format!(
+            "an outage begins at the target with nothing else broken and everything without mains still, but for air pumps with a battery of their own; \
+             the sides of every tank are wrapped with {} from the start or not at all (an assumption, no source: some 10 mm of loose wool)",
+            print(Kind::ThermalResistance, USUAL_WRAP_M2_K_PER_W, System::Metric)
+        ));
+    }
     all.extend(scenario.assumptions.iter().cloned());
     all
 }
 
-fn size_cautions(scenario: &Scenario) -> Vec<cautions::Cautioned> {
+fn size_cautions(scenario: &Scenario, outage: bool) -> Vec<cautions::Cautioned> {
     let with_one = equipped(scenario, Heaters::SOME);
     let failing = [Failing::StuckOn, Failing::Dead].map(|failing| failing.happening(&with_one));
     let mut all = cautions::for_happenings(&with_one, failing.iter());
+    if outage {
+        all.extend(cautions::for_happenings(scenario, [outage::mains_out()].iter()));
+    }
     all.extend(cautions::for_equipment(&with_one));
+    all.push(Caution::FanNearWater.because("a fan on the hottest day"));
     cautions::gathered(all)
 }

@@ -7,7 +7,7 @@ use crate::support::{run_with, scenario, scenario_of, strategy, worst};
 use tepid::budget::budget;
 use tepid::compare::Silent;
 use tepid::size::{SizeRequest, size};
-use tepid_output::records::{Size, SizeRefusal, SizeSplit};
+use tepid_output::records::{Size, SizeOutage, SizeRefusal, SizeSplit};
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, table};
 use tepid_sim::ids::ContactId;
@@ -43,6 +43,7 @@ fn sized(scenario: &Scenario, response_h: f64) -> Size {
         scenario,
         response_h,
         reserve_frac: 0.25,
+        outage_ms: None,
     };
     size(&request, &Silent).expect("a size")
 }
@@ -236,6 +237,7 @@ fn what_cannot_be_sized_ends_with_2_and_says_why() {
     for (option, value, said) in [
         ("--response", "4 d", "expected 1 min to 72 h"),
         ("--response", "soon", "such as \"8 h\""),
+        ("--outage", "4 d", "expected 1 min to 72 h"),
         ("--reserve", "150 %", "expected 0 % to 100 %"),
         ("--reserve", "some", "such as \"25 %\""),
     ] {
@@ -250,4 +252,117 @@ fn what_cannot_be_sized_ends_with_2_and_says_why() {
     let (code, _, error) = run_in(folder.path(), &["size", "bare.toml"]);
     assert_eq!(code, 2, "{error}");
     assert!(error.contains("danger_hot"), "{error}");
+}
+
+/// The garage tank through an outage of twelve hours.
+static OUTAGE: LazyLock<Size> = LazyLock::new(|| with_outage(&scenario("garage-outage", &[]), 12 * HOUR));
+
+fn with_outage(scenario: &Scenario, outage_ms: i64) -> Size {
+    let request = SizeRequest {
+        scenario,
+        response_h: 8.0,
+        reserve_frac: 0.25,
+        outage_ms: Some(outage_ms),
+    };
+    size(&request, &Silent).expect("a size")
+}
+
+fn outage_of(size: &Size) -> &SizeOutage {
+    size.outage.as_ref().expect("an outage")
+}
+
+#[test]
+fn in_an_outage_oxygen_comes_before_heat_and_both_before_the_rest() {
+    let outage = outage_of(&OUTAGE);
+    let warm = &outage.oxygen[1];
+    assert!(warm.below_half_after_h.expect("below half") < 12.0);
+    assert!(warm.below_half_after_h < outage.oxygen[0].below_half_after_h);
+    let out = table::size(&OUTAGE, Units::Metric);
+    let at = |what: &str| {
+        flat(&out)
+            .find(what)
+            .unwrap_or_else(|| panic!("`{what}` is not in:\n{out}"))
+    };
+    assert!(at("Oxygen comes first") < at("Then heat"));
+    assert!(at("Then heat") < at("To hold 24.5 °C in the coldest room"));
+    assert!(out.contains("carbon monoxide"), "{out}");
+    assert!(out.lines().all(|line| line.chars().count() <= 100));
+}
+
+#[test]
+fn wrapped_sides_keep_heat_and_what_holds_the_line_is_what_a_run_with_that_heat_takes() {
+    let [bare, wrapped] = outage_of(&OUTAGE).courses.as_slice() else {
+        panic!("two courses");
+    };
+    for (bare, wrapped) in bare.hours_to_lines.iter().zip(&wrapped.hours_to_lines) {
+        assert!(wrapped.after_h > bare.after_h, "{} °C", bare.temp_c);
+    }
+    assert!(wrapped.end_c > bare.end_c);
+    // Just after the line is reached hardly any heat is needed yet, at 24 h what is lost at the line.
+    let day = with_outage(&scenario("garage-outage", &[]), 24 * HOUR);
+    let day = &outage_of(&day).courses[0];
+    let more_h = 24.0 - 12.0;
+    let mean_w = (day.holding_wh - bare.holding_wh) / more_h;
+    let needed_w = {
+        let mut at_line = scenario("garage-outage", &[("room.temperature", "\"2 °C\"")]);
+        at_line.water.target_c = outage_of(&OUTAGE).safe_c;
+        at_line.pumps.clear();
+        budget(&at_line).expect("a budget").heater_needed_w
+    };
+    assert!(
+        (mean_w / needed_w - 1.0).abs() < 0.05,
+        "{mean_w} W, the budget {needed_w} W"
+    );
+}
+
+#[test]
+fn a_battery_too_small_for_the_heat_says_how_long_it_lasts_and_one_too_weak_what_it_cannot_feed() {
+    let backup = |battery: &str, limit: &str, feeds: &str| {
+        let file = concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/scenarios/library/garage-outage.toml"
+        );
+        let text = std::fs::read_to_string(file).expect("the library")
+            + &format!(
+                "\n[[backup]]\nname = \"box\"\nenergy = \"{battery}\"\nlimit = \"{limit}\"\nfeeds = {feeds}\n"
+            );
+        with_outage(&scenario_of(&text), 24 * HOUR)
+    };
+    let all = "[\"air pump air\", \"heater left\", \"controller\"]";
+    let weak = backup("500 Wh", "20 W", all);
+    let told = outage_of(&weak).backed.as_ref().expect("backed");
+    let fits: Vec<bool> = told.backups[0].feeds.iter().map(|load| load.fits).collect();
+    assert_eq!(fits, [true, false, true]);
+    assert_eq!(told.oxygen_below_half_after_h, None);
+    let out = flat(&table::size(&weak, Units::Metric));
+    assert!(
+        out.contains("it cannot feed heater left (100 W) beside that"),
+        "{out}"
+    );
+    let strong = backup("500 Wh", "300 W", all);
+    let told = outage_of(&strong).backed.as_ref().expect("backed");
+    let holds_h = |at: usize| told.backups[0].alone_holds_h[at].unwrap_or(24.0);
+    assert!(holds_h(0) < 24.0 && holds_h(1) > holds_h(0), "{told:?}");
+    assert!(told.backups[0].ran_out_after_h.is_some());
+    // What is left out is more than what is stored.
+    assert!(outage_of(&strong).courses[0].holding_wh > 500.0);
+}
+
+#[test]
+fn a_fan_is_told_to_be_enough_where_a_run_with_it_holds_the_band_and_not_where_the_wet_bulb_is_above_it() {
+    let room = |humidity: &str| {
+        let year =
+            format!("{{ coldest = \"18 °C\", warmest = \"29 °C\", warmest_humidity = \"{humidity}\" }}");
+        sized(&scenario("warm-room-fan", &[("room.year", &year)]), 8.0).cooling
+    };
+    let (dry, damp) = (room("25 %"), room("95 %"));
+    assert!(dry.lines[0].with_fan && !damp.lines[0].with_fan);
+    assert!(damp.wet_bulb_c > damp.lines[0].temp_c);
+    assert!(dry.with.water_c < dry.without.water_c);
+    assert!(dry.with.make_up_l_per_day > dry.without.make_up_l_per_day);
+    // The limit is a property of room and fan: it does not hang on how humid it happens to be.
+    let limits = [&dry, &damp].map(|day| day.lines[0].humidity_limit_frac.expect("a limit"));
+    assert_eq!(limits[0], limits[1]);
+    assert!(room(&format!("{} %", 100.0 * limits[0] - 1.0)).lines[0].with_fan);
+    assert!(!room(&format!("{} %", 100.0 * limits[0] + 1.0)).lines[0].with_fan);
 }

@@ -17,6 +17,7 @@ mod fan;
 mod pane_film;
 mod pools;
 mod sensing;
+mod size;
 mod sizing;
 mod streams;
 mod stuck;

@@ -6,12 +6,12 @@ use rayon::prelude::*;
 
 use crate::row::{Row, figure};
 use crate::{
-    alerts, battery, cooling, deadband, duty, evaporation, fan, pane_film, pools, sensing, sizing, streams,
-    stuck, water_change,
+    alerts, battery, cooling, deadband, duty, evaporation, fan, pane_film, pools, sensing, size, sizing,
+    streams, stuck, water_change,
 };
 
 /// The themes, in the order of the page.
-const THEMES: [fn() -> Vec<Row>; 14] = [
+const THEMES: [fn() -> Vec<Row>; 15] = [
     duty::rows,
     sizing::rows,
     stuck::rows,
@@ -19,6 +19,7 @@ const THEMES: [fn() -> Vec<Row>; 14] = [
     battery::rows,
     evaporation::rows,
     fan::rows,
+    size::rows,
     water_change::rows,
     alerts::rows,
     deadband::rows,

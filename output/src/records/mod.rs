@@ -20,6 +20,8 @@ mod salinity;
 mod scores;
 mod severity;
 mod size;
+mod size_cooling;
+mod size_outage;
 mod study;
 mod supply;
 mod uncertainty;
@@ -56,6 +58,10 @@ pub use scores::{
 pub use severity::Severity;
 pub use size::{
     Size, SizeChange, SizeChoice, SizeFate, SizeRefusal, SizeRoom, SizeRule, SizeRunning, SizeSplit, Sizes,
+};
+pub use size_cooling::{CoolingEnd, CoolingFan, CoolingLine, SizeCooling};
+pub use size_outage::{
+    OutageBacked, OutageBackup, OutageChange, OutageCourse, OutageLoad, OutageOxygen, SizeOutage,
 };
 pub use study::{
     CellRow, FailedCell, GateBound, GateOf, GateResult, GateVerdict, NotApplied, ScoreDifference,

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{RecordKind, Warning};
+use super::{RecordKind, SizeCooling, SizeOutage, Warning};
 use crate::cautions::Cautioned;
 
 /// How many heaters of which power a water system should have, and why.
@@ -51,6 +51,11 @@ pub struct Size {
     pub rules: Vec<SizeRule>,
     /// What other circumstances would make of the range of power, the largest change first.
     pub changes: Vec<SizeChange>,
+    /// The hottest day, and whether a fan holds it.
+    pub cooling: SizeCooling,
+    /// The mains out; `None`: not asked for.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub outage: Option<SizeOutage>,
     /// Where the scenario leaves what the model is good for.
     pub warnings: Vec<Warning>,
     /// What was assumed.

@@ -18,6 +18,8 @@ mod run;
 mod salinity;
 mod single_points;
 mod size;
+mod size_cooling;
+mod size_outage;
 mod stuck;
 mod study;
 mod study_scores;

@@ -1,6 +1,6 @@
 //! Which heaters to buy.
 
-use super::{Column, WIDTH, assumed, cautions, facts, grid, range};
+use super::{Column, WIDTH, assumed, cautions, facts, grid, range, size_cooling, size_outage};
 use crate::cautions::gathered;
 use crate::records::{
     Size, SizeChange, SizeChoice, SizeFate, SizeRefusal, SizeRoom, SizeRule, SizeRunning, SizeSplit, Sizes,
@@ -44,7 +44,12 @@ pub fn sizes(record: &Sizes, units: Units) -> String {
 
 /// All but title, assumptions and cautions.
 fn body(record: &Size, units: Units) -> String {
-    let mut text = wrapped(
+    let mut text = String::new();
+    if let Some(outage) = &record.outage {
+        text += &size_outage::outage(outage, units);
+        text.push('\n');
+    }
+    text += &wrapped(
         "",
         &format!(
             "To hold {} in {} takes {} in the mean. A failed heater must be bearable for {}.",
@@ -84,6 +89,8 @@ fn body(record: &Size, units: Units) -> String {
     }
     text.push('\n');
     text += &running(record, units);
+    text.push('\n');
+    text += &size_cooling::cooling(&record.cooling, units);
     if !record.rules.is_empty() {
         text.push('\n');
         text += &rules(record, units);

@@ -20,7 +20,7 @@ const USUAL_ICE_K_PER_H: f64 = 0.5;
 const USUAL_ROOM_K_PER_H: f64 = 2.0;
 
 /// Thermal resistance of a blanket, m² K/W. An assumption, no source: about 10 mm of loose wool.
-const USUAL_WRAP_M2_K_PER_W: f64 = 0.3;
+pub const USUAL_WRAP_M2_K_PER_W: f64 = 0.3;
 
 pub(super) fn read_all(watch: &Reader<'_>, watched: &Watched<'_>) -> Result<Vec<WatchAct>, Reported> {
     let (tables, whole) = watch.table_or_tables("acts");

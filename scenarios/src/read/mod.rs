@@ -26,6 +26,7 @@ mod watch;
 mod water;
 mod weather;
 
+pub use act::USUAL_WRAP_M2_K_PER_W;
 pub(crate) use act::kind as act_kind;
 pub(crate) use happening::ONE_SAMPLE_MS;
 pub use happening::described;

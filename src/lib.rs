@@ -15,6 +15,7 @@
 //! - [`alerts`]: what alerts are worth, against how long people take.
 //! - [`budget`]: where the heat goes.
 //! - [`size`]: which heaters to buy.
+//! - [`measure`]: what home tests say of a tank.
 //! - [`odds`]: how likely a year uses up the dose.
 //! - [`correlations`]: the same tank by other published correlations.
 //! - [`uncertainty`]: how far a budget may be off.
@@ -36,6 +37,7 @@ pub mod exposure;
 pub mod fault_kind;
 pub mod faults;
 pub mod listing;
+pub mod measure;
 pub mod mixing;
 pub mod odds;
 pub mod rooms;

@@ -73,6 +73,8 @@ pub enum Caution {
     CoveredWater,
     /// Work on mains wiring.
     LocalRules,
+    /// A test on a tank with livestock.
+    TestOnLivestock,
     /// What odds cannot promise.
     OddsCompare,
     /// What a model cannot promise.
@@ -81,7 +83,7 @@ pub enum Caution {
 
 impl Caution {
     /// All of them, most urgent first.
-    pub const ALL: [Self; 26] = [
+    pub const ALL: [Self; 27] = [
         Self::RanDry,
         Self::StuckHeater,
         Self::DialUnchecked,
@@ -106,6 +108,7 @@ impl Caution {
         Self::AlertsMayFail,
         Self::CoveredWater,
         Self::LocalRules,
+        Self::TestOnLivestock,
         Self::OddsCompare,
         Self::NoCertificate,
     ];
@@ -213,6 +216,10 @@ impl Caution {
                 "Local electrical codes and a licensed electrician decide what may be wired and how; nothing here \
                  replaces them."
             }
+            Self::TestOnLivestock => {
+                "A test ends where the livestock's own band ends: stay near, look at the thermometer, keep pumps and air running. Write down \
+                 what was unplugged or turned up, and put it back before anything else."
+            }
             Self::OddsCompare => {
                 "Odds compare set-ups and promise nothing: most lives behind them are assumptions, and a tank is not a \
                  thousand tanks. Take the difference between two set-ups, and test what protects."
@@ -261,6 +268,7 @@ impl Caution {
             Self::AlertsMayFail => "alerts-may-fail",
             Self::CoveredWater => "covered-water",
             Self::LocalRules => "local-rules",
+            Self::TestOnLivestock => "test-on-livestock",
             Self::OddsCompare => "odds-compare",
             Self::NoCertificate => "no-certificate",
         }

@@ -7,6 +7,7 @@ mod exit;
 mod explain;
 mod faults;
 mod list;
+mod measure;
 mod merge;
 mod new;
 mod odds;
@@ -46,6 +47,8 @@ enum Command {
     Budget(budget::Arguments),
     /// Sizes heaters: how many and how strong, so that one stuck on and one dead are both bearable.
     Size(size::Arguments),
+    /// Evaluates a home test: cooling, heating, share of the time on, lift by pumps; alone it says how to do them.
+    Measure(measure::Arguments),
     /// Reckons how likely a year uses up the dose, by what, and how surely.
     Odds(odds::Arguments),
     /// Lists scenarios, strategies with their guards, and fault sets.
@@ -71,6 +74,7 @@ pub fn main() -> ExitCode {
         Command::Run(arguments) => run::run(&arguments),
         Command::Budget(arguments) => budget::run(&arguments),
         Command::Size(arguments) => size::run(&arguments),
+        Command::Measure(arguments) => measure::run(&arguments),
         Command::Odds(arguments) => odds::run(&arguments),
         Command::List(arguments) => list::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),

@@ -3,6 +3,7 @@
 use clap::ValueEnum;
 use tepid_output::wording::Units;
 use tepid_scenarios::Setting;
+use tepid_sim::quantity::{Kind, parse};
 use tepid_sim::run::binds;
 use tepid_sim::scenario::Scenario;
 use tepid_sim::strategy::BindError;
@@ -126,6 +127,17 @@ pub fn not_bound(strategy: &str, scenario: &Scenario, error: &BindError) -> Fail
         scenario.name,
         apply.collect::<Vec<_>>().join(", ")
     ))
+}
+
+/// The quantity that an option states.
+pub fn quantity(option: &str, kind: Kind, text: &str) -> Result<f64, Failure> {
+    parse(kind, text).map_err(|error| {
+        Failure::BadInput(format!(
+            "{option} {text}: {error}; expected {} such as \"{}\"",
+            kind.words(),
+            kind.example()
+        ))
+    })
 }
 
 /// A record as JSON.

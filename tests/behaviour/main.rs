@@ -17,6 +17,7 @@ mod lessons;
 mod levels;
 mod library;
 mod many_tanks;
+mod measure;
 #[cfg(target_os = "linux")]
 mod memory;
 mod moving_water;

@@ -11,6 +11,7 @@ mod explanation;
 mod fault_matrix;
 mod fault_outcome;
 mod listing;
+mod measure;
 mod odds;
 mod oxygen;
 mod past_dose;
@@ -43,6 +44,7 @@ pub use fault_matrix::{
 };
 pub use fault_outcome::{FaultKind, FaultOutcome};
 pub use listing::{Listed, Listing};
+pub use measure::{HomeTest, MeasureChange, Measured, MeasuredKind, Measurement};
 pub use odds::{
     Chance, LifeUsed, Odds, OddsCause, OddsClosings, OddsDifference, OddsMoved, OddsUnnoticed, StrategyOdds,
 };
@@ -107,6 +109,9 @@ pub enum RecordKind {
     /// [`Sizes`].
     #[serde(rename = "tepid-sizes")]
     Sizes,
+    /// A [`Measurement`].
+    #[serde(rename = "tepid-measurement")]
+    Measurement,
     /// An [`Odds`].
     #[serde(rename = "tepid-odds")]
     Odds,

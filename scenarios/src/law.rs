@@ -1,42 +1,55 @@
-//! What the key `strategy` names: a built-in strategy, a script, or an outside program. The two that come from outside
-//! are found from the strategy file's folder.
+//! What the key `strategy` names: a built-in strategy, and with the feature `outside` a script or a program.
 
-use std::path::{Path, PathBuf};
+#[cfg(feature = "outside")]
+mod outside;
+
 use std::sync::Arc;
 
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_strategies::Entry;
 use tepid_strategies::parameter::{Param, ParamError};
+#[cfg(feature = "outside")]
 use tepid_strategies::program::{self, Program};
-use tepid_strategies::script::{Script, ScriptProblem};
+#[cfg(feature = "outside")]
+use tepid_strategies::script::Script;
 use tepid_strategies::values::Values;
 
 use crate::fields::{Field, strategy};
-use crate::nearest::nearest;
 use crate::node::Table;
-use crate::problem::{Problem, Problems, Reported};
-use crate::reader::Reader;
-use crate::source::{Place, Source};
-use crate::text_file;
+use crate::problem::{Problems, Reported};
+#[cfg(feature = "outside")]
+pub(crate) use outside::script_of;
 
 /// The word for a script in a strategy file.
 pub(crate) const SCRIPT: &str = "script";
 /// The word for an outside program in a strategy file.
 pub(crate) const PROGRAM: &str = "program";
 
+/// Words of a strategy file that name something from outside.
+pub(crate) const FROM_OUTSIDE: &[&str] = if cfg!(feature = "outside") {
+    &[SCRIPT, PROGRAM]
+} else {
+    &[]
+};
+
 /// Who decides.
 pub(crate) enum Law {
     BuiltIn(&'static Entry),
+    #[cfg(feature = "outside")]
     Script(Script),
+    #[cfg(feature = "outside")]
     Program(Program),
 }
 
 impl Law {
     /// The one of that name; `None`: there is none. `table` holds what it needs beside parameters.
+    #[cfg_attr(not(feature = "outside"), expect(unused_variables, reason = "a built-in law needs neither"))]
     pub(crate) fn read(name: &str, table: &Table, problems: &Problems) -> Option<Result<Self, Reported>> {
         match name {
-            SCRIPT => Some(script(table, problems).map(Self::Script)),
-            PROGRAM => Some(program(table, problems).map(Self::Program)),
+            #[cfg(feature = "outside")]
+            SCRIPT => Some(outside::script(table, problems).map(Self::Script)),
+            #[cfg(feature = "outside")]
+            PROGRAM => Some(outside::program(table, problems).map(Self::Program)),
             _ => tepid_strategies::find(name).map(|entry| Ok(Self::BuiltIn(entry))),
         }
     }
@@ -44,22 +57,28 @@ impl Law {
     pub(crate) fn name(&self) -> &'static str {
         match self {
             Self::BuiltIn(entry) => entry.name,
+            #[cfg(feature = "outside")]
             Self::Script(_) => SCRIPT,
+            #[cfg(feature = "outside")]
             Self::Program(_) => PROGRAM,
         }
     }
 
-    pub(crate) fn script(&self) -> Option<&Script> {
+    /// The text of its script, if it is one.
+    pub(crate) fn script_text(&self) -> Option<Arc<str>> {
         match self {
-            Self::Script(script) => Some(script),
-            Self::BuiltIn(_) | Self::Program(_) => None,
+            #[cfg(feature = "outside")]
+            Self::Script(script) => Some(script.text()),
+            _ => None,
         }
     }
 
     pub(crate) fn params(&self) -> &'static [Param] {
         match self {
             Self::BuiltIn(entry) => entry.params,
+            #[cfg(feature = "outside")]
             Self::Script(script) => script.params(),
+            #[cfg(feature = "outside")]
             Self::Program(_) => program::PARAMS,
         }
     }
@@ -67,12 +86,15 @@ impl Law {
     pub(crate) fn fields(&self) -> Vec<Field> {
         match self {
             Self::BuiltIn(entry) => strategy::fields(entry),
+            #[cfg(feature = "outside")]
             Self::Script(script) => strategy::script_fields(script.params()),
+            #[cfg(feature = "outside")]
             Self::Program(_) => strategy::program_fields(),
         }
     }
 
     /// Makes the recipe; `own_name` is what an outside one is called in results.
+    #[cfg_attr(not(feature = "outside"), expect(unused_variables, reason = "a built-in law has its own name"))]
     pub(crate) fn build(
         &self,
         own_name: &str,
@@ -80,109 +102,15 @@ impl Law {
     ) -> Result<Box<dyn StrategyRecipe>, ParamError> {
         match self {
             Self::BuiltIn(entry) => (entry.build)(values),
+            #[cfg(feature = "outside")]
             Self::Script(script) => script.build(own_name, values),
+            #[cfg(feature = "outside")]
             Self::Program(program) => program.build(own_name, values),
         }
     }
 }
 
-/// Reads a script from its text.
-pub(crate) fn script_of(source: &Arc<Source>, problems: &Problems) -> Result<Script, Reported> {
-    let name = Path::new(&source.name).file_name().and_then(|name| name.to_str());
-    Script::read(name.unwrap_or(&source.name), &source.text)
-        .map_err(|problem| problems.add(of_script(&problem, source)))
-}
-
 /// Whether a path is that of a script.
 pub(crate) fn is_script(path: &str) -> bool {
     path.ends_with(".rhai")
-}
-
-fn script(table: &Table, problems: &Problems) -> Result<Script, Reported> {
-    let fields = [strategy::file_field()];
-    let table = table.with_only(&["file"]);
-    let reader = Reader::open_fields(&table, &fields, SCRIPT, problems);
-    let Some(file) = reader.optional_text("file")? else {
-        return Err(reader.missing("file"));
-    };
-    let path = table.place.source.folder().join(&file);
-    let source = text_file::read(&path).map_err(|error| {
-        let problem = Problem::new(
-            "unreadable",
-            reader.place_of("file"),
-            format!("`{file}`: {error}"),
-        )
-        .label("cannot be read")
-        .expected("the path of a script, from the folder of this file");
-        problems.add(problem)
-    })?;
-    script_of(&source, problems)
-}
-
-fn program(table: &Table, problems: &Problems) -> Result<Program, Reported> {
-    let fields = [strategy::command_field()];
-    let table = table.with_only(&["command"]);
-    let reader = Reader::open_fields(&table, &fields, PROGRAM, problems);
-    let Some(command) = reader.optional_texts("command")? else {
-        return Err(reader.missing("command"));
-    };
-    let command: Vec<String> = command.into_iter().map(|(word, _)| word).collect();
-    if command.first().is_none_or(String::is_empty) {
-        let problem = Problem::new(
-            "command",
-            reader.place_of("command"),
-            "the command names no program",
-        )
-        .label("nothing to run")
-        .expected("a list of a program and its arguments such as [\"python3\", \"mine.py\"]");
-        return Err(problems.add(problem));
-    }
-    Ok(Program {
-        command,
-        folder: folder_of(&table),
-    })
-}
-
-/// Where a command is run: a program's own way of looking at paths must not depend on how the file was named.
-fn folder_of(table: &Table) -> PathBuf {
-    let folder = table.place.source.folder();
-    std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned())
-}
-
-/// A mistake in a script at its place.
-fn of_script(problem: &ScriptProblem, source: &Arc<Source>) -> Problem {
-    let text = &source.text;
-    let before: usize = text
-        .split_inclusive('\n')
-        .take(problem.line.saturating_sub(1))
-        .map(str::len)
-        .sum();
-    let line = text[before..].lines().next().unwrap_or_default();
-    let start = match problem.column {
-        Some(column) => line
-            .char_indices()
-            .nth(column - 1)
-            .map_or(line.len(), |(at, _)| at),
-        None => line.len() - line.trim_start().len(),
-    };
-    let of_word = |c: char| c.is_alphanumeric() || c == '_';
-    let rest = &line[start..];
-    let length = match problem.column {
-        // The word that stands there, or the one sign.
-        Some(_) => rest
-            .find(|c| !of_word(c))
-            .filter(|length| *length > 0)
-            .or_else(|| rest.starts_with(of_word).then_some(rest.len()))
-            .or_else(|| rest.chars().next().map(char::len_utf8))
-            .unwrap_or(0),
-        None => rest.trim_end().len(),
-    };
-    let place = Place::new(source, before + start..before + start + length);
-    let told = Problem::new("script", &place, problem.message.clone()).label("here");
-    match &problem.unknown {
-        Some(unknown) => told
-            .found(unknown.name.clone())
-            .nearest(nearest(&unknown.name, unknown.known.iter().map(String::as_str))),
-        None => told,
-    }
 }

@@ -33,6 +33,7 @@ mod read;
 mod reader;
 mod removal;
 mod render;
+#[cfg(feature = "outside")]
 mod schema;
 mod source;
 mod strategy_file;
@@ -52,12 +53,13 @@ pub use fields::score::{SCORES, ScoreName, Worse};
 pub use lives::{LIBRARY as USUAL_LIVES, lives};
 pub use load::{
     FileKind, Loaded, Setting, kind_of_text, load_bytes, load_file, load_str, named_fault_set, scenario,
-    scenario_text, strategy, strategy_or_guard,
+    scenario_text, strategy, strategy_or_guard, strategy_text,
 };
 pub use nearest::nearest;
 pub use outline::outline;
 pub use problem::{Problem, Report};
 pub use read::{USUAL_LID, USUAL_WRAP_M2_K_PER_W, described, usual_body};
+#[cfg(feature = "outside")]
 pub use schema::schema;
 pub use source::{Place, Source};
 pub use strategy_file::StrategyFile;

@@ -165,6 +165,16 @@ pub fn scenario_text(name: &str, text: &str) -> Result<Scenario, Report> {
     finish(built, problems)
 }
 
+/// Loads a strategy from a text.
+///
+/// # Errors
+/// [`Report`] with every mistake.
+pub fn strategy_text(name: &str, text: &str) -> Result<StrategyFile, Report> {
+    let problems = Problems::default();
+    let read = strategy_file::of_source(&Source::new(name, text), &problems);
+    finish(read, problems)
+}
+
 /// The fault set of a scenario that an option names.
 ///
 /// # Errors

@@ -7,7 +7,7 @@ use tepid_sim::strategy::StrategyRecipe;
 use tepid_strategies::guard::Guarded;
 use tepid_strategies::parameter::{Param, ParamError};
 use tepid_strategies::registry;
-use tepid_strategies::script::Script;
+#[cfg(feature = "outside")]
 use tepid_strategies::values::Values;
 
 use crate::fields::strategy;
@@ -89,13 +89,14 @@ pub(crate) fn read(
         strategy: law.name(),
         guards: guards.iter().map(|guard| guard.entry.name).collect(),
         parameters: law.params(),
-        script: law.script().map(Script::text),
+        script: law.script_text(),
         recipe: guarded(recipe, guards),
     })
 }
 
 /// A strategy file, or a script by itself; its own name is that of the file.
 pub(crate) fn of_source(source: &Arc<Source>, problems: &Problems) -> Result<StrategyFile, Reported> {
+    #[cfg(feature = "outside")]
     if law::is_script(&source.name) {
         return bare_script(source, problems);
     }
@@ -103,6 +104,7 @@ pub(crate) fn of_source(source: &Arc<Source>, problems: &Problems) -> Result<Str
     read(&root, Some(&short_name(&source.name)), problems)
 }
 
+#[cfg(feature = "outside")]
 /// A script without a strategy file, with all its defaults.
 fn bare_script(source: &Arc<Source>, problems: &Problems) -> Result<StrategyFile, Reported> {
     let script = law::script_of(source, problems)?;
@@ -146,7 +148,7 @@ fn guarded(recipe: Box<dyn StrategyRecipe>, guards: Vec<GuardOfFile>) -> Box<dyn
 /// A name that is no strategy.
 pub(crate) fn unknown_strategy(name: &str, place: &Place) -> Problem {
     let known: Vec<&str> = registry().iter().map(|entry| entry.name).collect();
-    let near = nearest(name, known.iter().copied().chain([law::SCRIPT, law::PROGRAM]));
+    let near = nearest(name, known.iter().copied().chain(law::FROM_OUTSIDE.iter().copied()));
     Problem::new(
         "unknown-strategy",
         place,

@@ -7,7 +7,7 @@ use crate::fields::scenario::{SCENARIO, VARIANT};
 use crate::law::is_script;
 use crate::library;
 use crate::nearest::nearest;
-use crate::node::{Node, Table, parse};
+use crate::node::{Entry, Node, Table, Value, parse};
 use crate::path::{Path, put};
 use crate::problem::{Problem, Problems, Reported};
 use crate::read::Titles;
@@ -90,6 +90,11 @@ pub(crate) fn variant(
             let _reported = apply(&mut tree.root, &entry.key_place, entry.node.clone(), problems);
         }
     }
+    for key in ADDED {
+        if let Some(entry) = table.entries.iter().find(|entry| entry.key == key) {
+            add(&mut tree.root, entry, problems)?;
+        }
+    }
     for key in ["title", "teaches"] {
         if let Some(entry) = table.entries.iter().find(|entry| entry.key == key) {
             tree.root.put(key, &entry.key_place, entry.node.clone());
@@ -102,6 +107,23 @@ pub(crate) fn variant(
     tree.titles.name = name?.unwrap_or(own.name);
     tree.root.entries.retain(|entry| entry.key != "name");
     Ok(tree)
+}
+
+/// What a variant's own lists join.
+const ADDED: [&str; 2] = ["event", "fault"];
+
+/// Appends a list of tables to that of the base.
+fn add(root: &mut Table, own: &Entry, problems: &Problems) -> Result<(), Reported> {
+    let Value::List(items) = &own.node.value else {
+        let problem = Problem::new("type", &own.node.place, format!("`{}` is no list", own.key))
+            .expected(format!("[[{}]]", own.key));
+        return Err(problems.add(problem));
+    };
+    match root.get_mut(&own.key).map(|node| &mut node.value) {
+        Some(Value::List(there)) => there.extend(items.iter().cloned()),
+        _ => root.put(&own.key, &own.key_place, own.node.clone()),
+    }
+    Ok(())
 }
 
 /// Puts one value in, its path as written at `key_place`.

@@ -1,5 +1,6 @@
 //! What a run shows of its course, on request.
 
+use crate::scores::Scores;
 use crate::strategy::ContactState;
 use crate::time::Millis;
 
@@ -10,6 +11,17 @@ pub trait TraceSink {
 
     /// A happening, an act or an alert begins or ends.
     fn mark(&mut self, mark: &Mark<'_>);
+
+    /// How often it wants the scores so far, ms, whole minutes; `None`: never. Where several water systems run beside each other, or the strategy
+    /// cannot be doubled, there are none so far.
+    fn scores_every_ms(&self) -> Option<Millis> {
+        None
+    }
+
+    /// The scores of the run up to an instant, as if it ended there.
+    fn scores(&mut self, at_ms: Millis, scores: &Scores) {
+        let _ = (at_ms, scores);
+    }
 }
 
 /// The state at one instant: the truth beside the readings.
@@ -31,6 +43,10 @@ pub struct TraceRow<'a> {
     pub heater_w: &'a [f64],
     /// Power drawn by each fan from this instant on, W.
     pub fan_w: &'a [f64],
+    /// Power drawn by each pump from this instant on, W.
+    pub pump_w: &'a [f64],
+    /// Power drawn by each light from this instant on, W.
+    pub light_w: &'a [f64],
     /// Power drawn by each chiller from this instant on, W.
     pub chiller_w: &'a [f64],
     /// Oxygen of each tank, mg/L; empty where no stock is stated.

@@ -62,7 +62,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("chiller.rs"),
+    page: own_page!("chiller.rs"),
     build,
 };
 

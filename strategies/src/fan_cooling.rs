@@ -58,7 +58,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("fan_cooling.rs"),
+    page: own_page!("fan_cooling.rs"),
     build,
 };
 

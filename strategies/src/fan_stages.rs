@@ -66,7 +66,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("fan_stages.rs"),
+    page: own_page!("fan_stages.rs"),
     build,
 };
 

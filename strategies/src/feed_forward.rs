@@ -73,7 +73,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("feed_forward.rs"),
+    page: own_page!("feed_forward.rs"),
     build,
 };
 

@@ -68,7 +68,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("heat_and_fan.rs"),
+    page: own_page!("heat_and_fan.rs"),
     build,
 };
 

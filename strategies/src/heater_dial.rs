@@ -47,7 +47,7 @@ pub const ENTRY: Entry = Entry {
     name: "heater-dial",
     summary: "keeps the heaters' contacts closed and leaves it to their own dials",
     params: &[CONTACTS, INTERVAL],
-    page: include_str!("heater_dial.rs"),
+    page: own_page!("heater_dial.rs"),
     build,
 };
 

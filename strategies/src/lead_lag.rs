@@ -66,7 +66,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("lead_lag.rs"),
+    page: own_page!("lead_lag.rs"),
     build,
 };
 

@@ -14,6 +14,9 @@
 //!   that is run.
 //! - `ControlLoop`, `Switch`, `Thermostat`, `DutyCycle`, `PiAction`, `DecisionClock`, `Night`, `Outputs`, `rate_param` (private): what several laws are built of.
 
+#[macro_use]
+pub mod page;
+
 pub mod chiller;
 mod control_loop;
 mod decision_clock;
@@ -29,7 +32,6 @@ mod night;
 pub mod on_off;
 #[cfg(any(feature = "script", feature = "program"))]
 mod outputs;
-pub mod page;
 pub mod parameter;
 pub mod pi;
 mod pi_action;

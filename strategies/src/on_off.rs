@@ -63,7 +63,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("on_off.rs"),
+    page: own_page!("on_off.rs"),
     build,
 };
 

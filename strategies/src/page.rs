@@ -1,5 +1,16 @@
 //! The page a strategy's or guard's file opens with, in parts.
 
+/// The page of the source file named, its own; empty without the feature `pages`: whoever explains nothing need not carry it.
+macro_rules! own_page {
+    ($file:literal) => {
+        if cfg!(feature = "pages") {
+            include_str!($file)
+        } else {
+            ""
+        }
+    };
+}
+
 /// One part of a page.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Part {

@@ -74,7 +74,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("pi.rs"),
+    page: own_page!("pi.rs"),
     build,
 };
 

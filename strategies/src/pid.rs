@@ -78,7 +78,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("pid.rs"),
+    page: own_page!("pid.rs"),
     build,
 };
 

@@ -81,7 +81,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("predictive.rs"),
+    page: own_page!("predictive.rs"),
     build,
 };
 

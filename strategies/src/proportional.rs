@@ -68,7 +68,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("proportional.rs"),
+    page: own_page!("proportional.rs"),
     build,
 };
 

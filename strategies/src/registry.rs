@@ -18,7 +18,7 @@ pub struct Entry {
     pub summary: &'static str,
     /// Its parameters, in the order to show them.
     pub params: &'static [Param],
-    /// Its page: the source file that opens with it, see [`crate::page`].
+    /// Its page: the source file that opens with it, see [`crate::page`]; empty without the feature `pages`.
     pub page: &'static str,
     /// Makes a recipe from values that were each checked by [`Values::set`].
     ///

@@ -84,7 +84,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("room_first.rs"),
+    page: own_page!("room_first.rs"),
     build,
 };
 

@@ -67,7 +67,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("set_back.rs"),
+    page: own_page!("set_back.rs"),
     build,
 };
 

@@ -63,7 +63,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("staggered_pair.rs"),
+    page: own_page!("staggered_pair.rs"),
     build,
 };
 

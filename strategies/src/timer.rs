@@ -63,7 +63,7 @@ pub const ENTRY: Entry = Entry {
         HEATING_CONTACTS,
         INTERVAL,
     ],
-    page: include_str!("timer.rs"),
+    page: own_page!("timer.rs"),
     build,
 };
 

@@ -68,7 +68,7 @@ pub const ENTRY: Entry = Entry {
         INTERVAL,
         WITHOUT_READING,
     ],
-    page: include_str!("warm_back.rs"),
+    page: own_page!("warm_back.rs"),
     build,
 };
 

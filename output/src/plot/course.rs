@@ -223,6 +223,8 @@ mod tests {
                 readings_c: &[],
                 heater_w,
                 fan_w: &[2.0],
+                pump_w: &[],
+                light_w: &[],
                 chiller_w: &[],
                 oxygen_mg_per_l: &[],
                 level_m: &[],

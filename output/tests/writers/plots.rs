@@ -71,6 +71,8 @@ pub fn course(days: i64, columns: usize) -> Course {
             readings_c: &[Some(display_c), None],
             heater_w: &heater_w,
             fan_w: &[if phase > 0.6 { 2.5 } else { 0.0 }],
+            pump_w: &[],
+            light_w: &[],
             chiller_w: &[],
             oxygen_mg_per_l: &[],
             level_m: &[],

@@ -22,6 +22,8 @@ fn row(at_ms: i64, contacts: &[ContactState]) -> TraceRow<'_> {
         readings_c: &[None],
         heater_w: &[200.0],
         fan_w: &[],
+        pump_w: &[],
+        light_w: &[],
         chiller_w: &[],
         oxygen_mg_per_l: &[],
         level_m: &[0.447_31],

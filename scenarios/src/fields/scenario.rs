@@ -249,5 +249,19 @@ pub(crate) static VARIANT: Section = Section {
             "{ \"heater.left.power\" = \"400 W\" }",
             "what is changed, by path",
         ),
+        Field::optional(
+            "event",
+            FieldKind::Tables(&EVENT),
+            "those of the base",
+            "[{ what = \"room shift\", at = \"36 h\", by = \"-3 K\" }]",
+            "planned events beside those of the base",
+        ),
+        Field::optional(
+            "fault",
+            FieldKind::Tables(&FAULT),
+            "those of the base",
+            "[{ what = \"outage\", when = \"36 h\", lasts = \"12 h\" }]",
+            "failures beside those of the base",
+        ),
     ],
 };

@@ -6,6 +6,7 @@ use tepid_sim::quantity::Kind;
 use tepid_strategies::Entry;
 use tepid_strategies::guard::GuardEntry;
 use tepid_strategies::parameter::{Param, ParamDefault, ParamKind};
+#[cfg(feature = "outside")]
 use tepid_strategies::program;
 
 use super::{Field, FieldKind, Limits, Presence};
@@ -15,16 +16,19 @@ pub(crate) fn fields(entry: &Entry) -> Vec<Field> {
     with(Vec::new(), entry.params)
 }
 
+#[cfg(feature = "outside")]
 /// The same for a script: its file, and the parameters that it declares.
 pub(crate) fn script_fields(params: &[Param]) -> Vec<Field> {
     with(vec![file_field()], params)
 }
 
+#[cfg(feature = "outside")]
 /// The same for an outside program: its command.
 pub(crate) fn program_fields() -> Vec<Field> {
     with(vec![command_field()], program::PARAMS)
 }
 
+#[cfg(feature = "outside")]
 /// Where a script is.
 pub(crate) fn file_field() -> Field {
     Field::required(
@@ -35,6 +39,7 @@ pub(crate) fn file_field() -> Field {
     )
 }
 
+#[cfg(feature = "outside")]
 /// What is run.
 pub(crate) fn command_field() -> Field {
     Field::required(

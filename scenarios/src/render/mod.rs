@@ -1,5 +1,6 @@
 //! Three renderings of a report: coloured for terminals, plain for pipes and screen readers, JSON for programs.
 
+#[cfg(feature = "terminal")]
 mod coloured;
 mod json;
 mod plain;
@@ -7,6 +8,7 @@ mod plain;
 use crate::problem::Report;
 
 impl Report {
+    #[cfg(feature = "terminal")]
     /// With colours and lines, for a terminal.
     #[must_use]
     pub fn coloured(&self) -> String {

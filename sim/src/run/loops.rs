@@ -215,6 +215,7 @@ impl<'a, 't> Loop<'a, 't> {
             self.evaporated_before_kg = self.stepper.evaporated_kg().iter().sum();
         }
         self.show_row(now_ms);
+        self.show_scores(now_ms);
         let due_ms = self.next_due(now_ms).min(limit_ms);
         loop {
             let decision_ms = self.next_decision_ms;

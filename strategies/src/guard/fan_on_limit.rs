@@ -47,7 +47,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     summary: "turns the cooling on above a temperature, whatever the strategy says",
     acts_on: ActsOn::Commands,
     params: &[CLOSES_ABOVE, OPENS_BELOW, PROBE, CONTACTS],
-    page: include_str!("fan_on_limit.rs"),
+    page: own_page!("fan_on_limit.rs"),
     build,
 };
 

@@ -46,7 +46,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     summary: "heats nothing during an announced feeding pause or water change",
     acts_on: ActsOn::Commands,
     params: &[EVENTS, AFTER, CONTACTS],
-    page: include_str!("hold_off.rs"),
+    page: own_page!("hold_off.rs"),
     build,
 };
 

@@ -50,7 +50,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     summary: "opens a contact that heats without a break for too long, for a while, with an alert",
     acts_on: ActsOn::Commands,
     params: &[LONGEST_ON, REST, CONTACTS],
-    page: include_str!("longest_on.rs"),
+    page: own_page!("longest_on.rs"),
     build,
 };
 

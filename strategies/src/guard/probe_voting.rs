@@ -53,7 +53,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     summary: "replaces a reading that other probes contradict before the strategy sees it",
     acts_on: ActsOn::Readings,
     params: &[VOTERS, DISAGREEMENT, LOWEST, HIGHEST, LARGEST_JUMP, PROBE],
-    page: include_str!("probe_voting.rs"),
+    page: own_page!("probe_voting.rs"),
     build,
 };
 

@@ -59,7 +59,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     summary: "alerts and opens where heat brings no rise, or the water rises without heat",
     acts_on: ActsOn::Commands,
     params: &[WITHIN, LEAST, MOST, SETTLE, PAUSE, PROBE, CONTACTS],
-    page: include_str!("rate_of_rise.rs"),
+    page: own_page!("rate_of_rise.rs"),
     build,
 };
 

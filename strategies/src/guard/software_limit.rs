@@ -49,7 +49,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     summary: "opens everything that heats above a temperature, whatever the strategy says",
     acts_on: ActsOn::Commands,
     params: &[OPENS_ABOVE, CLOSES_BELOW, PROBE, CONTACTS],
-    page: include_str!("software_limit.rs"),
+    page: own_page!("software_limit.rs"),
     build,
 };
 

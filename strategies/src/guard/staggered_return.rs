@@ -46,7 +46,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     summary: "lets contacts close one after another when the power comes back",
     acts_on: ActsOn::Commands,
     params: &[APART, CONTACTS],
-    page: include_str!("staggered_return.rs"),
+    page: own_page!("staggered_return.rs"),
     build,
 };
 

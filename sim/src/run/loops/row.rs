@@ -4,7 +4,7 @@ use super::Loop;
 use crate::network::AirCourse;
 use crate::run::devices::Meter;
 use crate::time::Millis;
-use crate::trace::TraceRow;
+use crate::trace::{TraceRow, TraceSink};
 
 /// Lists that a row lends out, kept for the next.
 #[derive(Default)]
@@ -13,6 +13,8 @@ pub(super) struct TraceBuffers {
     heater_c: Vec<f64>,
     heater_w: Vec<f64>,
     fan_w: Vec<f64>,
+    pump_w: Vec<f64>,
+    light_w: Vec<f64>,
     chiller_w: Vec<f64>,
     oxygen_mg_per_l: Vec<f64>,
     level_m: Vec<f64>,
@@ -40,6 +42,14 @@ impl Loop<'_, '_> {
             .extend(self.devices.heaters.iter().map(Meter::power_w));
         buffers.fan_w.clear();
         buffers.fan_w.extend(self.devices.fans.iter().map(Meter::power_w));
+        buffers.pump_w.clear();
+        buffers
+            .pump_w
+            .extend(self.devices.pumps.iter().map(Meter::power_w));
+        buffers.light_w.clear();
+        buffers
+            .light_w
+            .extend(self.devices.lights.iter().map(Meter::power_w));
         buffers.chiller_w.clear();
         let chillers = self.devices.chillers.iter();
         buffers
@@ -63,10 +73,25 @@ impl Loop<'_, '_> {
             readings_c: &self.readings.probes_c,
             heater_w: &buffers.heater_w,
             fan_w: &buffers.fan_w,
+            pump_w: &buffers.pump_w,
+            light_w: &buffers.light_w,
             chiller_w: &buffers.chiller_w,
             oxygen_mg_per_l: &buffers.oxygen_mg_per_l,
             level_m: &buffers.level_m,
             contacts: self.chains.states(),
         });
+    }
+
+    /// Shows the scores so far where they are asked for at this instant.
+    pub(in crate::run) fn show_scores(&mut self, now_ms: Millis) {
+        let every_ms = self.trace.as_deref().and_then(TraceSink::scores_every_ms);
+        if !every_ms.is_some_and(|every_ms| now_ms > 0 && now_ms.rem_euclid(every_ms.max(1)) == 0) {
+            return;
+        }
+        // What goes wrong is told at the end of the run itself.
+        let so_far = self.twin().map(|twin| twin.finish(now_ms));
+        if let (Some(Ok(scores)), Some(trace)) = (so_far, self.trace.as_deref_mut()) {
+            trace.scores(now_ms, &scores);
+        }
     }
 }

@@ -32,6 +32,8 @@ struct Row {
     readings_c: Vec<Option<f64>>,
     heater_w: Vec<f64>,
     fan_w: Vec<f64>,
+    pump_w: Vec<f64>,
+    light_w: Vec<f64>,
     chiller_w: Vec<f64>,
     level_m: Vec<f64>,
     oxygen_mg_per_l: Vec<f64>,
@@ -52,6 +54,8 @@ impl TraceSink for Relay<'_> {
             readings_c: row.readings_c.to_vec(),
             heater_w: row.heater_w.to_vec(),
             fan_w: row.fan_w.to_vec(),
+            pump_w: row.pump_w.to_vec(),
+            light_w: row.light_w.to_vec(),
             chiller_w: row.chiller_w.to_vec(),
             level_m: row.level_m.to_vec(),
             oxygen_mg_per_l: row.oxygen_mg_per_l.to_vec(),
@@ -107,6 +111,8 @@ impl<'a> Course<'a> {
             readings_c: &row.readings_c,
             heater_w: &row.heater_w,
             fan_w: &row.fan_w,
+            pump_w: &row.pump_w,
+            light_w: &row.light_w,
             chiller_w: &row.chiller_w,
             level_m: &row.level_m,
             oxygen_mg_per_l: &row.oxygen_mg_per_l,
@@ -123,6 +129,8 @@ impl<'a> Course<'a> {
             readings_c: vec![None; scenario.probes.len()],
             heater_w: vec![0.0; scenario.heaters.len()],
             fan_w: vec![0.0; scenario.fans.len()],
+            pump_w: vec![0.0; scenario.pumps.len()],
+            light_w: vec![0.0; scenario.lights.len()],
             chiller_w: vec![0.0; scenario.chillers.len()],
             level_m: vec![0.0; scenario.tanks.len()],
             oxygen_mg_per_l: vec![0.0; oxygen],
@@ -150,6 +158,8 @@ impl<'a> Course<'a> {
                 &own.heater_w,
                 of.heaters.iter().map(|id| id.0),
             );
+            put(&mut whole.pump_w, &own.pump_w, of.pumps.iter().map(|id| id.0));
+            put(&mut whole.light_w, &own.light_w, of.lights.iter().map(|id| id.0));
             put(&mut whole.fan_w, &own.fan_w, of.fans.iter().map(|id| id.0));
             put(
                 &mut whole.chiller_w,

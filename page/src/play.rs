@@ -1,0 +1,88 @@
+//! A setup, run under each of its strategies.
+
+use serde::Serialize;
+use tepid_scenarios::StrategyFile;
+use tepid_sim::run::{RunRequest, run};
+use tepid_sim::scenario::Scenario;
+use tepid_sim::scores::Scores;
+use tepid_sim::time::Millis;
+
+use crate::Mistake;
+use crate::course::{Course, Marked, Recorder, Tallies};
+use crate::digest::digest;
+use crate::scene::{Scene, scene};
+use crate::setup::Setup;
+
+/// What came of a setup.
+#[derive(Debug, Clone, Serialize)]
+pub struct Played {
+    /// What there is to draw.
+    pub scene: Scene,
+    /// One per strategy, in the setup's order.
+    pub runs: Vec<Run>,
+    /// The scenario that ran, as a file to keep.
+    pub toml: String,
+}
+
+/// One run.
+#[derive(Debug, Clone, Serialize)]
+pub struct Run {
+    /// The strategy's name.
+    pub strategy: String,
+    /// Why it gave nothing, if it did.
+    pub failed: Option<String>,
+    /// The course.
+    pub course: Course,
+    /// Scores so far.
+    pub tallies: Tallies,
+    /// What began and ended.
+    pub marks: Vec<Marked>,
+    /// When it used up a dose first, ms, in any tank.
+    pub used_up_ms: Option<Millis>,
+    /// The last instant of the run, ms.
+    pub end_ms: Millis,
+    /// Of course and scores, hexadecimal.
+    pub digest: String,
+}
+
+/// Runs a setup.
+///
+/// # Errors
+/// What is wrong with it; a strategy that cannot control the scenario is a run that failed.
+pub fn play(setup: &Setup) -> Result<Played, Mistake> {
+    let scenario = setup.scenario()?;
+    let files = setup.strategy_files()?;
+    let runs = setup.strategies.iter().zip(files).map(|(name, file)| one(setup, &scenario, name, file));
+    Ok(Played {
+        runs: runs.collect(),
+        scene: scene(&scenario),
+        toml: setup.scenario_toml()?,
+    })
+}
+
+fn one(setup: &Setup, scenario: &Scenario, name: &str, file: Result<StrategyFile, Mistake>) -> Run {
+    let mut recorder = Recorder::new(scenario);
+    let outcome: Result<Scores, String> = match &file {
+        Err(mistake) => Err(mistake.to_string()),
+        Ok(file) => {
+            let request = RunRequest::new(scenario, file.recipe.as_ref(), setup.seed);
+            run(&request, Some(&mut recorder)).map_err(|error| error.to_string())
+        }
+    };
+    let all = recorder.course.values.iter().chain(&recorder.tallies.values);
+    let digest = format!("{:016x}", digest(all));
+    Run {
+        strategy: name.to_owned(),
+        used_up_ms: outcome.as_ref().ok().and_then(used_up_ms),
+        failed: outcome.err(),
+        course: recorder.course,
+        tallies: recorder.tallies,
+        marks: recorder.marks,
+        end_ms: scenario.duration_ms,
+        digest,
+    }
+}
+
+fn used_up_ms(scores: &Scores) -> Option<Millis> {
+    scores.tanks.iter().filter_map(tepid_sim::scores::TankScores::used_up_ms).min()
+}

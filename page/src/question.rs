@@ -1,0 +1,139 @@
+//! The door for a page: one question as text, one answer as text, and the numbers of the runs beside it.
+
+use serde::{Deserialize, Serialize};
+use tepid_scenarios::library;
+use tepid_strategies::Entry;
+
+use crate::Mistake;
+use crate::acts::ActKind;
+use crate::play::{Run, play};
+use crate::setup::{MOST_STRATEGIES, Setup};
+use crate::sliders::{Slider, sliders};
+
+/// What a page may ask.
+#[derive(Debug, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+enum Question {
+    /// What there is to choose from.
+    Choices {},
+    /// What can be turned and done in a scenario.
+    Controls(Setup),
+    /// What comes of a setup.
+    Play(Setup),
+}
+
+/// What a page may choose from.
+#[derive(Debug, Serialize)]
+struct Choices {
+    scenarios: Vec<Named>,
+    strategies: Vec<Named>,
+    most_strategies: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct Named {
+    name: &'static str,
+    title: String,
+    summary: String,
+}
+
+/// What can be turned and done.
+#[derive(Debug, Serialize)]
+struct Controls {
+    sliders: Vec<Slider>,
+    acts: Vec<Doable>,
+    /// Which strategies can control the scenario.
+    strategies: Vec<&'static str>,
+}
+
+#[derive(Debug, Serialize)]
+struct Doable {
+    what: ActKind,
+    words: &'static str,
+    undo_words: &'static str,
+    targets: Vec<String>,
+}
+
+/// An answer.
+#[derive(Debug, Default)]
+pub struct Answered {
+    /// JSON: what was asked for, or `{"mistake": "…"}`.
+    pub text: String,
+    /// The numbers of the runs, if some were asked for.
+    pub runs: Vec<Run>,
+}
+
+/// Answers a question; one that is not understood is answered by what is wrong with it.
+#[must_use]
+pub fn answer(question: &[u8]) -> Answered {
+    let answered = understood(question);
+    answered.unwrap_or_else(|mistake| Answered {
+        text: serde_json::json!({ "mistake": mistake.0 }).to_string(),
+        runs: Vec::new(),
+    })
+}
+
+fn understood(question: &[u8]) -> Result<Answered, Mistake> {
+    let text_alone = |text: String| Answered {
+        text,
+        runs: Vec::new(),
+    };
+    match serde_json::from_slice(question)? {
+        Question::Choices {} => Ok(text_alone(serde_json::to_string(&choices()?)?)),
+        Question::Controls(setup) => Ok(text_alone(serde_json::to_string(&controls(&setup)?)?)),
+        Question::Play(setup) => {
+            let played = play(&setup)?;
+            Ok(Answered {
+                text: serde_json::to_string(&played)?,
+                runs: played.runs,
+            })
+        }
+    }
+}
+
+fn choices() -> Result<Choices, Mistake> {
+    let mut scenarios = Vec::new();
+    for name in library::names() {
+        let Some(scenario) = library::load(name) else { continue };
+        let scenario = scenario?;
+        // One drawing is one water system, and scores so far are those of one.
+        if scenario.system_tanks().len() > 1 {
+            continue;
+        }
+        scenarios.push(Named {
+            name,
+            title: scenario.title,
+            summary: scenario.teaches,
+        });
+    }
+    let strategies = tepid_strategies::registry().iter().map(|entry| Named {
+        name: entry.name,
+        title: entry.name.to_owned(),
+        summary: entry.summary.to_owned(),
+    });
+    Ok(Choices {
+        scenarios,
+        strategies: strategies.collect(),
+        most_strategies: MOST_STRATEGIES,
+    })
+}
+
+fn controls(setup: &Setup) -> Result<Controls, Mistake> {
+    let scenario = setup.untouched()?;
+    let acts = ActKind::ALL.into_iter().map(|what| Doable {
+        what,
+        words: what.words(),
+        undo_words: what.undo_words(),
+        targets: what.targets(&scenario),
+    });
+    let binds = |entry: &Entry| {
+        let recipe = (entry.build)(&entry.defaults()).ok();
+        recipe.is_some_and(|recipe| tepid_sim::run::binds(&scenario, recipe.as_ref()).is_ok())
+    };
+    let entries = tepid_strategies::registry().iter();
+    Ok(Controls {
+        sliders: sliders(&scenario),
+        acts: acts.filter(|act| !act.targets.is_empty()).collect(),
+        strategies: entries.filter(|entry| binds(entry)).map(|entry| entry.name).collect(),
+    })
+}

@@ -1,0 +1,137 @@
+//! All that a run is made of, and the scenario file it amounts to.
+
+use serde::{Deserialize, Serialize};
+use tepid_scenarios::{StrategyFile, library};
+use tepid_sim::scenario::Scenario;
+use tepid_strategies::Entry;
+
+use crate::Mistake;
+use crate::acts::Act;
+use crate::sliders::{Effects, Turned, effects, sliders};
+
+/// Most strategies side by side.
+pub const MOST_STRATEGIES: usize = 4;
+/// Most acts of one setup. A choice: a class has finished long before.
+const MOST_ACTS: usize = 100;
+
+/// All that the runs of a page are made of: the same setup gives the same bits anywhere.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Setup {
+    /// A scenario of the library.
+    pub scenario: String,
+    /// Names of strategies, one to four.
+    pub strategies: Vec<String>,
+    /// Where sliders stand.
+    #[serde(default)]
+    pub sliders: Turned,
+    /// What somebody did.
+    #[serde(default)]
+    pub acts: Vec<Act>,
+    /// Seed of all random numbers.
+    #[serde(default = "usual_seed")]
+    pub seed: u64,
+}
+
+/// The program's own seed: the same week as in its tables.
+fn usual_seed() -> u64 {
+    7
+}
+
+/// A text as TOML writes it.
+pub(crate) fn quoted(text: &str) -> String {
+    let mut out = String::from("\"");
+    for c in text.chars() {
+        match c {
+            '"' | '\\' => out.extend(['\\', c]),
+            c if c.is_control() => out += &format!("\\u{:04X}", u32::from(c)),
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+impl Setup {
+    /// The scenario before anybody turned or did anything.
+    ///
+    /// # Errors
+    /// There is none of that name.
+    pub fn untouched(&self) -> Result<Scenario, Mistake> {
+        let found = library::load(&self.scenario);
+        Ok(found.ok_or_else(|| Mistake(format!("no scenario is named `{}`", self.scenario)))??)
+    }
+
+    fn effects(&self) -> Result<Effects, Mistake> {
+        effects(&sliders(&self.untouched()?), &self.sliders)
+    }
+
+    /// The scenario that runs, as a file for anybody to keep: the library's with what was turned and done.
+    ///
+    /// # Errors
+    /// A name or a slider that does not exist.
+    pub fn scenario_toml(&self) -> Result<String, Mistake> {
+        if self.acts.len() > MOST_ACTS {
+            return Err(Mistake(format!("at most {MOST_ACTS} acts")));
+        }
+        let untouched = self.untouched()?;
+        let effects = effects(&sliders(&untouched), &self.sliders)?;
+        let mut text = format!(
+            "# {} as it was turned and broken on the live page.\n# See what came of it: tepid run FILE.toml --strategy {}\nbase  = {}\ntitle = {}\n",
+            untouched.title,
+            self.strategies.first().map_or("on-off", String::as_str),
+            quoted(&self.scenario),
+            quoted(&format!("{}, tried live", untouched.title)),
+        );
+        if !effects.set.is_empty() {
+            text += "\n[set]\n";
+            for (path, value) in &effects.set {
+                text += &format!("{} = {}\n", quoted(path), quoted(value));
+            }
+        }
+        for entry in effects.entries.iter().cloned().chain(self.acts.iter().map(Act::toml)) {
+            text += "\n";
+            text += &entry;
+        }
+        Ok(text)
+    }
+
+    /// The scenario that runs.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub fn scenario(&self) -> Result<Scenario, Mistake> {
+        Ok(tepid_scenarios::scenario_text("live.toml", &self.scenario_toml()?)?)
+    }
+
+    /// Every strategy as a file, with the parameters that it has of those turned.
+    ///
+    /// # Errors
+    /// A name that is no strategy, none, or more than four.
+    pub fn strategies_toml(&self) -> Result<Vec<String>, Mistake> {
+        if self.strategies.is_empty() || self.strategies.len() > MOST_STRATEGIES {
+            return Err(Mistake(format!("one to {MOST_STRATEGIES} strategies side by side")));
+        }
+        let parameters = self.effects()?.parameters;
+        let entry = |name: &String| -> Result<&'static Entry, Mistake> {
+            tepid_strategies::find(name).ok_or_else(|| Mistake(format!("no strategy is named `{name}`")))
+        };
+        let text = |name: &String| {
+            let entry = entry(name)?;
+            let mut text = format!("strategy = {}\n", quoted(name));
+            for (parameter, value) in parameters.iter().filter(|(parameter, _)| entry.param(parameter).is_some()) {
+                text += &format!("{parameter} = {}\n", quoted(value));
+            }
+            Ok(text)
+        };
+        self.strategies.iter().map(text).collect()
+    }
+
+    /// Every strategy, made.
+    pub(crate) fn strategy_files(&self) -> Result<Vec<Result<StrategyFile, Mistake>>, Mistake> {
+        let texts = self.strategies_toml()?;
+        let named = self.strategies.iter().zip(texts);
+        let made = named.map(|(name, text)| tepid_scenarios::strategy_text(&format!("{name}.toml"), &text));
+        Ok(made.map(|made| made.map_err(Mistake::from)).collect())
+    }
+}

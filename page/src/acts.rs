@@ -86,11 +86,16 @@ impl ActKind {
                 let contacts = scenario.contacts.iter().filter(|contact| welds(contact.kind));
                 contacts.map(|contact| contact.name.clone()).collect()
             }
-            Self::KillHeater => scenario.heaters.iter().map(|heater| heater.name.clone()).collect(),
+            Self::KillHeater => scenario
+                .heaters
+                .iter()
+                .map(|heater| heater.name.clone())
+                .collect(),
             Self::StopPump => scenario.pumps.iter().map(|pump| pump.name.clone()).collect(),
             Self::PullProbe => {
                 let probes = scenario.probes.iter();
-                let controls = probes.filter(|probe| probe.purpose == ProbePurpose::Control && probe.tank.is_some());
+                let controls =
+                    probes.filter(|probe| probe.purpose == ProbePurpose::Control && probe.tank.is_some());
                 controls.map(|probe| probe.name.clone()).collect()
             }
             Self::CutPower | Self::OpenWindow => vec![String::new()],
@@ -134,7 +139,10 @@ impl Act {
         }
         text += &format!("when = \"{} min\"\n", self.from_min);
         if let Some(to_min) = self.to_min {
-            text += &format!("lasts = \"{} min\"\n", to_min.saturating_sub(self.from_min).max(1));
+            text += &format!(
+                "lasts = \"{} min\"\n",
+                to_min.saturating_sub(self.from_min).max(1)
+            );
         }
         text
     }

@@ -74,12 +74,32 @@ impl Recorder {
         columns.extend(tanks().map(|name| format!("level {name}")));
         columns.extend(heaters().map(|name| format!("body {name}")));
         columns.extend(heaters().map(|name| format!("heater {name}")));
-        columns.extend(scenario.probes.iter().map(|probe| format!("probe {}", probe.name)));
+        columns.extend(
+            scenario
+                .probes
+                .iter()
+                .map(|probe| format!("probe {}", probe.name)),
+        );
         columns.extend(scenario.pumps.iter().map(|pump| format!("pump {}", pump.name)));
-        columns.extend(scenario.lights.iter().map(|light| format!("light {}", light.name)));
+        columns.extend(
+            scenario
+                .lights
+                .iter()
+                .map(|light| format!("light {}", light.name)),
+        );
         columns.extend(scenario.fans.iter().map(|fan| format!("fan {}", fan.name)));
-        columns.extend(scenario.chillers.iter().map(|chiller| format!("chiller {}", chiller.name)));
-        columns.extend(scenario.contacts.iter().map(|contact| format!("contact {}", contact.name)));
+        columns.extend(
+            scenario
+                .chillers
+                .iter()
+                .map(|chiller| format!("chiller {}", chiller.name)),
+        );
+        columns.extend(
+            scenario
+                .contacts
+                .iter()
+                .map(|contact| format!("contact {}", contact.name)),
+        );
         Self {
             course: Course {
                 every_ms: step(ROWS, MINUTE),
@@ -116,7 +136,11 @@ impl TraceSink for Recorder {
             values.extend_from_slice(row.light_w);
             values.extend_from_slice(row.fan_w);
             values.extend_from_slice(row.chiller_w);
-            values.extend(row.contacts.iter().map(|state| f64::from(u8::from(state.is_closed()))));
+            values.extend(
+                row.contacts
+                    .iter()
+                    .map(|state| f64::from(u8::from(state.is_closed()))),
+            );
         }
     }
 
@@ -147,7 +171,10 @@ impl TraceSink for Recorder {
             self.tallies.columns = told.iter().map(|(name, _)| name.clone()).collect();
         }
         // A path of heat that comes about later has no column: what carries water in and out.
-        let values = told.into_iter().take(self.tallies.columns.len()).map(|(_, value)| value);
+        let values = told
+            .into_iter()
+            .take(self.tallies.columns.len())
+            .map(|(_, value)| value);
         self.tallies.values.extend(values);
         self.tallies.rows += 1;
     }
@@ -156,7 +183,8 @@ impl TraceSink for Recorder {
 /// The scores to tell, by name.
 fn told(scores: &Scores) -> Vec<(String, f64)> {
     let scored_h = tepid_sim::time::hours(scores.scored_ms);
-    let largest = |of: &dyn Fn(&tepid_sim::scores::TankScores) -> f64| scores.tanks.iter().map(of).fold(0.0, f64::max);
+    let largest =
+        |of: &dyn Fn(&tepid_sim::scores::TankScores) -> f64| scores.tanks.iter().map(of).fold(0.0, f64::max);
     let outside_h = largest(&|tank| tank.above_band_h + tank.below_band_h);
     let closings = |wears: bool| {
         let counted = scores.contacts.iter().filter(|contact| contact.wears == wears);

@@ -8,7 +8,11 @@ pub(crate) fn digest<'a>(numbers: impl IntoIterator<Item = &'a f64>) -> u64 {
     let mut hash = OFFSET;
     for number in numbers {
         // The bits of "not a number" are the machine's own: any stands for absent.
-        let bits = if number.is_nan() { u64::MAX } else { number.to_bits() };
+        let bits = if number.is_nan() {
+            u64::MAX
+        } else {
+            number.to_bits()
+        };
         for byte in bits.to_le_bytes() {
             hash = (hash ^ u64::from(byte)).wrapping_mul(PRIME);
         }

@@ -5,7 +5,7 @@
 //! saved: [`Setup::scenario_toml`].
 //!
 //! - [`answer`]: the door for the page, text in and text out.
-//! - [`play`]: a setup, run.
+//! - [`play()`]: a setup, run.
 //! - [`scene`]: what there is to draw.
 //! - [`sliders`], [`acts`]: what can be changed, and done.
 //! - `door` (private): the same for a host without Rust, numbers and memory alone.

@@ -52,7 +52,11 @@ pub struct Run {
 pub fn play(setup: &Setup) -> Result<Played, Mistake> {
     let scenario = setup.scenario()?;
     let files = setup.strategy_files()?;
-    let runs = setup.strategies.iter().zip(files).map(|(name, file)| one(setup, &scenario, name, file));
+    let runs = setup
+        .strategies
+        .iter()
+        .zip(files)
+        .map(|(name, file)| one(setup, &scenario, name, file));
     Ok(Played {
         runs: runs.collect(),
         scene: scene(&scenario),
@@ -84,5 +88,9 @@ fn one(setup: &Setup, scenario: &Scenario, name: &str, file: Result<StrategyFile
 }
 
 fn used_up_ms(scores: &Scores) -> Option<Millis> {
-    scores.tanks.iter().filter_map(tepid_sim::scores::TankScores::used_up_ms).min()
+    scores
+        .tanks
+        .iter()
+        .filter_map(tepid_sim::scores::TankScores::used_up_ms)
+        .min()
 }

@@ -94,7 +94,9 @@ fn understood(question: &[u8]) -> Result<Answered, Mistake> {
 fn choices() -> Result<Choices, Mistake> {
     let mut scenarios = Vec::new();
     for name in library::names() {
-        let Some(scenario) = library::load(name) else { continue };
+        let Some(scenario) = library::load(name) else {
+            continue;
+        };
         let scenario = scenario?;
         // One drawing is one water system, and scores so far are those of one.
         if scenario.system_tanks().len() > 1 {
@@ -134,6 +136,9 @@ fn controls(setup: &Setup) -> Result<Controls, Mistake> {
     Ok(Controls {
         sliders: sliders(&scenario),
         acts: acts.filter(|act| !act.targets.is_empty()).collect(),
-        strategies: entries.filter(|entry| binds(entry)).map(|entry| entry.name).collect(),
+        strategies: entries
+            .filter(|entry| binds(entry))
+            .map(|entry| entry.name)
+            .collect(),
     })
 }

@@ -162,9 +162,15 @@ pub fn scene(scenario: &Scenario) -> Scene {
                 in_cabinet: tank.cabinet.is_some(),
             })
             .collect(),
-        heaters: heaters.map(|one| element(&one.name, one.tank.0, one.power_w, &one.chain)).collect(),
-        fans: fans.map(|one| element(&one.name, one.tank.0, one.power_w, &one.chain)).collect(),
-        chillers: chillers.map(|one| element(&one.name, one.tank.0, one.capacity_w, &one.chain)).collect(),
+        heaters: heaters
+            .map(|one| element(&one.name, one.tank.0, one.power_w, &one.chain))
+            .collect(),
+        fans: fans
+            .map(|one| element(&one.name, one.tank.0, one.power_w, &one.chain))
+            .collect(),
+        chillers: chillers
+            .map(|one| element(&one.name, one.tank.0, one.capacity_w, &one.chain))
+            .collect(),
         pumps: placed(scenario.pumps.iter().map(|pump| (&pump.name, pump.tank.0))),
         lights: placed(scenario.lights.iter().map(|light| (&light.name, light.tank.0))),
         probes: scenario

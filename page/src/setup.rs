@@ -89,7 +89,12 @@ impl Setup {
                 text += &format!("{} = {}\n", quoted(path), quoted(value));
             }
         }
-        for entry in effects.entries.iter().cloned().chain(self.acts.iter().map(Act::toml)) {
+        for entry in effects
+            .entries
+            .iter()
+            .cloned()
+            .chain(self.acts.iter().map(Act::toml))
+        {
             text += "\n";
             text += &entry;
         }
@@ -101,7 +106,10 @@ impl Setup {
     /// # Errors
     /// What is wrong with it.
     pub fn scenario(&self) -> Result<Scenario, Mistake> {
-        Ok(tepid_scenarios::scenario_text("live.toml", &self.scenario_toml()?)?)
+        Ok(tepid_scenarios::scenario_text(
+            "live.toml",
+            &self.scenario_toml()?,
+        )?)
     }
 
     /// Every strategy as a file, with the parameters that it has of those turned.
@@ -110,7 +118,9 @@ impl Setup {
     /// A name that is no strategy, none, or more than four.
     pub fn strategies_toml(&self) -> Result<Vec<String>, Mistake> {
         if self.strategies.is_empty() || self.strategies.len() > MOST_STRATEGIES {
-            return Err(Mistake(format!("one to {MOST_STRATEGIES} strategies side by side")));
+            return Err(Mistake(format!(
+                "one to {MOST_STRATEGIES} strategies side by side"
+            )));
         }
         let parameters = self.effects()?.parameters;
         let entry = |name: &String| -> Result<&'static Entry, Mistake> {
@@ -119,7 +129,10 @@ impl Setup {
         let text = |name: &String| {
             let entry = entry(name)?;
             let mut text = format!("strategy = {}\n", quoted(name));
-            for (parameter, value) in parameters.iter().filter(|(parameter, _)| entry.param(parameter).is_some()) {
+            for (parameter, value) in parameters
+                .iter()
+                .filter(|(parameter, _)| entry.param(parameter).is_some())
+            {
                 text += &format!("{parameter} = {}\n", quoted(value));
             }
             Ok(text)

@@ -94,7 +94,9 @@ fn numbers(from: f64, to: f64, step: f64, unit: &'static str) -> Reach {
 
 /// A parameter of that name, of the first strategy that has it.
 fn param(name: &str) -> Option<&'static Param> {
-    tepid_strategies::registry().iter().find_map(|entry| entry.param(name))
+    tepid_strategies::registry()
+        .iter()
+        .find_map(|entry| entry.param(name))
 }
 
 /// All sliders that mean something in a scenario.
@@ -210,8 +212,14 @@ pub(crate) struct Effects {
 /// What the sliders of a scenario change where they stand.
 pub(crate) fn effects(sliders: &[Slider], turned: &Turned) -> Result<Effects, crate::Mistake> {
     let mut effects = Effects::default();
-    if let Some(unknown) = turned.values.keys().find(|key| sliders.iter().all(|slider| slider.key != **key)) {
-        return Err(crate::Mistake(format!("there is no slider `{unknown}` in this scenario")));
+    if let Some(unknown) = turned
+        .values
+        .keys()
+        .find(|key| sliders.iter().all(|slider| slider.key != **key))
+    {
+        return Err(crate::Mistake(format!(
+            "there is no slider `{unknown}` in this scenario"
+        )));
     }
     let number = |key: &str| match turned.values.get(key) {
         Some(Value::Number(number)) if number.is_finite() => Some(*number),
@@ -227,7 +235,9 @@ pub(crate) fn effects(sliders: &[Slider], turned: &Turned) -> Result<Effects, cr
         match (&slider.changes, value) {
             (Changes::Parameter(name), _) => effects.parameters.push((name, text)),
             (Changes::Paths(paths), _) => {
-                effects.set.extend(paths.iter().map(|path| (path.clone(), text.clone())));
+                effects
+                    .set
+                    .extend(paths.iter().map(|path| (path.clone(), text.clone())));
             }
             (Changes::Room, _) if number(&slider.key) != Some(0.0) => effects.entries.push(format!(
                 "[[event]]\nwhat = \"room shift\"\nname = \"another room\"\nat = \"0 h\"\nby = {}\n",
@@ -238,10 +248,12 @@ pub(crate) fn effects(sliders: &[Slider], turned: &Turned) -> Result<Effects, cr
             _ => {}
         }
     }
-    let all = sliders.iter().find_map(|slider| match (&slider.changes, &slider.usual) {
-        (Changes::Power(shares), Value::Number(total_w)) => Some((*total_w, shares.as_slice())),
-        _ => None,
-    });
+    let all = sliders
+        .iter()
+        .find_map(|slider| match (&slider.changes, &slider.usual) {
+            (Changes::Power(shares), Value::Number(total_w)) => Some((*total_w, shares.as_slice())),
+            _ => None,
+        });
     if let (true, Some((total_w, shares))) = (power.is_some() || split.is_some(), power.or(all)) {
         let first = split.unwrap_or(shares[0].1);
         let rest: f64 = 1.0 - shares[0].1;
@@ -252,7 +264,9 @@ pub(crate) fn effects(sliders: &[Slider], turned: &Turned) -> Result<Effects, cr
                 (1.0 - first) * share / rest.max(f64::MIN_POSITIVE)
             };
             let power_w = (total_w * share * 10.0).round() / 10.0;
-            effects.set.push((path(&["heater", name, "power"]), format!("{power_w} W")));
+            effects
+                .set
+                .push((path(&["heater", name, "power"]), format!("{power_w} W")));
         }
     }
     Ok(effects)
@@ -263,7 +277,9 @@ impl Slider {
     fn text(&self, value: &Value) -> Result<String, crate::Mistake> {
         let out_of_reach = || crate::Mistake(format!("the slider `{}` cannot stand there", self.key));
         match (&self.reach, value) {
-            (Reach::Numbers { from, to, unit, .. }, Value::Number(number)) if (*from..=*to).contains(number) => {
+            (Reach::Numbers { from, to, unit, .. }, Value::Number(number))
+                if (*from..=*to).contains(number) =>
+            {
                 Ok(format!("{} {unit}", (number * 1000.0).round() / 1000.0))
             }
             (Reach::Words { words }, Value::Word(word)) if words.contains(&word.as_str()) => Ok(word.clone()),

@@ -43,7 +43,10 @@ pub(crate) enum Law {
 
 impl Law {
     /// The one of that name; `None`: there is none. `table` holds what it needs beside parameters.
-    #[cfg_attr(not(feature = "outside"), expect(unused_variables, reason = "a built-in law needs neither"))]
+    #[cfg_attr(
+        not(feature = "outside"),
+        expect(unused_variables, reason = "a built-in law needs neither")
+    )]
     pub(crate) fn read(name: &str, table: &Table, problems: &Problems) -> Option<Result<Self, Reported>> {
         match name {
             #[cfg(feature = "outside")]
@@ -94,7 +97,10 @@ impl Law {
     }
 
     /// Makes the recipe; `own_name` is what an outside one is called in results.
-    #[cfg_attr(not(feature = "outside"), expect(unused_variables, reason = "a built-in law has its own name"))]
+    #[cfg_attr(
+        not(feature = "outside"),
+        expect(unused_variables, reason = "a built-in law has its own name")
+    )]
     pub(crate) fn build(
         &self,
         own_name: &str,

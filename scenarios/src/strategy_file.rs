@@ -148,7 +148,10 @@ fn guarded(recipe: Box<dyn StrategyRecipe>, guards: Vec<GuardOfFile>) -> Box<dyn
 /// A name that is no strategy.
 pub(crate) fn unknown_strategy(name: &str, place: &Place) -> Problem {
     let known: Vec<&str> = registry().iter().map(|entry| entry.name).collect();
-    let near = nearest(name, known.iter().copied().chain(law::FROM_OUTSIDE.iter().copied()));
+    let near = nearest(
+        name,
+        known.iter().copied().chain(law::FROM_OUTSIDE.iter().copied()),
+    );
     Problem::new(
         "unknown-strategy",
         place,

@@ -203,6 +203,20 @@ fn one_temperature_becomes_a_course_when_a_part_of_it_is_set() {
 }
 
 #[test]
+fn what_happens_in_a_variant_joins_what_happens_in_its_base() {
+    let base = load("base = \"spare-room-winter\"");
+    let variant = load(
+        "base = \"spare-room-winter\"\n[[event]]\nwhat = \"room shift\"\nat = \"36 h\"\nby = \"-3 K\"\n\
+         [[fault]]\nwhat = \"contact welded\"\ncontact = \"relay left\"\nwhen = \"40 h\"\nlasts = \"5 h\"",
+    );
+    assert_eq!(variant.happenings.len(), base.happenings.len() + 2);
+    assert!(base.happenings.iter().all(|one| variant.happenings.contains(one)));
+    let mistaken = tepid_scenarios::load_str("mine.toml", "base = \"spare-room-winter\"\nfault = 3");
+    let report = mistaken.expect_err("a number is no list of faults").plain();
+    assert!(report.contains("mine.toml:2:9"), "{report}");
+}
+
+#[test]
 fn a_variant_has_its_own_name_and_its_base_s_words() {
     let variant =
         load("base = \"spare-room-winter\"\nname = \"one big heater\"\nset.heater.left.power = \"400 W\"");

@@ -30,7 +30,9 @@ fn files(path: &Path, list: &mut Vec<String>, root: &Path) {
 }
 
 fn sources_now() -> String {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("a workspace");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .parent()
+        .expect("a workspace");
     let mut list = Vec::new();
     for source in SOURCES {
         files(&root.join(source), &mut list, root);
@@ -52,7 +54,10 @@ fn sources_now() -> String {
 fn the_module_is_built_from_these_sources() {
     let now = sources_now();
     let then = include_str!("../../module/built-from.txt");
-    let stale: Vec<&str> = now.lines().filter(|line| then.lines().all(|known| known != *line)).collect();
+    let stale: Vec<&str> = now
+        .lines()
+        .filter(|line| then.lines().all(|known| known != *line))
+        .collect();
     assert!(
         now == then,
         "the module for browsers is of other sources; build it anew: bash page/build.sh\n{}",

@@ -11,7 +11,9 @@ pub const PACKED: &[u8] = include_bytes!("../../module/tepid.wasm.gz");
 /// Unpacks it.
 pub fn unpacked() -> Vec<u8> {
     let mut bytes = Vec::new();
-    GzDecoder::new(PACKED).read_to_end(&mut bytes).expect("packed with gzip");
+    GzDecoder::new(PACKED)
+        .read_to_end(&mut bytes)
+        .expect("packed with gzip");
     bytes
 }
 
@@ -66,7 +68,9 @@ impl Host {
     pub fn course(&mut self, run: u32, count: usize) -> Vec<f64> {
         let at: u32 = self.call("course_at", run);
         let mut bytes = vec![0; count * 8];
-        self.memory.read(&self.store, at as usize, &mut bytes).expect("a course");
+        self.memory
+            .read(&self.store, at as usize, &mut bytes)
+            .expect("a course");
         let numbers = bytes.chunks_exact(8);
         numbers
             .map(|eight| f64::from_le_bytes(eight.try_into().expect("eight")))

@@ -36,14 +36,25 @@ fn a_whole_run_is_the_same_bits_in_the_module_and_here() {
         let course = &here.runs[0].course.values;
         assert!(course.len() > 10_000);
         let theirs = host.course(0, course.len());
-        assert!(theirs.iter().zip(course).all(|(a, b)| a.to_bits() == b.to_bits() || a.is_nan() && b.is_nan()));
+        assert!(
+            theirs
+                .iter()
+                .zip(course)
+                .all(|(a, b)| a.to_bits() == b.to_bits() || a.is_nan() && b.is_nan())
+        );
     }
 }
 
 #[test]
 fn a_question_that_is_none_is_answered_with_what_is_wrong_and_the_module_goes_on() {
     let mut host = Host::new();
-    for nonsense in ["", "{", "[]", "{\"play\": 1}", r#"{"play": {"scenario": "moon", "strategies": ["on-off"]}}"#] {
+    for nonsense in [
+        "",
+        "{",
+        "[]",
+        "{\"play\": 1}",
+        r#"{"play": {"scenario": "moon", "strategies": ["on-off"]}}"#,
+    ] {
         assert!(host.ask(nonsense).starts_with("{\"mistake\":"), "{nonsense}");
     }
     assert!(host.ask(r#"{"choices": {}}"#).contains("spare-room-winter"));

@@ -1,0 +1,88 @@
+use tepid_page::acts::ActKind;
+
+use crate::{act, column, highest, lowest, plain, played};
+
+const DAY_MIN: usize = 24 * 60;
+
+#[test]
+fn a_welded_relay_without_a_second_contact_overheats_the_tank_and_undoing_it_brings_it_back() {
+    let mut setup = plain("spare-room-one-big-heater", "on-off");
+    let healthy = played(&setup);
+    setup.acts = vec![act(ActKind::Weld, "relay", 60, None)];
+    let welded = played(&setup);
+    setup.acts[0].to_min = Some(60 + 600);
+    let undone = played(&setup);
+    let water = |of: &tepid_page::Played| column(&of.runs[0], "water display");
+    assert!(highest(&water(&healthy)) < 26.0);
+    assert!(highest(&water(&welded)) > 28.5, "{}", highest(&water(&welded)));
+    assert!(welded.runs[0].used_up_ms.is_some());
+    let after_undo = &water(&undone)[3 * DAY_MIN..];
+    assert!(highest(after_undo) < 26.0, "{}", highest(after_undo));
+}
+
+#[test]
+fn what_nobody_has_done_yet_changes_nothing() {
+    let mut setup = plain("spare-room-winter", "lead-lag");
+    let healthy = played(&setup);
+    for (what, of) in [
+        (ActKind::Weld, "relay left"),
+        (ActKind::KillHeater, "right"),
+        (ActKind::StopPump, "return"),
+        (ActKind::CutPower, ""),
+        (ActKind::OpenWindow, ""),
+    ] {
+        setup.acts = vec![act(what, of, 3000, Some(3600))];
+        let struck = played(&setup);
+        let width = healthy.runs[0].course.columns.len();
+        let before = 3000 * width;
+        let bits = |of: &tepid_page::Played| {
+            let values = &of.runs[0].course.values;
+            values.iter().map(|value| value.to_bits()).collect::<Vec<_>>()
+        };
+        assert_eq!(bits(&healthy)[..before], bits(&struck)[..before], "{what:?}");
+        assert_ne!(bits(&healthy)[before..], bits(&struck)[before..], "{what:?}");
+    }
+}
+
+#[test]
+fn every_act_does_what_it_says() {
+    let mut setup = plain("spare-room-winter", "on-off");
+    let from = 3000;
+    let mut after = |what, of: &str, name: &str| {
+        setup.acts = vec![act(what, of, from, Some(from + 300))];
+        let struck = played(&setup);
+        column(&struck.runs[0], name)[from as usize + 1..from as usize + 300].to_vec()
+    };
+    assert_eq!(
+        lowest(&after(ActKind::Weld, "relay left", "contact relay left")),
+        1.0
+    );
+    assert_eq!(highest(&after(ActKind::KillHeater, "left", "heater left")), 0.0);
+    assert_eq!(highest(&after(ActKind::StopPump, "return", "pump return")), 0.0);
+    assert_eq!(highest(&after(ActKind::CutPower, "", "heater right")), 0.0);
+    assert_eq!(highest(&after(ActKind::CutPower, "", "pump stream")), 0.0);
+    assert!(highest(&after(ActKind::OpenWindow, "", "room")) < 15.0);
+    // A probe in the air of a cold room reads the room, and the strategy heats.
+    assert!(lowest(&after(ActKind::PullProbe, "main", "probe main")) < 20.0);
+}
+
+#[test]
+fn everything_that_can_be_done_in_any_scenario_can_be_run() {
+    for name in tepid_scenarios::library::names() {
+        let mut setup = plain(name, "on-off");
+        let scenario = setup.untouched().expect("of the library");
+        if scenario.system_tanks().len() > 1 || scenario.duration_ms > 10 * 86_400_000 {
+            continue;
+        }
+        setup.acts = ActKind::ALL
+            .into_iter()
+            .flat_map(|what| {
+                what.targets(&scenario)
+                    .into_iter()
+                    .map(move |of| act(what, &of, 60, Some(90)))
+            })
+            .collect();
+        assert!(setup.acts.len() > 4, "{name}");
+        played(&setup);
+    }
+}

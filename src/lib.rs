@@ -22,6 +22,7 @@
 //! - [`mixing`]: where one temperature for a body is good enough.
 //! - [`statistics`]: what runs show of those that were not run: quantiles, intervals, differences, ranks.
 //! - [`valid_range`]: where water leaves the temperatures that the model is good for.
+//! - [`report`]: all of it about some tanks, as a page to mail.
 //! - [`explain`]: what a strategy or guard is, does and covers.
 //! - [`listing`]: what there is to choose from.
 //! - [`rooms`]: the rooms in which verdicts are given.
@@ -40,6 +41,7 @@ pub mod listing;
 pub mod measure;
 pub mod mixing;
 pub mod odds;
+pub mod report;
 pub mod rooms;
 pub mod single;
 pub mod size;

@@ -5,6 +5,7 @@
 //!
 //! - [`records`]: what a comparison, a run, a budget and a listing say; [`schema`]: the same for machines.
 //! - [`table`], [`json`], [`csv_text`], [`markdown`], [`junit`]: whole records; [`cells`], [`trace_csv`]: rows as they come.
+//! - [`report`]: all about some tanks as one HTML page.
 //! - [`cautions`]: what must be said beside a result that touches mains, hot glass or stopped water.
 
 pub mod cautions;
@@ -18,6 +19,7 @@ pub mod markdown;
 pub mod plot;
 mod preference;
 pub mod records;
+pub mod report;
 pub mod schema;
 pub mod table;
 pub mod trace_csv;

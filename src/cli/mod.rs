@@ -12,6 +12,7 @@ mod merge;
 mod new;
 mod odds;
 mod progress;
+mod report;
 mod run;
 mod shared;
 mod size;
@@ -51,6 +52,8 @@ enum Command {
     Measure(measure::Arguments),
     /// Reckons how likely a year uses up the dose, by what, and how surely.
     Odds(odds::Arguments),
+    /// Writes everything about some tanks as one HTML page to read, print or mail.
+    Report(report::Arguments),
     /// Lists scenarios, strategies with their guards, and fault sets.
     List(list::Arguments),
     /// Explains a strategy or guard: its law, its parameters, and which faults it covers.
@@ -76,6 +79,7 @@ pub fn main() -> ExitCode {
         Command::Size(arguments) => size::run(&arguments),
         Command::Measure(arguments) => measure::run(&arguments),
         Command::Odds(arguments) => odds::run(&arguments),
+        Command::Report(arguments) => report::run(&arguments),
         Command::List(arguments) => list::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),

@@ -4,11 +4,14 @@ use std::fs::File;
 use std::io::BufWriter;
 use std::path::{Path, PathBuf};
 
+use clap::ValueEnum;
+
 use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Changes, Format, Shown, json, not_bound};
 use tepid::alerts::{response_curve, somebody_acts};
 use tepid::exposure::{Healthy, worst_case};
+use tepid::rooms::in_room;
 use tepid::single::single;
 use tepid::study::Piece;
 use tepid_output::plot::{PlotInfo, TraceRecorder, time_series_png, time_series_svg};
@@ -52,6 +55,9 @@ pub struct Arguments {
     /// Shows what an alert is worth in place of the scores: the same run with people who take ever longer, up to nobody.
     #[arg(long, conflicts_with_all = ["trace", "plot"])]
     by_response: bool,
+    /// The room: the scenario's own, or constant as cold or as warm as the year gets, where verdicts are given.
+    #[arg(long, value_enum, default_value_t, conflicts_with = "cell")]
+    room: Room,
     /// Scored time in place of the scenario's, for example "365 d": from 1 min to 3660 d.
     #[arg(long, allow_hyphen_values = true)]
     duration: Option<String>,
@@ -73,6 +79,28 @@ pub struct Arguments {
     shown: Shown,
 }
 
+/// Where the tank stands.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+enum Room {
+    /// In the scenario's own room.
+    #[default]
+    Own,
+    /// In a room constant at the year's coldest.
+    Coldest,
+    /// In a room constant at the year's warmest.
+    Warmest,
+}
+
+impl From<Room> for RoomKind {
+    fn from(room: Room) -> Self {
+        match room {
+            Room::Own => Self::Scenario,
+            Room::Coldest => Self::Coldest,
+            Room::Warmest => Self::Warmest,
+        }
+    }
+}
+
 /// Runs and shows.
 pub fn run(arguments: &Arguments) -> Done {
     if let Some(cell) = &arguments.cell {
@@ -81,6 +109,10 @@ pub fn run(arguments: &Arguments) -> Done {
     let name = arguments.strategy.as_deref().unwrap_or_default();
     let mut scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let strategy = tepid_scenarios::strategy(name)?;
+    // The same length in every room, where nobody asks for another.
+    let duration_ms = scenario.duration_ms;
+    scenario = in_room(&scenario, arguments.room.into());
+    scenario.duration_ms = duration_ms;
     if let Some(duration) = &arguments.duration {
         scenario.duration_ms = run_length(duration)?;
     }
@@ -228,7 +260,7 @@ fn fault(
         )));
     }
     let scores = simulate(request, None).map_err(|error| Failure::BadInput(error.to_string()))?;
-    let healthy = Healthy::new(request, RoomKind::Scenario, &scores);
+    let healthy = Healthy::new(request, arguments.room.into(), &scores);
     let worst = worst_case(&healthy, &set.cases).map_err(|error| Failure::Unfinished(error.to_string()))?;
     Ok(worst.map(|case| {
         let began_h = match case.fault.when {

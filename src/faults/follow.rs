@@ -29,20 +29,23 @@ pub(super) fn stopped_by(
     let outcome = &row.outcome;
     let began_ms = millis(outcome.began_h.unwrap_or(0.0));
     let end_ms = began_ms + millis(outcome.horizon_h);
-    let faults: Vec<Happening> = case
-        .happenings()
-        .map(|happening| Happening {
-            when: if happening.when == When::WorstPhase {
-                When::At(began_ms)
-            } else {
-                happening.when
-            },
-            ..happening.clone()
-        })
-        .collect();
+    let faults = happenings_from(case, began_ms);
     let mut course = Course::new(healthy.scenario, row, began_ms, end_ms);
     run(&healthy.request(&faults, began_ms, end_ms), Some(&mut course))?;
     Ok(course.stopped_by(case))
+}
+
+/// The happenings of a case, those that leave the instant open at `began_ms`.
+pub(crate) fn happenings_from(case: &FaultCase, began_ms: Millis) -> Vec<Happening> {
+    let happenings = case.happenings().map(|happening| Happening {
+        when: if happening.when == When::WorstPhase {
+            When::At(began_ms)
+        } else {
+            happening.when
+        },
+        ..happening.clone()
+    });
+    happenings.collect()
 }
 
 fn millis(length_h: f64) -> Millis {

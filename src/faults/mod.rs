@@ -29,6 +29,7 @@ use crate::alerts::somebody_acts;
 use crate::compare::Progress;
 use crate::exposure::HORIZON_MS;
 use crate::{mixing, rooms};
+pub(crate) use follow::happenings_from;
 use set_up::SetUp;
 
 /// What to look at.

@@ -156,7 +156,7 @@ pub(super) fn figure_of(summary: &ScoreSummary, of: GateFigure, worse: Worse) ->
 }
 
 /// An argument as a shell takes it.
-pub(super) fn quoted(argument: &str) -> String {
+pub(crate) fn quoted(argument: &str) -> String {
     let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '.' | '/' | '-' | '_');
     if !argument.is_empty() && argument.chars().all(plain) {
         argument.to_owned()

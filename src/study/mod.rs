@@ -36,6 +36,7 @@ pub use cell::{CellResult, CellScores};
 pub use cell_name::UnknownCell;
 pub use effort::Effort;
 pub use folder::{Folder, FolderError};
+pub(crate) use gates::quoted;
 pub use journal::{Header, Journal, JournalError};
 pub use merge::{MergeError, merge};
 pub use piece::{Piece, Replay};

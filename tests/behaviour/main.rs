@@ -25,6 +25,7 @@ mod odds;
 mod outside_strategies;
 mod oxygen;
 mod readme;
+mod report;
 mod room_first;
 mod size;
 mod strategies;

@@ -6,6 +6,7 @@
 mod chromium;
 mod harness;
 mod page;
+mod report;
 
 use libtest_mimic::{Arguments, Trial};
 
@@ -32,6 +33,8 @@ fn main() {
 
 fn checks() -> Vec<Trial> {
     trials! {
+        report: it_opens_from_disk_without_a_complaint_and_fetches_nothing, a_click_sorts_its_table, the_keyboard_alone_sorts_it_too,
+            it_fits_a_narrow_and_a_wide_screen, it_prints_on_several_sheets, whoever_does_not_see_it_is_told_the_same;
         harness: a_click_and_a_key_press_a_button, a_bad_page_is_seen_to_be_bad, a_page_is_pictured_printed_and_walked_by_tabs;
     }
 }

@@ -27,7 +27,8 @@ pub struct Span {
     begins_ms: Millis,
     /// Where it begins, logical pixels.
     pub from: f64,
-    to: f64,
+    /// Where it ends.
+    pub to: f64,
     /// How it is drawn.
     pub shape: Shape,
 }

@@ -18,6 +18,8 @@ mod sheet;
 mod temperatures;
 
 pub use course::{Course, CourseMark, Extremes, TraceRecorder};
+pub(crate) use happenings::{Shape, Span, spans};
+pub(crate) use scale::{Scale, time_ticks};
 pub use sheet::{PlotInfo, PlottedDevice, time_series_png, time_series_svg};
 
 /// A plot could not be drawn.

@@ -49,7 +49,7 @@ fn all_cautions(record: &Comparison) -> String {
 
 fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String {
     let mut text = wrapped("", &format!("{}: {}", block.name, block.title), WIDTH);
-    text += &facts(set_up(block, record, units));
+    text += &facts(set_up(block, record.replicates, record.seed, units));
     text.push('\n');
     text += &grid(
         &[
@@ -62,7 +62,9 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
             Column::figures("kWh\na day", 8),
             Column::words("Standing", 10),
         ],
-        shown_rows(block).map(|row| cells(row, block, units)).collect(),
+        shown_rows(block)
+            .map(|row| row_cells(row, block, units))
+            .collect(),
     );
     if let Some(legend) = legend(block) {
         text += &wrapped(&format!("{BEST} "), legend, WIDTH);
@@ -223,7 +225,12 @@ fn not_applying(block: &ScenarioBlock) -> String {
 }
 
 /// What was compared, in short lines.
-fn set_up(block: &ScenarioBlock, record: &Comparison, units: Units) -> Vec<(String, String)> {
+pub(crate) fn set_up(
+    block: &ScenarioBlock,
+    replicates: u32,
+    seed: u64,
+    units: Units,
+) -> Vec<(String, String)> {
     let room = block
         .rooms
         .iter()
@@ -244,12 +251,12 @@ fn set_up(block: &ScenarioBlock, record: &Comparison, units: Units) -> Vec<(Stri
                 ),
             },
         );
-    let runs = if record.replicates == 1 {
+    let runs = if replicates == 1 {
         "one of each strategy".to_owned()
     } else {
         format!(
             "{} of each strategy, the worst of them shown (energy: the mean)",
-            record.replicates
+            replicates
         )
     };
     let mut told = vec![
@@ -265,13 +272,14 @@ fn set_up(block: &ScenarioBlock, record: &Comparison, units: Units) -> Vec<(Stri
         ("Room", room),
     ];
     told.extend(livestock::dose(&block.livestock, units));
-    told.push(("Runs", format!("{runs}, seed {}", record.seed)));
+    told.push(("Runs", format!("{runs}, seed {seed}")));
     told.into_iter()
         .map(|(name, value)| (name.to_owned(), value))
         .collect()
 }
 
-fn cells(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Vec<String> {
+/// The figures of a row, in the order of the columns.
+pub(crate) fn row_cells(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Vec<String> {
     let healthy = row.healthy.as_ref();
     let marked = |merit: Merit, text: String| {
         if row.best_in.contains(&merit) {
@@ -307,7 +315,7 @@ fn cells(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Vec<String> 
             or_missing(life, |life| years(life).replace(" years", "")),
         ),
         marked(Merit::Energy, or_missing(energy, three_digits)),
-        standing(row, block),
+        standing_in_words(row, block),
     ]
 }
 
@@ -323,7 +331,7 @@ fn three_digits(value: f64) -> String {
 }
 
 /// The standing in words.
-fn standing(row: &StrategyRow, block: &ScenarioBlock) -> String {
+pub(crate) fn standing_in_words(row: &StrategyRow, block: &ScenarioBlock) -> String {
     match &row.standing {
         Standing::DoesNotApply => "does not apply".to_owned(),
         Standing::Failed => "failed".to_owned(),

@@ -27,14 +27,17 @@ mod study_scores;
 
 pub use budget::{budget, budgets};
 pub use comparison::{comparison, comparison_with_every_fault};
+pub(crate) use comparison::{row_cells, set_up, standing_in_words};
 pub use conformance::conformance;
 pub use explanation::{coverage, explanation};
 pub use fault_matrix::fault_matrix;
 pub use listing::listing;
 pub use measurement::measurement;
 pub use odds::odds;
+pub(crate) use range::warnings_told;
 pub use response::response_curve;
 pub use run::run;
+pub(crate) use single_points::{change_that_removes, harm_of};
 pub use size::{size, sizes};
 pub use study::study;
 

@@ -134,6 +134,14 @@ pub(super) fn intervals(uncertainty: &Uncertainty, followed_h: f64, units: Units
 
 /// Warnings, one paragraph for all that say the same of different things.
 pub(super) fn warnings(warnings: &[Warning], units: Units) -> String {
+    list(
+        "Outside what the model is good for",
+        warnings_told(warnings, units).iter().map(String::as_str),
+    )
+}
+
+/// Warnings in words, those of one reason together.
+pub(crate) fn warnings_told(warnings: &[Warning], units: Units) -> Vec<String> {
     let mut told: Vec<(Vec<&str>, &Warning)> = Vec::new();
     for warning in warnings {
         let same = |known: &Warning| known.why == warning.why && known.advice == warning.advice;
@@ -142,19 +150,14 @@ pub(super) fn warnings(warnings: &[Warning], units: Units) -> String {
             None => told.push((vec![&warning.what], warning)),
         }
     }
-    let items: Vec<String> = told
-        .iter()
+    told.iter()
         .map(|(whats, warning)| {
             restated(
                 &format!("{}. {} {}", whats.join(". "), warning.why, warning.advice),
                 units,
             )
         })
-        .collect();
-    list(
-        "Outside what the model is good for",
-        items.iter().map(String::as_str),
-    )
+        .collect()
 }
 
 /// "252 W to 371 W"; an unknown end in the given words.

@@ -27,7 +27,7 @@ pub(super) fn single_points(one: &StrategyFaults, record: &FaultMatrix, units: U
         .partition(|point| point.smallest.is_some());
     let mut told: Vec<(Vec<&str>, String, Vec<String>)> = Vec::new();
     for point in removable {
-        let (harm, lines) = (harm(point, units), removed(point, one, record, units));
+        let (harm, lines) = (harm_of(point, units), removed(point, one, record, units));
         match told
             .iter_mut()
             .find(|(_, known, same)| *known == harm && *same == lines)
@@ -47,7 +47,7 @@ pub(super) fn single_points(one: &StrategyFaults, record: &FaultMatrix, units: U
 }
 
 /// What it exceeds, when and where.
-fn harm(point: &SinglePoint, units: Units) -> String {
+pub(crate) fn harm_of(point: &SinglePoint, units: Units) -> String {
     format!(
         "{} after {}, dose used up after {}, {}",
         line_passed(point.exceeds, units),
@@ -109,19 +109,7 @@ fn ruled_out(one: &StrategyFaults, record: &FaultMatrix) -> String {
 /// The smallest change with its figures, what else would do, what would not.
 fn removed(point: &SinglePoint, one: &StrategyFaults, record: &FaultMatrix, units: Units) -> Vec<String> {
     let mut lines = Vec::new();
-    let told = |change: &Change| {
-        let figures = change
-            .outcome
-            .as_ref()
-            .map_or_else(String::new, |outcome| figures(outcome, units));
-        let price = one
-            .held
-            .zip(change.held)
-            .map_or_else(String::new, |(before, after)| {
-                format!("; price: {}", price(&before, &after, units))
-            });
-        format!("{}: {figures}{price}", names(&change.edits, record))
-    };
+    let told = |change: &Change| told(change, one, record, units);
     for (index, change) in point
         .tried
         .iter()
@@ -145,6 +133,32 @@ fn removed(point: &SinglePoint, one: &StrategyFaults, record: &FaultMatrix, unit
         lines.push(format!("Not enough: {}.", fails.join("; ")));
     }
     lines
+}
+
+/// A change with what is left of the fault and its price.
+fn told(change: &Change, one: &StrategyFaults, record: &FaultMatrix, units: Units) -> String {
+    let figures = change
+        .outcome
+        .as_ref()
+        .map_or_else(String::new, |outcome| figures(outcome, units));
+    let price = one
+        .held
+        .zip(change.held)
+        .map_or_else(String::new, |(before, after)| {
+            format!("; price: {}", price(&before, &after, units))
+        });
+    format!("{}: {figures}{price}", names(&change.edits, record))
+}
+
+/// The smallest change that removes a single point of failure, with its figures; `None`: none does.
+pub(crate) fn change_that_removes(
+    point: &SinglePoint,
+    one: &StrategyFaults,
+    record: &FaultMatrix,
+    units: Units,
+) -> Option<String> {
+    let change = point.tried.get(point.smallest?)?;
+    Some(format!("{}.", told(change, one, record, units)))
 }
 
 fn why_not(change: &Change, units: Units) -> String {

@@ -1,0 +1,116 @@
+//! The page: head, contents, chapters, provenance.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
+
+use super::{
+    Chapter, Report, budget, cautions, comparison, courses, customer, fault_grid, outcomes, pareto,
+    provenance, ranking, summary,
+};
+
+const STYLE: &str = include_str!("style.css");
+const SCRIPT: &str = include_str!("script.js");
+
+/// Whatever is on the page stands in it; it fetches nothing and sends nothing.
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+
+/// The report as an HTML page.
+#[must_use]
+pub fn html(report: &Report) -> String {
+    let title = title(report);
+    let page = markup! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="generator" content=(report.program);
+                link rel="icon" href="data:,";
+                title { (title) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body {
+                a.skip href="#main" { "Skip to the report" }
+                header {
+                    h1 { (title) }
+                    (contents(report))
+                }
+                main id="main" {
+                    p.skip id="said" role="status" {}
+                    (ranking::section(report))
+                    @for (place, chapter) in report.chapters.iter().enumerate() {
+                        (self::chapter(report, chapter, place))
+                    }
+                    (cautions::section(report))
+                    (provenance::section(report))
+                }
+                footer {
+                    p.small { "Written by " (report.program) "; a model of temperatures, not a safety certificate." }
+                }
+                script { (PreEscaped(SCRIPT)) }
+            }
+        }
+    };
+    page.into_string()
+}
+
+fn title(report: &Report) -> String {
+    match report.chapters.as_slice() {
+        [one] => one.faults.title.clone(),
+        several => format!("{} tanks and rooms", several.len()),
+    }
+}
+
+/// The place of a chapter's section on the page.
+pub(super) fn anchor(section: &str, place: usize) -> String {
+    format!("{section}-{}", place + 1)
+}
+
+fn contents(report: &Report) -> Markup {
+    let several = report.chapters.len() > 1;
+    markup! {
+        nav aria-label="Contents" {
+            ul {
+                @if report.ranked.len() > 1 { li { a href="#ranking" { "First in danger" } } }
+                @for (place, chapter) in report.chapters.iter().enumerate() {
+                    @if several {
+                        li { a href={ "#" (anchor("tank", place)) } { (chapter.faults.title) } }
+                    } @else {
+                        li { a href={ "#" (anchor("summary", place)) } { "In short" } }
+                        li { a href={ "#" (anchor("strategies", place)) } { "Strategies" } }
+                        li { a href={ "#" (anchor("temperatures", place)) } { "Temperatures" } }
+                        li { a href={ "#" (anchor("outcomes", place)) } { "Outcomes" } }
+                        li { a href={ "#" (anchor("faults", place)) } { "Faults" } }
+                        li { a href={ "#" (anchor("trade", place)) } { "Trade-offs" } }
+                        li { a href={ "#" (anchor("heat", place)) } { "Heat" } }
+                        li { a href={ "#" (anchor("keeper", place)) } { "For the keeper" } }
+                    }
+                }
+                li { a href="#cautions" { "Cautions" } }
+                li { a href="#made" { "How it was made" } }
+            }
+        }
+    }
+}
+
+fn chapter(report: &Report, chapter: &Chapter, place: usize) -> Markup {
+    markup! {
+        article id=(anchor("tank", place)) aria-labelledby=(anchor("summary", place)) {
+            (summary::section(report, chapter, place))
+            (comparison::section(chapter, place))
+            (courses::section(chapter, place))
+            (outcomes::section(chapter, place))
+            (fault_grid::section(chapter, place))
+            (pareto::section(chapter, place))
+            (budget::section(chapter, place))
+            (customer::section(chapter, place))
+        }
+    }
+}
+
+/// What stands below a figure: its inputs and the command that makes it again.
+pub(super) fn made_by(inputs: &str, command: &str) -> Markup {
+    markup! {
+        p.made { (inputs) " Made again by " code { (command) } }
+    }
+}

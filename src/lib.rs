@@ -16,6 +16,7 @@
 //! - [`budget`]: where the heat goes.
 //! - [`size`]: which heaters to buy.
 //! - [`measure`]: what home tests say of a tank.
+//! - [`tune`]: which settings of a strategy to choose.
 //! - [`odds`]: how likely a year uses up the dose.
 //! - [`correlations`]: the same tank by other published correlations.
 //! - [`uncertainty`]: how far a budget may be off.
@@ -48,5 +49,6 @@ pub mod size;
 pub mod statistics;
 pub mod study;
 pub mod summary;
+pub mod tune;
 pub mod uncertainty;
 pub mod valid_range;

@@ -17,6 +17,7 @@ mod run;
 mod shared;
 mod size;
 mod study;
+mod tune;
 
 use std::process::ExitCode;
 
@@ -50,6 +51,8 @@ enum Command {
     Size(size::Arguments),
     /// Evaluates a home test: cooling, heating, share of the time on, lift by pumps; alone it says how to do them.
     Measure(measure::Arguments),
+    /// Searches a strategy's settings, and recommends one that no single fault takes past the dose.
+    Tune(tune::Arguments),
     /// Reckons how likely a year uses up the dose, by what, and how surely.
     Odds(odds::Arguments),
     /// Writes everything about some tanks as one HTML page to read, print or mail.
@@ -78,6 +81,7 @@ pub fn main() -> ExitCode {
         Command::Budget(arguments) => budget::run(&arguments),
         Command::Size(arguments) => size::run(&arguments),
         Command::Measure(arguments) => measure::run(&arguments),
+        Command::Tune(arguments) => tune::run(&arguments),
         Command::Odds(arguments) => odds::run(&arguments),
         Command::Report(arguments) => report::run(&arguments),
         Command::List(arguments) => list::run(&arguments),

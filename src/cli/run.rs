@@ -8,7 +8,7 @@ use clap::ValueEnum;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, not_bound};
+use super::shared::{Changes, Format, PlotKind, Shown, json, not_bound};
 use tepid::alerts::{response_curve, somebody_acts};
 use tepid::exposure::{Healthy, worst_case};
 use tepid::rooms::in_room;
@@ -177,7 +177,7 @@ fn carried_out(arguments: &Arguments, request: &RunRequest<'_>, fault: Option<To
     if arguments.by_response {
         return shown_by_response(arguments, request, fault);
     }
-    let kind = arguments.plot.as_deref().map(plot_kind).transpose()?;
+    let kind = arguments.plot.as_deref().map(PlotKind::of).transpose()?;
     let mut sinks = Sinks::open(arguments, request)?;
     let result = single(request, fault, sinks.wanted());
     sinks.finish(arguments, kind, request.scenario, &result)?;
@@ -276,29 +276,6 @@ fn fault(
             case.happenings().cloned().collect(),
         )
     }))
-}
-
-/// How a plot is written.
-#[derive(Debug, Clone, Copy)]
-enum PlotKind {
-    Svg,
-    Png,
-}
-
-fn plot_kind(path: &Path) -> Result<PlotKind, Failure> {
-    match path
-        .extension()
-        .and_then(|ending| ending.to_str())
-        .map(str::to_ascii_lowercase)
-        .as_deref()
-    {
-        Some("svg") => Ok(PlotKind::Svg),
-        Some("png") => Ok(PlotKind::Png),
-        _ => Err(Failure::BadInput(format!(
-            "--plot {}: the name must end in .svg or .png",
-            path.display()
-        ))),
-    }
 }
 
 /// Where the course goes: opened before the run, so that a wrong path fails at once.

@@ -1,5 +1,7 @@
 //! Options that several subcommands take.
 
+use std::path::Path;
+
 use clap::ValueEnum;
 use tepid_output::wording::Units;
 use tepid_scenarios::Setting;
@@ -143,4 +145,32 @@ pub fn quantity(option: &str, kind: Kind, text: &str) -> Result<f64, Failure> {
 /// A record as JSON.
 pub fn json(record: &impl serde::Serialize) -> Result<String, Failure> {
     tepid_output::json::json(record).map_err(|error| Failure::Unfinished(error.to_string()))
+}
+
+/// How a plot is written.
+#[derive(Debug, Clone, Copy)]
+pub enum PlotKind {
+    /// An SVG document.
+    Svg,
+    /// A PNG picture.
+    Png,
+}
+
+impl PlotKind {
+    /// By the ending of a file's name.
+    pub fn of(path: &Path) -> Result<Self, Failure> {
+        match path
+            .extension()
+            .and_then(|ending| ending.to_str())
+            .map(str::to_ascii_lowercase)
+            .as_deref()
+        {
+            Some("svg") => Ok(Self::Svg),
+            Some("png") => Ok(Self::Png),
+            _ => Err(Failure::BadInput(format!(
+                "--plot {}: the name must end in .svg or .png",
+                path.display()
+            ))),
+        }
+    }
 }

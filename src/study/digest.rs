@@ -12,12 +12,8 @@ const CELLS_OF: &str = concat!("tepid ", env!("CARGO_PKG_VERSION"), ", cells 1")
 
 /// Everything that a cell's scores depend on. Gates and titles are left out: they change no cell.
 pub(super) fn digest(study: &Study, scenarios: &[ScenarioPoint], strategies: &[StrategyPoint]) -> String {
-    let mut hasher = Sha256::new();
-    let mut add = |text: String| {
-        hasher.update(text.as_bytes());
-        hasher.update([0]);
-    };
-    add(CELLS_OF.to_owned());
+    let mut parts = Vec::new();
+    let mut add = |text: String| parts.push(text);
     add(format!(
         "{} {} {:?} {:?}",
         study.seed, study.replicates, study.scored_from_ms, study.enough
@@ -33,6 +29,16 @@ pub(super) fn digest(study: &Study, scenarios: &[ScenarioPoint], strategies: &[S
     for point in strategies {
         let script = &study.strategies[point.of].file.script;
         add(format!("{} {:?} {:?}", point.name, point.recipe, script));
+    }
+    digest_of(parts)
+}
+
+/// A digest of some parts, each told apart from the next, and of this version of the program.
+pub(crate) fn digest_of(parts: Vec<String>) -> String {
+    let mut hasher = Sha256::new();
+    for part in std::iter::once(CELLS_OF.to_owned()).chain(parts) {
+        hasher.update(part.as_bytes());
+        hasher.update([0]);
     }
     let bytes = hasher.finalize();
     bytes.iter().take(DIGEST_B).fold(String::new(), |mut text, byte| {

@@ -34,6 +34,7 @@ use crate::compare::Progress;
 pub use baseline::{Baseline, BaselineError};
 pub use cell::{CellResult, CellScores};
 pub use cell_name::UnknownCell;
+pub(crate) use digest::digest_of;
 pub use effort::Effort;
 pub use folder::{Folder, FolderError};
 pub(crate) use gates::quoted;

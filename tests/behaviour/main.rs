@@ -32,5 +32,6 @@ mod strategies;
 mod studies;
 mod support;
 mod top_off;
+mod tune;
 mod uncertainty;
 mod valid_range;

@@ -8,6 +8,7 @@ mod leaves;
 mod listing;
 mod response;
 mod study;
+mod tuning;
 
 pub use comparison::comparison;
 pub use fault_matrix::fault_matrix;
@@ -15,6 +16,7 @@ pub use leaves::leaves;
 pub use listing::listing;
 pub use response::response_curve;
 pub use study::study;
+pub use tuning::tuning;
 
 /// A record could not be written as CSV.
 #[derive(Debug, thiserror::Error)]

@@ -1,4 +1,4 @@
-//! Plots of a run's course.
+//! Plots of a run's course, and of the settings of a search.
 //!
 //! [`TraceRecorder`] keeps a thinned [`Course`] while a run goes on; [`time_series_svg`] and [`time_series_png`] draw it:
 //! water, room, band and danger lines above, power of heaters and of fans and chillers below, happenings through all. PNG text is drawn with a font that
@@ -11,16 +11,19 @@ mod flags;
 mod font;
 mod happenings;
 mod ink;
+mod picture;
 mod placing;
 mod power;
 mod scale;
 mod sheet;
 mod temperatures;
+mod tuning;
 
 pub use course::{Course, CourseMark, Extremes, TraceRecorder};
 pub(crate) use happenings::{Shape, Span, spans};
 pub(crate) use scale::{Scale, time_ticks};
 pub use sheet::{PlotInfo, PlottedDevice, time_series_png, time_series_svg};
+pub use tuning::{tuning_png, tuning_svg};
 
 /// A plot could not be drawn.
 #[derive(Debug, thiserror::Error)]

@@ -1,13 +1,14 @@
 //! The whole picture: title, panels over one time axis, cautions.
 
-use plotters::backend::{BitMapBackend, SVGBackend};
-use plotters::prelude::{DrawingBackend, IntoDrawingArea, WHITE};
+use plotters::backend::SVGBackend;
+use plotters::prelude::{DrawingBackend, IntoDrawingArea};
 use tepid_sim::scenario::Scenario;
 
 use super::canvas::{Anchor, Box2, Canvas, Lettering, Medium};
 use super::course::Course;
 use super::flags::{self, ROW};
 use super::happenings;
+use super::picture::{self, Picture};
 use super::power::Powers;
 use super::scale::{Scale, time_ticks};
 use super::{PlotError, font, ink, power, temperatures};
@@ -26,9 +27,6 @@ const COOLER_HEIGHT: f64 = 56.0;
 const GAP: f64 = 26.0;
 const AXIS_HEIGHT: f64 = 28.0;
 const CAUTION_LINE: f64 = 13.0;
-/// Device pixels per logical pixel.
-const SVG_SCALE: u32 = 4;
-const PNG_SCALE: u32 = 2;
 
 const TITLE: Lettering = Lettering {
     size: 15.0,
@@ -129,27 +127,7 @@ impl PlotInfo {
 /// # Errors
 /// [`PlotError`] if there is nothing to show or the picture cannot be drawn.
 pub fn time_series_svg(course: &Course, info: &PlotInfo) -> Result<String, PlotError> {
-    let layout = Layout::new(course, info)?;
-    let device = layout.device(SVG_SCALE);
-    let mut svg = String::new();
-    {
-        let area = SVGBackend::with_string(&mut svg, device).into_drawing_area();
-        area.fill(&WHITE)
-            .map_err(|error| PlotError::Drawing(error.to_string()))?;
-        layout.draw(
-            &Canvas::new(&area, f64::from(SVG_SCALE), Medium::Vector),
-            course,
-            info,
-        )?;
-        area.present()
-            .map_err(|error| PlotError::Drawing(error.to_string()))?;
-    }
-    let fine = format!("width=\"{}\" height=\"{}\"", device.0, device.1);
-    let logical = format!("width=\"{WIDTH}\" height=\"{}\"", layout.height);
-    // Mitred joints, the default, would show peaks that are not there.
-    Ok(svg
-        .replacen(&fine, &logical, 1)
-        .replace("<polyline ", "<polyline stroke-linejoin=\"round\" "))
+    picture::svg(&Sheet::new(course, info)?)
 }
 
 /// The course as a PNG picture, 1600 pixels wide.
@@ -157,29 +135,34 @@ pub fn time_series_svg(course: &Course, info: &PlotInfo) -> Result<String, PlotE
 /// # Errors
 /// [`PlotError`] if there is nothing to show or the picture cannot be drawn or encoded.
 pub fn time_series_png(course: &Course, info: &PlotInfo) -> Result<Vec<u8>, PlotError> {
-    let layout = Layout::new(course, info)?;
-    let (width, height) = layout.device(PNG_SCALE);
-    let mut pixels = vec![0; width as usize * height as usize * 3];
-    {
-        let area = BitMapBackend::with_buffer(&mut pixels, (width, height)).into_drawing_area();
-        area.fill(&WHITE)
-            .map_err(|error| PlotError::Drawing(error.to_string()))?;
-        layout.draw(
-            &Canvas::new(&area, f64::from(PNG_SCALE), Medium::Raster),
+    picture::png(&Sheet::new(course, info)?)
+}
+
+/// A course with its layout.
+struct Sheet<'a> {
+    layout: Layout,
+    course: &'a Course,
+    info: &'a PlotInfo,
+}
+
+impl<'a> Sheet<'a> {
+    fn new(course: &'a Course, info: &'a PlotInfo) -> Result<Self, PlotError> {
+        Ok(Self {
+            layout: Layout::new(course, info)?,
             course,
             info,
-        )?;
-        area.present()
-            .map_err(|error| PlotError::Drawing(error.to_string()))?;
+        })
     }
-    let mut file = Vec::new();
-    let mut encoder = png::Encoder::new(&mut file, width, height);
-    encoder.set_color(png::ColorType::Rgb);
-    encoder.set_depth(png::BitDepth::Eight);
-    let mut writer = encoder.write_header()?;
-    writer.write_image_data(&pixels)?;
-    writer.finish()?;
-    Ok(file)
+}
+
+impl Picture for Sheet<'_> {
+    fn size(&self) -> (u32, u32) {
+        (WIDTH as u32, self.layout.height as u32)
+    }
+
+    fn draw<B: DrawingBackend>(&self, canvas: &Canvas<'_, B>) -> Result<(), PlotError> {
+        self.layout.draw(canvas, self.course, self.info)
+    }
 }
 
 /// Where everything stands; measured before anything is drawn.
@@ -259,10 +242,6 @@ impl Layout {
     /// Lower edge of the lowest panel.
     fn bottom(&self) -> f64 {
         self.cooling.or(self.heating).unwrap_or(self.upper).bottom
-    }
-
-    fn device(&self, scale: u32) -> (u32, u32) {
-        (WIDTH as u32 * scale, self.height as u32 * scale)
     }
 
     fn draw<B: DrawingBackend>(

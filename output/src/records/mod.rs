@@ -25,6 +25,7 @@ mod size_cooling;
 mod size_outage;
 mod study;
 mod supply;
+mod tuning;
 mod uncertainty;
 mod warning;
 
@@ -70,6 +71,10 @@ pub use study::{
     ScoreSummary, ScoreUnit, Shown, StudyGroup, StudyResult, WorstRun,
 };
 pub use supply::{BackupResult, CircuitResult};
+pub use tuning::{
+    Tuning, TuningFault, TuningHeldOut, TuningMerits, TuningNear, TuningOrigin, TuningParameter,
+    TuningSafety, TuningSetting, TuningStart,
+};
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;
 
@@ -112,6 +117,9 @@ pub enum RecordKind {
     /// A [`Measurement`].
     #[serde(rename = "tepid-measurement")]
     Measurement,
+    /// A [`Tuning`].
+    #[serde(rename = "tepid-tuning")]
+    Tuning,
     /// An [`Odds`].
     #[serde(rename = "tepid-odds")]
     Odds,

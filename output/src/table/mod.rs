@@ -24,6 +24,7 @@ mod size_outage;
 mod stuck;
 mod study;
 mod study_scores;
+mod tuning;
 
 pub use budget::{budget, budgets};
 pub use comparison::{comparison, comparison_with_every_fault};
@@ -40,6 +41,7 @@ pub use run::run;
 pub(crate) use single_points::{change_that_removes, harm_of};
 pub use size::{size, sizes};
 pub use study::study;
+pub use tuning::tuning;
 
 use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, Width};

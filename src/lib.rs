@@ -26,6 +26,7 @@
 //! - [`report`]: all of it about some tanks, as a page to mail.
 //! - [`explain`]: what a strategy or guard is, does and covers.
 //! - [`listing`]: what there is to choose from.
+//! - [`live`]: the live page, served to this machine alone.
 //! - [`rooms`]: the rooms in which verdicts are given.
 
 pub mod alerts;
@@ -39,6 +40,7 @@ pub mod exposure;
 pub mod fault_kind;
 pub mod faults;
 pub mod listing;
+pub mod live;
 pub mod measure;
 pub mod mixing;
 pub mod odds;

@@ -6,6 +6,7 @@
 //! - [`records`]: what a comparison, a run, a budget and a listing say; [`schema`]: the same for machines.
 //! - [`table`], [`json`], [`csv_text`], [`markdown`], [`junit`]: whole records; [`cells`], [`trace_csv`]: rows as they come.
 //! - [`report`]: all about some tanks as one HTML page.
+//! - [`live`]: the page that computes in a browser.
 //! - [`cautions`]: what must be said beside a result that touches mains, hot glass or stopped water.
 
 pub mod cautions;
@@ -15,6 +16,7 @@ mod difference;
 pub mod json;
 pub mod judgement;
 pub mod junit;
+pub mod live;
 pub mod markdown;
 pub mod plot;
 mod preference;

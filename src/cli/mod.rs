@@ -7,6 +7,7 @@ mod exit;
 mod explain;
 mod faults;
 mod list;
+mod live;
 mod measure;
 mod merge;
 mod new;
@@ -59,6 +60,8 @@ enum Command {
     Report(report::Arguments),
     /// Lists scenarios, strategies with their guards, and fault sets.
     List(list::Arguments),
+    /// Serves the live tank to this machine's browser, or writes it as one file: break things and watch the water.
+    Live(live::Arguments),
     /// Explains a strategy or guard: its law, its parameters, and which faults it covers.
     Explain(explain::Arguments),
     /// Checks a scenario, strategy or study file; `check strategy` tries a strategy in every way a controller is tried.
@@ -85,6 +88,7 @@ pub fn main() -> ExitCode {
         Command::Odds(arguments) => odds::run(&arguments),
         Command::Report(arguments) => report::run(&arguments),
         Command::List(arguments) => list::run(&arguments),
+        Command::Live(arguments) => live::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::New(arguments) => new::run(&arguments),

@@ -16,6 +16,7 @@ mod heat_balance;
 mod lessons;
 mod levels;
 mod library;
+mod live;
 mod many_tanks;
 mod measure;
 #[cfg(target_os = "linux")]

@@ -187,6 +187,13 @@ impl Page {
         kept(&format!("{name}.png"), &decoded(&whole["data"]))
     }
 
+    /// A picture of what shows of the page, without scrolling, kept as an artefact like [`Self::screenshot`].
+    pub fn screenshot_of_the_screen(&mut self, name: &str) -> PathBuf {
+        self.value("scrollTo(0, 0)");
+        let screen = self.ask("Page.captureScreenshot", json!({"format": "png"}));
+        kept(&format!("{name}.png"), &decoded(&screen["data"]))
+    }
+
     /// What the page prints as, kept as an artefact; gives its bytes.
     pub fn printed(&mut self, name: &str) -> Vec<u8> {
         let printed = self.ask(

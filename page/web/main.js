@@ -1,0 +1,204 @@
+// The page: what it is, what happens to it, and the time that goes by.
+
+const STEP_MIN = 10;
+const FRAME_MS = 90;
+
+async function main() {
+  const message = document.getElementById("message");
+  const complain = (error) => {
+    message.hidden = error === undefined;
+    message.textContent = error === undefined ? "" : error.message;
+  };
+  let ask;
+  try {
+    ask = await wakeModel();
+  } catch (error) {
+    complain(new Error(`The model cannot run in this browser: ${error.message}`));
+    return;
+  }
+  const choices = ask({ choices: {} });
+  const usual = () => freshState(choices.scenarios[0].name, ["on-off", "lead-lag"]);
+  let state = usual();
+  let controls;
+  let played;
+  let chart;
+  let timer;
+
+  const lastMinute = () => Math.floor(played.scene.duration_ms / 60000);
+
+  // Everything that changes with the time looked at.
+  const showTime = () => {
+    state.at = Math.min(Math.max(0, state.at), lastMinute());
+    document.getElementById("clock").textContent = clockText(state.at);
+    const range = document.getElementById("at");
+    range.value = state.at;
+    range.setAttribute("aria-valuetext", clockText(state.at));
+    showNow(chart, played, state);
+    played.runs.forEach((run, index) => {
+      if (run.failed !== null) return;
+      const place = document.getElementById(`drawing${index}`);
+      place.innerHTML = drawingOf(run, played.scene, state, index, place.clientWidth);
+      document.getElementById(`dry${index}`).hidden = run.dry === undefined || run.dry.minute > state.at;
+      document.getElementById(`words${index}`).textContent = wordsOf(run, played.scene, state);
+    });
+    scoresInto(played, state);
+    doneInto(page, controls, state);
+    const link = linkOf(state);
+    document.getElementById("link").setAttribute("href", link);
+    if (timer === undefined) history.replaceState(null, "", link);
+  };
+
+  const showChart = () => {
+    chart = chartOf(played, Math.max(320, document.getElementById("chart").clientWidth));
+    document.getElementById("chart").innerHTML = chart.svg;
+  };
+
+  // Computes what the state comes to, and shows it.
+  const compute = () => {
+    try {
+      played = ask({ play: setupOf(state) });
+      complain(undefined);
+    } catch (error) {
+      complain(error);
+      return false;
+    }
+    document.getElementById("at").max = lastMinute();
+    document.getElementById("every").textContent = lengthText(played.runs[0].tallies.every_ms / 60000);
+    const dryWords = (run) => {
+      run.dry = ranDry(run, played.scene);
+      return run.dry === undefined ? "" : `${run.dry.heater} ran dry. ${CAUTIONS.ran_dry.text}`;
+    };
+    document.getElementById("panels").innerHTML = played.runs.map((run, index) => {
+      const key = `<svg width="44" height="12" viewBox="0 0 44 12" style="width:44px" aria-hidden="true"><path class="line s${index}" stroke-width="3" stroke-dasharray="${DASHES[index]}" d="M0 6H44"/></svg>`;
+      const inside = run.failed === null ? `<div id="drawing${index}"></div><p id="words${index}"></p><p class="dry" id="dry${index}" hidden>${escaped(dryWords(run))}</p>` : `<p>It gives no result here: ${escaped(run.failed)}</p>`;
+      return `<article class="panel"><h3>${key}${escaped(run.strategy)} <span class="unseen">, ${DASH_WORDS[index]} in the chart</span></h3>${inside}</article>`;
+    }).join("");
+    showChart();
+    showTime();
+    return true;
+  };
+
+  const pause = () => {
+    clearInterval(timer);
+    timer = undefined;
+    document.getElementById("play").textContent = "Play";
+  };
+
+  // A whole new state: from a link, or another scenario. Whether it could be computed.
+  const enter = (next) => {
+    pause();
+    try {
+      controls = ask({ controls: setupOf(next) });
+    } catch (error) {
+      complain(error);
+      return false;
+    }
+    state = next;
+    state.strategies = state.strategies.filter((name) => controls.strategies.includes(name)).slice(0, choices.most_strategies);
+    if (state.strategies.length === 0) state.strategies = controls.strategies.slice(0, 1);
+    document.getElementById("scenario").value = state.scenario;
+    const chosen = choices.scenarios.find((one) => one.name === state.scenario);
+    document.getElementById("teaches").textContent = chosen === undefined ? "" : chosen.summary;
+    strategiesInto(choices, controls, state);
+    slidersInto(page, controls, state);
+    actsInto(page, controls);
+    return compute();
+  };
+
+  const page = {
+    choose: (scenario) => enter({ ...freshState(scenario, state.strategies) }),
+    change(how) {
+      const before = structuredClone(state);
+      how(state);
+      if (!compute()) state = before;
+      strategiesInto(choices, controls, state);
+    },
+    act: (what, of) => page.change((to) => to.acts.push({ what, of, from_min: to.at })),
+    askUndo(nth) {
+      pause();
+      const act = state.acts[nth];
+      const dialog = document.getElementById("caution");
+      const doable = controls.acts.find((one) => one.what === act.what);
+      document.getElementById("caution-title").textContent = `Before you ${doable.undo_words}${act.of === "" ? "" : ` (${act.of})`}`;
+      cautionsInto("caution-list", CAUTIONS.acts[act.what], "caution-mark");
+      document.getElementById("caution-yes").onclick = () => {
+        dialog.close();
+        page.change((to) => { to.acts[nth].to_min = Math.max(to.at, act.from_min + 1); });
+      };
+      document.getElementById("caution-no").onclick = () => dialog.close();
+      dialog.showModal();
+    },
+  };
+
+  const moveTo = (minute) => {
+    state.at = minute;
+    showTime();
+  };
+  const play = () => {
+    if (state.at >= lastMinute()) state.at = 0;
+    document.getElementById("play").textContent = "Pause";
+    timer = setInterval(() => {
+      const hours = Number(document.getElementById("speed").value);
+      state.at = Math.floor(state.at + (hours * 60 * FRAME_MS) / 1000);
+      if (state.at >= lastMinute()) pause();
+      showTime();
+    }, FRAME_MS);
+  };
+  const on = (id, what) => document.getElementById(id).addEventListener("click", what);
+  on("play", () => {
+    if (timer === undefined) play();
+    else {
+      pause();
+      showTime();
+    }
+  });
+  on("rewind", () => { pause(); moveTo(0); });
+  on("back", () => { pause(); moveTo(state.at - STEP_MIN); });
+  on("step", () => { pause(); moveTo(state.at + STEP_MIN); });
+  on("end", () => { pause(); moveTo(lastMinute()); });
+  on("reset", () => { page.change((to) => { to.sliders = {}; }); slidersInto(page, controls, state); });
+  on("copy", async () => {
+    const told = document.getElementById("copy");
+    try {
+      await navigator.clipboard.writeText(location.href.split("#")[0] + linkOf(state));
+      told.textContent = "Copied";
+    } catch {
+      told.textContent = "Not allowed here: copy the address";
+    }
+  });
+  on("save", () => {
+    const file = document.createElement("a");
+    file.href = URL.createObjectURL(new Blob([played.toml], { type: "application/toml" }));
+    file.download = `${state.scenario}-live.toml`;
+    file.click();
+    setTimeout(() => URL.revokeObjectURL(file.href), 10000);
+  });
+  document.getElementById("at").addEventListener("input", (event) => { pause(); moveTo(Number(event.target.value)); });
+
+  const fromLink = () => {
+    try {
+      const linked = stateOfLink(location.hash);
+      return linked !== undefined && enter(linked);
+    } catch (error) {
+      complain(new Error(`This link cannot be read: ${error.message}`));
+      return false;
+    }
+  };
+  addEventListener("hashchange", fromLink);
+  let resized;
+  addEventListener("resize", () => {
+    clearTimeout(resized);
+    resized = setTimeout(() => { if (played !== undefined) { showChart(); showTime(); } }, 150);
+  });
+
+  choicesInto(page, choices);
+  cautionsInto("cautions", CAUTIONS.always, "mark");
+  if (!fromLink()) {
+    const said = message.textContent;
+    enter(usual());
+    if (said !== "") complain(new Error(said));
+  }
+  document.body.dataset.ready = "yes";
+}
+
+main();

@@ -23,6 +23,7 @@
 //! - [`mixing`]: where one temperature for a body is good enough.
 //! - [`statistics`]: what runs show of those that were not run: quantiles, intervals, differences, ranks.
 //! - [`valid_range`]: where water leaves the temperatures that the model is good for.
+//! - [`figures`]: what the pictures that compare show.
 //! - [`report`]: all of it about some tanks, as a page to mail.
 //! - [`explain`]: what a strategy or guard is, does and covers.
 //! - [`listing`]: what there is to choose from.
@@ -39,6 +40,7 @@ pub mod explain;
 pub mod exposure;
 pub mod fault_kind;
 pub mod faults;
+pub mod figures;
 pub mod listing;
 pub mod live;
 pub mod measure;

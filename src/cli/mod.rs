@@ -12,6 +12,7 @@ mod measure;
 mod merge;
 mod new;
 mod odds;
+mod plot;
 mod progress;
 mod report;
 mod run;
@@ -56,6 +57,8 @@ enum Command {
     Tune(tune::Arguments),
     /// Reckons how likely a year uses up the dose, by what, and how surely.
     Odds(odds::Arguments),
+    /// Draws strategies beside each other: switching, wear, faults, trade-offs, the heat budget.
+    Plot(plot::Arguments),
     /// Writes everything about some tanks as one HTML page to read, print or mail.
     Report(report::Arguments),
     /// Lists scenarios, strategies with their guards, and fault sets.
@@ -86,6 +89,7 @@ pub fn main() -> ExitCode {
         Command::Measure(arguments) => measure::run(&arguments),
         Command::Tune(arguments) => tune::run(&arguments),
         Command::Odds(arguments) => odds::run(&arguments),
+        Command::Plot(arguments) => plot::run(&arguments),
         Command::Report(arguments) => report::run(&arguments),
         Command::List(arguments) => list::run(&arguments),
         Command::Live(arguments) => live::run(&arguments),

@@ -67,7 +67,7 @@ fn unbroken(scenario: &Scenario, recipe: &dyn StrategyRecipe, seed: u64) -> Opti
 }
 
 /// The run of a row of the matrix once more, as it was followed there: its course, and its scores from the fault on.
-pub(super) fn with_fault(
+pub(crate) fn with_fault(
     scenario: &Scenario,
     recipe: &dyn StrategyRecipe,
     seed: u64,

@@ -19,6 +19,7 @@ use crate::budget::budgets;
 use crate::compare::{CompareError, CompareRequest, Progress, compare};
 use crate::faults::{FaultsError, FaultsRequest, faults};
 use commands::Asking;
+pub(crate) use courses::with_fault;
 
 /// The fault sets of the comparison, as `tepid compare` has them without any named.
 pub const FAULTS: [&str; 2] = [NO_FAULT, "one contact welded"];

@@ -11,6 +11,7 @@ mod directions;
 mod dry_heater;
 mod fault_matrix;
 mod faults;
+mod figures;
 mod guards;
 mod heat_balance;
 mod lessons;

@@ -47,6 +47,15 @@ pub struct CourseMark {
     pub name: String,
 }
 
+/// Lowest and highest of some columns; `None` if none of them is known.
+pub fn extremes<'a>(columns: impl IntoIterator<Item = &'a Option<Extremes>>) -> Option<(f64, f64)> {
+    let known = columns.into_iter().flatten();
+    known.fold(None, |range: Option<(f64, f64)>, column| {
+        let (low, high) = (column.lowest.1, column.highest.1);
+        Some(range.map_or((low, high), |range| (range.0.min(low), range.1.max(high))))
+    })
+}
+
 /// Records the course of a run between two instants.
 #[derive(Debug, Clone)]
 pub struct TraceRecorder {

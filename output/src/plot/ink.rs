@@ -12,6 +12,10 @@ pub const GRID: RGBColor = RGBColor(228, 228, 228);
 pub const BAND: RGBColor = RGBColor(208, 221, 238);
 /// Danger lines.
 pub const DANGER: RGBColor = RGBColor(60, 60, 60);
+/// A flow of heat.
+pub const FLOW: RGBColor = RGBColor(241, 243, 246);
+/// Hatching.
+pub const HATCH: RGBColor = RGBColor(135, 141, 149);
 /// The room.
 pub const ROOM: RGBColor = RGBColor(140, 140, 140);
 /// A happening while it lasts.

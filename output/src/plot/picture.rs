@@ -3,8 +3,8 @@
 use plotters::backend::{BitMapBackend, SVGBackend};
 use plotters::prelude::{DrawingBackend, IntoDrawingArea, WHITE};
 
-use super::PlotError;
 use super::canvas::{Canvas, Medium};
+use super::{PlotError, font};
 
 /// Device pixels per logical pixel.
 const SVG_SCALE: u32 = 4;
@@ -20,6 +20,16 @@ pub trait Picture {
     /// # Errors
     /// [`PlotError`] if the canvas refuses.
     fn draw<B: DrawingBackend>(&self, canvas: &Canvas<'_, B>) -> Result<(), PlotError>;
+}
+
+/// Measures texts on a canvas that goes nowhere.
+pub fn measured<T>(
+    measure: impl FnOnce(&Canvas<'_, SVGBackend<'_>>) -> Result<T, PlotError>,
+) -> Result<T, PlotError> {
+    font::ensure_registered()?;
+    let mut nowhere = String::new();
+    let area = SVGBackend::with_string(&mut nowhere, (1, 1)).into_drawing_area();
+    measure(&Canvas::new(&area, 1.0, Medium::Vector))
 }
 
 /// As an SVG document.

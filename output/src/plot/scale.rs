@@ -99,6 +99,17 @@ pub fn time_ticks(from_ms: Millis, to_ms: Millis) -> Vec<(Millis, String)> {
     ticks
 }
 
+/// At most so many of these instants: days alone, where they tell more than a choice of hours.
+pub fn few_time_ticks(from_ms: Millis, to_ms: Millis, most: usize) -> Vec<(Millis, String)> {
+    let mut ticks = time_ticks(from_ms, to_ms);
+    let days = ticks.iter().filter(|(at_ms, _)| at_ms % DAY == 0).count();
+    if ticks.len() > most && days > 1 {
+        ticks.retain(|(at_ms, _)| at_ms % DAY == 0);
+    }
+    let every = ticks.len().div_ceil(most.max(1)).max(1);
+    ticks.into_iter().step_by(every).collect()
+}
+
 /// "day 3" at the start of a day, else the time of day.
 fn time_label(at_ms: Millis, step: Millis) -> String {
     let in_day = at_ms.rem_euclid(DAY);

@@ -1,51 +1,32 @@
 //! The whole picture: title, panels over one time axis, cautions.
 
-use plotters::backend::SVGBackend;
-use plotters::prelude::{DrawingBackend, IntoDrawingArea};
+use plotters::prelude::DrawingBackend;
 use tepid_sim::scenario::Scenario;
 
-use super::canvas::{Anchor, Box2, Canvas, Lettering, Medium};
+use super::around::{self, TITLE_HEIGHT, WIDTH};
+use super::canvas::{Anchor, Box2, Canvas, Lettering};
 use super::course::Course;
 use super::flags::{self, ROW};
 use super::happenings;
 use super::picture::{self, Picture};
 use super::power::Powers;
 use super::scale::{Scale, time_ticks};
-use super::{PlotError, font, ink, power, temperatures};
-use crate::cautions::{Cautioned, mark_of};
+use super::{PlotError, ink, power, temperatures};
+use crate::cautions::Cautioned;
 use crate::records::DangerLine;
 
-/// Width of the picture, logical pixels.
-const WIDTH: f64 = 800.0;
 const LEFT: f64 = 50.0;
 const RIGHT: f64 = 46.0;
-const TITLE_HEIGHT: f64 = 52.0;
 const UPPER_HEIGHT: f64 = 320.0;
 const LOWER_HEIGHT: f64 = 96.0;
 /// Fans draw little, and whether they run is all there is to see.
 const COOLER_HEIGHT: f64 = 56.0;
 const GAP: f64 = 26.0;
 const AXIS_HEIGHT: f64 = 28.0;
-const CAUTION_LINE: f64 = 13.0;
 
-const TITLE: Lettering = Lettering {
-    size: 15.0,
-    color: ink::TEXT,
-    bold: true,
-};
-const SUBTITLE: Lettering = Lettering {
-    size: 12.0,
-    color: ink::TEXT,
-    bold: false,
-};
 const TICK: Lettering = Lettering {
     size: 11.0,
     color: ink::TEXT,
-    bold: false,
-};
-const CAUTION: Lettering = Lettering {
-    size: 10.0,
-    color: ink::FAINT_TEXT,
     bold: false,
 };
 
@@ -138,7 +119,7 @@ pub fn time_series_png(course: &Course, info: &PlotInfo) -> Result<Vec<u8>, Plot
     picture::png(&Sheet::new(course, info)?)
 }
 
-/// A course with its layout.
+/// A course with everything said about it.
 struct Sheet<'a> {
     layout: Layout,
     course: &'a Course,
@@ -147,11 +128,8 @@ struct Sheet<'a> {
 
 impl<'a> Sheet<'a> {
     fn new(course: &'a Course, info: &'a PlotInfo) -> Result<Self, PlotError> {
-        Ok(Self {
-            layout: Layout::new(course, info)?,
-            course,
-            info,
-        })
+        let layout = Layout::new(course, info)?;
+        Ok(Self { layout, course, info })
     }
 }
 
@@ -184,10 +162,14 @@ impl Layout {
         if course.water_c.iter().flatten().flatten().next().is_none() {
             return Err(PlotError::NothingToShow);
         }
-        font::ensure_registered()?;
-        let mut nowhere = String::new();
-        let area = SVGBackend::with_string(&mut nowhere, (1, 1)).into_drawing_area();
-        let canvas = Canvas::new(&area, 1.0, Medium::Vector);
+        picture::measured(|canvas| Self::measured(canvas, course, info))
+    }
+
+    fn measured<B: DrawingBackend>(
+        canvas: &Canvas<'_, B>,
+        course: &Course,
+        info: &PlotInfo,
+    ) -> Result<Self, PlotError> {
         let frame = Box2 {
             left: LEFT,
             right: WIDTH - RIGHT,
@@ -201,7 +183,7 @@ impl Layout {
             frame.right,
         );
         let spans = happenings::spans(course, &time);
-        let flags = flags::flags(&canvas, &spans, frame)?;
+        let flags = flags::flags(canvas, &spans, frame)?;
         let rows = flags.iter().map(|flag| flag.row + 1).max().unwrap_or(0);
         let top = TITLE_HEIGHT + ROW * (rows.max(1)) as f64;
         let upper = Box2 {
@@ -217,16 +199,8 @@ impl Layout {
         };
         let heating = (!info.heaters.is_empty()).then(|| below(LOWER_HEIGHT));
         let cooling = (!info.coolers.is_empty()).then(|| below(COOLER_HEIGHT));
-        let mut cautions = Vec::new();
-        for said in info
-            .cautions
-            .iter()
-            .map(Cautioned::marked)
-            .chain(mark_of(&info.cautions).map(str::to_owned))
-        {
-            cautions.extend(lines(&canvas, &said, WIDTH - 2.0 * 12.0)?);
-        }
-        let height = bottom + AXIS_HEIGHT + CAUTION_LINE * cautions.len() as f64 + 8.0;
+        let cautions = around::caution_lines(canvas, &info.cautions)?;
+        let height = bottom + AXIS_HEIGHT + around::CAUTION_LINE * cautions.len() as f64 + 8.0;
         Ok(Self {
             height: height.ceil(),
             upper,
@@ -250,10 +224,7 @@ impl Layout {
         course: &Course,
         info: &PlotInfo,
     ) -> Result<(), PlotError> {
-        let title = shortened(canvas, &info.title, TITLE)?;
-        canvas.text(&title, (12.0, 17.0), Anchor::Left, TITLE)?;
-        let subtitle = shortened(canvas, &info.subtitle, SUBTITLE)?;
-        canvas.text(&subtitle, (12.0, 37.0), Anchor::Left, SUBTITLE)?;
+        around::title(canvas, &info.title, &info.subtitle)?;
         temperatures::draw(canvas, self.upper, &self.time, course, info, &self.spans)?;
         flags::draw_flags(canvas, &self.flags, self.upper)?;
         let heaters = Powers {
@@ -283,45 +254,7 @@ impl Layout {
             }
             canvas.text(&label, (x, lowest + 14.0), Anchor::Middle, TICK)?;
         }
-        for (index, line) in self.cautions.iter().enumerate() {
-            let middle = lowest + AXIS_HEIGHT + CAUTION_LINE * (index as f64 + 0.5);
-            canvas.text(line, (12.0, middle), Anchor::Left, CAUTION)?;
-        }
+        around::cautions(canvas, &self.cautions, lowest + AXIS_HEIGHT)?;
         Ok(())
     }
-}
-
-/// The text, cut to the width of the picture.
-fn shortened<B: DrawingBackend>(
-    canvas: &Canvas<'_, B>,
-    text: &str,
-    lettering: Lettering,
-) -> Result<String, PlotError> {
-    let mut kept = text.to_owned();
-    while canvas.text_width(&kept, lettering)? > WIDTH - 2.0 * 12.0 {
-        kept = kept.trim_end_matches('…').to_owned();
-        if kept.pop().is_none() {
-            break;
-        }
-        kept.push('…');
-    }
-    Ok(kept)
-}
-
-/// The text in lines of at most so many pixels.
-fn lines<B: DrawingBackend>(
-    canvas: &Canvas<'_, B>,
-    text: &str,
-    width: f64,
-) -> Result<Vec<String>, PlotError> {
-    let mut lines: Vec<String> = Vec::new();
-    // A mark stays on the line of what it marks.
-    for word in text.replace(" †", "\u{a0}†").split(' ') {
-        let longer = lines.last().map(|line| format!("{line} {word}"));
-        match (longer, lines.last_mut()) {
-            (Some(longer), Some(last)) if canvas.text_width(&longer, CAUTION)? <= width => *last = longer,
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    Ok(lines)
 }

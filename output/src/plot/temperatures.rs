@@ -230,7 +230,7 @@ fn write_on_patch<B: DrawingBackend>(
 }
 
 /// The extremes of all columns, in order of time.
-fn points(columns: &[Option<Extremes>], time: &Scale, scale: &Scale) -> Vec<Point> {
+pub fn points(columns: &[Option<Extremes>], time: &Scale, scale: &Scale) -> Vec<Point> {
     let mut points = Vec::with_capacity(columns.len() * 2);
     for extremes in columns.iter().flatten() {
         let mut pair = [extremes.lowest, extremes.highest];

@@ -3,10 +3,9 @@
 use std::fmt::Write;
 
 use maud::{Markup, html};
-use tepid_sim::time::DAY;
 
-use super::labels::spread_apart;
-use crate::plot::{Scale, time_ticks};
+use crate::labels::spread_apart;
+use crate::plot::{Scale, few_time_ticks};
 use crate::records::{DangerLine, Livestock};
 use crate::wording::{Units, duration};
 
@@ -122,14 +121,8 @@ fn danger_label(line: &DangerLine) -> String {
 /// A time axis below a frame.
 pub(super) fn time_axis(frame: &Frame, from_ms: i64, to_ms: i64, most: usize) -> Markup {
     let scale = frame.rightwards(from_ms as f64, to_ms as f64);
-    let mut ticks = time_ticks(from_ms, to_ms);
-    // Days alone tell more than a choice of hours.
-    if ticks.len() > most && ticks.iter().any(|(at_ms, _)| at_ms % DAY == 0) {
-        ticks.retain(|(at_ms, _)| at_ms % DAY == 0);
-    }
-    let every = ticks.len().div_ceil(most.max(1)).max(1);
     html! {
-        @for (at_ms, label) in ticks.iter().step_by(every) {
+        @for (at_ms, label) in &few_time_ticks(from_ms, to_ms, most) {
             @let x = px(scale.at(*at_ms as f64));
             line.axis x1=(x) x2=(x) y1=(px(frame.bottom)) y2=(px(frame.bottom + 4.0)) {}
             @let near_end = frame.right - scale.at(*at_ms as f64) < 14.0;

@@ -6,7 +6,7 @@ use tepid_sim::time::DAY;
 use super::Chapter;
 use super::chart::{Frame, danger_labels, danger_lines, path, px, temperature_axis, time_axis};
 use super::page::{anchor, made_by};
-use crate::plot::{Course, Extremes, Scale, Shape, Span, spans};
+use crate::plot::{Course, Extremes, Scale, Shape, Span, extremes, spans};
 use crate::records::Livestock;
 use crate::wording::{Units, at, in_room_kind, outcome};
 
@@ -139,13 +139,6 @@ fn shown_tanks<'a>(
         .iter()
         .enumerate()
         .filter(move |(place, _)| stocked(place))
-}
-
-fn extremes<'a>(columns: impl Iterator<Item = &'a Option<Extremes>>) -> Option<(f64, f64)> {
-    columns.flatten().fold(None, |range: Option<(f64, f64)>, column| {
-        let (low, high) = (column.lowest.1, column.highest.1);
-        Some(range.map_or((low, high), |range| (range.0.min(low), range.1.max(high))))
-    })
 }
 
 fn figure(

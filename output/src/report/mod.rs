@@ -13,7 +13,6 @@ mod contrast;
 mod courses;
 mod customer;
 mod fault_grid;
-mod labels;
 mod outcomes;
 mod page;
 mod pareto;

@@ -2,7 +2,7 @@
 
 /// Places as near to the wanted ones as may be with at least `apart` between any two, between `from` and `to`; where there is not room for all,
 /// they stand closer. In the order of `wanted`.
-pub(super) fn spread_apart(wanted: &[f64], apart: f64, from: f64, to: f64) -> Vec<f64> {
+pub(crate) fn spread_apart(wanted: &[f64], apart: f64, from: f64, to: f64) -> Vec<f64> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
     order.sort_by(|a, b| wanted[*a].total_cmp(&wanted[*b]));
     let apart = apart.min((to - from) / order.len().saturating_sub(1).max(1) as f64);

@@ -17,6 +17,7 @@
 //! - [`size`]: which heaters to buy.
 //! - [`measure`]: what home tests say of a tank.
 //! - [`tune`]: which settings of a strategy to choose.
+//! - [`card`]: a page to pin to the tank, with a test record.
 //! - [`odds`]: how likely a year uses up the dose.
 //! - [`correlations`]: the same tank by other published correlations.
 //! - [`uncertainty`]: how far a budget may be off.
@@ -32,6 +33,7 @@
 
 pub mod alerts;
 pub mod budget;
+pub mod card;
 pub mod closings;
 pub mod compare;
 pub mod conformance;

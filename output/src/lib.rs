@@ -9,6 +9,7 @@
 //! - [`live`]: the page that computes in a browser.
 //! - [`cautions`]: what must be said beside a result that touches mains, hot glass or stopped water.
 
+pub mod card_html;
 pub mod cautions;
 pub mod cells;
 pub mod csv_text;

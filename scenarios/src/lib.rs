@@ -69,3 +69,4 @@ pub use study::{
 };
 pub use template::{strategy_template, template};
 pub use variant::looks_like_path;
+pub use watch_words::watch_in_words;

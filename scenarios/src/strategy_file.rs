@@ -32,6 +32,8 @@ pub struct StrategyFile {
     pub guards: Vec<&'static str>,
     /// Its parameters.
     pub parameters: &'static [Param],
+    /// What they are set to.
+    pub values: Values,
     /// The text of its script, if it is one.
     pub script: Option<Arc<str>>,
     /// Makes it.
@@ -47,6 +49,7 @@ pub(crate) fn built_in(name: &str) -> Option<Result<StrategyFile, ParamError>> {
         strategy: entry.name,
         guards: Vec::new(),
         parameters: entry.params,
+        values: entry.defaults(),
         script: None,
         recipe,
     }))
@@ -89,6 +92,7 @@ pub(crate) fn read(
         strategy: law.name(),
         guards: guards.iter().map(|guard| guard.entry.name).collect(),
         parameters: law.params(),
+        values,
         script: law.script_text(),
         recipe: guarded(recipe, guards),
     })
@@ -109,20 +113,20 @@ pub(crate) fn of_source(source: &Arc<Source>, problems: &Problems) -> Result<Str
 fn bare_script(source: &Arc<Source>, problems: &Problems) -> Result<StrategyFile, Reported> {
     let script = law::script_of(source, problems)?;
     let name = short_name(&source.name);
-    let recipe = script
-        .build(&name, &Values::new(script.params()))
-        .map_err(|error| {
-            problems.add(Problem::new(
-                "parameter",
-                &Place::new(source, 0..0),
-                error.to_string(),
-            ))
-        })?;
+    let values = Values::new(script.params());
+    let recipe = script.build(&name, &values).map_err(|error| {
+        problems.add(Problem::new(
+            "parameter",
+            &Place::new(source, 0..0),
+            error.to_string(),
+        ))
+    })?;
     Ok(StrategyFile {
         name,
         strategy: law::SCRIPT,
         guards: Vec::new(),
         parameters: script.params(),
+        values,
         script: Some(script.text()),
         recipe,
     })

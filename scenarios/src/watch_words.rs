@@ -1,8 +1,19 @@
 //! The rule of a watch in words.
 
 use tepid_sim::ids::{HeaterId, ProbeId};
-use tepid_sim::quantity::Kind;
-use tepid_sim::scenario::WatchRule;
+use tepid_sim::quantity::{Kind, System, print};
+use tepid_sim::scenario::{Scenario, Watch, WatchRule, called};
+
+/// The rule of a scenario's watch, metric: "probe main above 27 °C".
+#[must_use]
+pub fn watch_in_words(scenario: &Scenario, watch: &Watch) -> String {
+    rule_words(
+        watch.rule,
+        &|probe| called("probe", &scenario.probes[probe.0].name),
+        &|heater| called("heater", &scenario.heaters[heater.0].name),
+        &|kind, value| print(kind, value, System::Metric),
+    )
+}
 
 /// "probe main above 27 °C"; how things are called and numbers printed is the caller's.
 pub(crate) fn rule_words(

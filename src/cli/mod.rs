@@ -1,6 +1,7 @@
 //! Arguments, subcommands (one file each), and how they end.
 
 mod budget;
+mod card;
 mod check;
 mod compare;
 mod exit;
@@ -55,6 +56,8 @@ enum Command {
     Measure(measure::Arguments),
     /// Searches a strategy's settings, and recommends one that no single fault takes past the dose.
     Tune(tune::Arguments),
+    /// Writes a page to pin to the tank: settings, what to do first, hours available, a test record to sign.
+    Card(card::Arguments),
     /// Reckons how likely a year uses up the dose, by what, and how surely.
     Odds(odds::Arguments),
     /// Draws strategies beside each other: switching, wear, faults, trade-offs, the heat budget.
@@ -88,6 +91,7 @@ pub fn main() -> ExitCode {
         Command::Size(arguments) => size::run(&arguments),
         Command::Measure(arguments) => measure::run(&arguments),
         Command::Tune(arguments) => tune::run(&arguments),
+        Command::Card(arguments) => card::run(&arguments),
         Command::Odds(arguments) => odds::run(&arguments),
         Command::Plot(arguments) => plot::run(&arguments),
         Command::Report(arguments) => report::run(&arguments),

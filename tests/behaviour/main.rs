@@ -3,6 +3,7 @@
 mod alerts;
 mod bad_input;
 mod budget;
+mod card;
 mod command;
 mod command_line;
 mod conformance;

@@ -4,6 +4,7 @@
 //! not known is `null`, never 0. A new [`FORMAT_VERSION`] marks every change that could break a reader.
 
 mod budget;
+mod card;
 mod comparison;
 mod conformance;
 mod correlation;
@@ -30,6 +31,7 @@ mod uncertainty;
 mod warning;
 
 pub use budget::{Budget, BudgetBuilding, BudgetPath, Budgets, HoursToLine, RoomDeviceKind, StuckOn};
+pub use card::{Card, CardHours, CardSetting, CardTrial};
 pub use comparison::{
     ClosingsByBody, ClosingsWithBody, Comparison, ContactWear, HealthySummary, Livestock, Merit, RoomBlock,
     RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
@@ -117,6 +119,9 @@ pub enum RecordKind {
     /// A [`Measurement`].
     #[serde(rename = "tepid-measurement")]
     Measurement,
+    /// A [`Card`].
+    #[serde(rename = "tepid-card")]
+    Card,
     /// A [`Tuning`].
     #[serde(rename = "tepid-tuning")]
     Tuning,

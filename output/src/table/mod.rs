@@ -2,6 +2,7 @@
 
 mod breakage;
 mod budget;
+mod card;
 mod comparison;
 mod conformance;
 mod every_fault;
@@ -27,6 +28,8 @@ mod study_scores;
 mod tuning;
 
 pub use budget::{budget, budgets};
+pub use card::card;
+pub(crate) use card::{every_words, hours_words};
 pub use comparison::{comparison, comparison_with_every_fault};
 pub(crate) use comparison::{row_cells, set_up, standing_in_words};
 pub use conformance::conformance;

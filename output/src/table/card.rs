@@ -1,0 +1,143 @@
+//! A card as text.
+
+use super::{WIDTH, assumed, cautions, list};
+use crate::records::{Card, CardHours, CardSetting, CardTrial};
+use crate::wording::{Units, duration, enumerated, hours, restated, wrapped};
+
+/// A line to write on.
+const BLANK: &str = "________________";
+
+/// Settings, what to do first, hours available, the record of tests.
+#[must_use]
+pub fn card(record: &Card, units: Units) -> String {
+    let mut text = wrapped("", &record.title, WIDTH);
+    text += &wrapped(
+        "",
+        &format!(
+            "{}, band {} to {}; controlled by {}. Put up: {}",
+            units.line(record.target_c),
+            units.line(record.band_c[0]),
+            units.line(record.band_c[1]),
+            record.strategy,
+            record.date.as_deref().unwrap_or(BLANK)
+        ),
+        WIDTH,
+    );
+    text += &steps("TOO HOT: first", &record.too_hot, units);
+    text += &steps("TOO COLD: first", &record.too_cold, units);
+    text += &list(
+        "Hours there are, the most urgent first",
+        record
+            .hours
+            .iter()
+            .map(|one| hours_told(record, one, units))
+            .collect::<Vec<_>>()
+            .iter()
+            .map(String::as_str),
+    );
+    if record.hours.is_empty() {
+        text += "\nNo danger lines are stated, so no hours are told.\n";
+    }
+    text += &list(
+        "Settings",
+        record
+            .settings
+            .iter()
+            .map(|setting| setting_told(setting, units))
+            .collect::<Vec<_>>()
+            .iter()
+            .map(String::as_str),
+    );
+    text += &list(
+        "Tests, to be dated and signed",
+        record
+            .trials
+            .iter()
+            .map(|trial| trial_told(trial, units))
+            .collect::<Vec<_>>()
+            .iter()
+            .map(String::as_str),
+    );
+    text + &assumed(&record.assumptions, units) + &cautions(&record.cautions)
+}
+
+fn steps(heading: &str, steps: &[String], units: Units) -> String {
+    let numbered = steps.iter().enumerate();
+    let told: String = numbered
+        .map(|(at, step)| wrapped(&format!("{}. ", at + 1), &restated(step, units), WIDTH))
+        .collect();
+    format!("\n{heading}\n{told}")
+}
+
+/// The hours of one failure in words.
+pub(crate) fn hours_words(record: &Card, one: &CardHours, units: Units) -> String {
+    let followed = hours(record.followed_h);
+    if one.oxygen {
+        return one.dose_used_up_h.map_or_else(
+            || format!("oxygen stays above half of saturation for {followed}"),
+            |after_h| format!("oxygen below half of saturation after {}", duration(after_h)),
+        );
+    }
+    let reached: Vec<String> = one
+        .lines
+        .iter()
+        .filter_map(|line| {
+            Some(format!(
+                "{} after {}",
+                units.line(line.temp_c),
+                duration(line.after_h?)
+            ))
+        })
+        .collect();
+    let dose = one.dose_used_up_h.map_or_else(
+        || format!("dose not used up within {followed}"),
+        |after_h| format!("dose used up after {}", duration(after_h)),
+    );
+    if reached.is_empty() {
+        format!("no danger line within {followed}")
+    } else {
+        format!("{}; {dose}", enumerated(&reached))
+    }
+}
+
+fn hours_told(record: &Card, one: &CardHours, units: Units) -> String {
+    format!(
+        "{}: {}",
+        restated(&one.what, units),
+        hours_words(record, one, units)
+    )
+}
+
+fn setting_told(setting: &CardSetting, units: Units) -> String {
+    format!(
+        "{}, {}: {} ({}). Your device calls it: {BLANK}",
+        setting.at,
+        setting.what,
+        restated(&setting.value, units),
+        restated(&setting.protects, units)
+    )
+}
+
+/// How often, and who says so.
+pub(crate) fn every_words(trial: &CardTrial) -> String {
+    if trial.stated {
+        format!("every {} d, as stated", trial.every_d)
+    } else {
+        format!("every {} d", trial.every_d)
+    }
+}
+
+fn trial_told(trial: &CardTrial, units: Units) -> String {
+    let replace = trial.replace.as_ref().map_or_else(
+        || " Replace when it fails.".to_owned(),
+        |replace| format!(" Replace {replace}, or when it fails."),
+    );
+    format!(
+        "{}, {}: {} Wanted: {}.{replace} Last: {BLANK} Next: {} Signed: {BLANK}",
+        restated(&trial.part, units),
+        every_words(trial),
+        restated(&trial.how, units),
+        restated(&trial.wanted, units),
+        trial.next.as_deref().unwrap_or(BLANK)
+    )
+}

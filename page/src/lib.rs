@@ -23,6 +23,6 @@ pub mod sliders;
 
 pub use course::{Course, Tallies};
 pub use mistake::Mistake;
-pub use play::{Played, Run, play};
+pub use play::{Played, Reached, Run, play};
 pub use question::{Answered, answer};
 pub use setup::Setup;

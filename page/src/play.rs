@@ -39,10 +39,23 @@ pub struct Run {
     pub marks: Vec<Marked>,
     /// When it used up a dose first, ms, in any tank.
     pub used_up_ms: Option<Millis>,
+    /// When a line of danger was first reached, in any tank, soonest first.
+    pub reached: Vec<Reached>,
     /// The last instant of the run, ms.
     pub end_ms: Millis,
     /// Of course and scores, hexadecimal.
     pub digest: String,
+}
+
+/// A line of danger that was reached.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reached {
+    /// The line, °C.
+    pub temp_c: f64,
+    /// Whether it is one of warmth.
+    pub hot: bool,
+    /// When, ms.
+    pub at_ms: Millis,
 }
 
 /// Runs a setup.
@@ -78,6 +91,9 @@ fn one(setup: &Setup, scenario: &Scenario, name: &str, file: Result<StrategyFile
     Run {
         strategy: name.to_owned(),
         used_up_ms: outcome.as_ref().ok().and_then(used_up_ms),
+        reached: outcome
+            .as_ref()
+            .map_or_else(|_| Vec::new(), |scores| reached(scenario, scores)),
         failed: outcome.err(),
         course: recorder.course,
         tallies: recorder.tallies,
@@ -93,4 +109,27 @@ fn used_up_ms(scores: &Scores) -> Option<Millis> {
         .iter()
         .filter_map(tepid_sim::scores::TankScores::used_up_ms)
         .min()
+}
+
+fn reached(scenario: &Scenario, scores: &Scores) -> Vec<Reached> {
+    let livestock = &scenario.livestock;
+    let mut list = Vec::new();
+    for (hot, lines) in [(true, &livestock.danger_hot), (false, &livestock.danger_cold)] {
+        for (at, line) in lines.iter().enumerate() {
+            let doses = scores
+                .tanks
+                .iter()
+                .map(|tank| if hot { &tank.hot } else { &tank.cold });
+            let first = doses
+                .filter_map(|dose| dose.reached_ms.get(at).copied().flatten())
+                .min();
+            list.extend(first.map(|at_ms| Reached {
+                temp_c: line.temp_c,
+                hot,
+                at_ms,
+            }));
+        }
+    }
+    list.sort_by_key(|reached| reached.at_ms);
+    list
 }

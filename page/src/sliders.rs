@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 use tepid_sim::scenario::{Cover, Scenario};
-use tepid_strategies::parameter::Param;
+use tepid_strategies::parameter::{Param, ParamDefault};
 
 use crate::setup::quoted;
 
@@ -12,6 +12,8 @@ use crate::setup::quoted;
 const ROOM_K: f64 = 12.0;
 /// How far the setpoint's slider goes either way, K. A choice.
 const SETPOINT_K: f64 = 4.0;
+/// Widest deadband of its slider, K. A choice: files may have wider ones.
+const DEADBAND_K: f64 = 3.0;
 /// Fastest air of the fan's slider, m/s. A choice: a strong desk fan.
 const FAN_M_PER_S: f64 = 5.0;
 
@@ -116,8 +118,11 @@ pub fn sliders(scenario: &Scenario) -> Vec<Slider> {
             key: "deadband".to_owned(),
             label: "Deadband".to_owned(),
             doc: deadband.doc.to_owned(),
-            usual: Value::Number(0.4),
-            reach: numbers(0.1, 3.0, 0.1, "K"),
+            usual: Value::Number(match deadband.default {
+                ParamDefault::Number(usual_k) => usual_k,
+                _ => DEADBAND_K,
+            }),
+            reach: numbers(0.1, DEADBAND_K, 0.1, "K"),
             changes: Changes::Parameter("deadband"),
         });
     }

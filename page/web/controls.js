@@ -118,11 +118,19 @@ function scoresInto(played, state) {
     });
     return `<tr><th scope="row">${words}</th>${cells.join("")}</tr>`;
   });
+  const since = (minute) => {
+    const act = state.acts.filter((one) => one.from_min <= minute).sort((a, b) => b.from_min - a.from_min)[0];
+    return act === undefined ? "" : `, ${lengthText(minute - act.from_min)} after the last act`;
+  };
+  const past = played.runs.map((run) => {
+    const lines = run.reached.map((one) => ({ ...one, minute: Math.floor(one.at_ms / 60000) })).filter((one) => one.minute <= state.at);
+    return `<td>${lines.length === 0 ? "none so far" : lines.map((one) => `${one.temp_c} °C ${clockText(one.minute)}${since(one.minute)}`).join("<br>")}</td>`;
+  });
   const used = played.runs.map((run) => {
     const minute = run.used_up_ms === null ? Infinity : run.used_up_ms / 60000;
-    return `<td>${minute <= state.at ? `used up ${clockText(Math.floor(minute))}` : "below it so far"}</td>`;
+    return `<td>${minute <= state.at ? `used up ${clockText(Math.floor(minute))}${since(Math.floor(minute))}` : "not used up so far"}</td>`;
   });
-  const verdict = `<tr><th scope="row">What the livestock bears</th>${used.join("")}</tr>`;
+  const verdict = `<tr><th scope="row">What the livestock bears</th>${used.join("")}</tr><tr><th scope="row">Danger lines reached</th>${past.join("")}</tr>`;
   document.getElementById("scores").innerHTML = `<thead><tr><th scope="row"></th>${head}</tr></thead><tbody>${verdict}${rows.join("")}</tbody>`;
 }
 

@@ -2,6 +2,7 @@
 
 const STEP_MIN = 10;
 const FRAME_MS = 90;
+const NOTED_AFTER_MS = 400;
 
 async function main() {
   const message = document.getElementById("message");
@@ -24,6 +25,15 @@ async function main() {
   let chart;
   let timer;
 
+  // For those who hear the page.
+  const say = (words) => { document.getElementById("said").textContent = words; };
+  // Browsers bear only so many changes of an address in a while.
+  let noted;
+  const note = (link) => {
+    clearTimeout(noted);
+    noted = setTimeout(() => history.replaceState(null, "", link), NOTED_AFTER_MS);
+  };
+
   const lastMinute = () => Math.floor(played.scene.duration_ms / 60000);
 
   // Everything that changes with the time looked at.
@@ -45,7 +55,7 @@ async function main() {
     doneInto(page, controls, state);
     const link = linkOf(state);
     document.getElementById("link").setAttribute("href", link);
-    if (timer === undefined) history.replaceState(null, "", link);
+    if (timer === undefined) note(link);
   };
 
   const showChart = () => {
@@ -113,17 +123,28 @@ async function main() {
       if (!compute()) state = before;
       strategiesInto(choices, controls, state);
     },
-    act: (what, of) => page.change((to) => to.acts.push({ what, of, from_min: to.at })),
+    act(what, of) {
+      page.change((to) => to.acts.push({ what, of, from_min: to.at }));
+      say(`Done at ${clockText(state.at)}. The week is computed anew.`);
+    },
     askUndo(nth) {
       pause();
       const act = state.acts[nth];
+      const undo = () => {
+        page.change((to) => { to.acts[nth].to_min = Math.max(to.at, act.from_min + 1); });
+        say(`Undone at ${clockText(state.at)}. The week is computed anew.`);
+      };
+      if (CAUTIONS.acts[act.what].length === 0) {
+        undo();
+        return;
+      }
       const dialog = document.getElementById("caution");
       const doable = controls.acts.find((one) => one.what === act.what);
       document.getElementById("caution-title").textContent = `Before you ${doable.undo_words}${act.of === "" ? "" : ` (${act.of})`}`;
       cautionsInto("caution-list", CAUTIONS.acts[act.what], "caution-mark");
       document.getElementById("caution-yes").onclick = () => {
         dialog.close();
-        page.change((to) => { to.acts[nth].to_min = Math.max(to.at, act.from_min + 1); });
+        undo();
       };
       document.getElementById("caution-no").onclick = () => dialog.close();
       dialog.showModal();

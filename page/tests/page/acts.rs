@@ -16,6 +16,12 @@ fn a_welded_relay_without_a_second_contact_overheats_the_tank_and_undoing_it_bri
     assert!(highest(&water(&healthy)) < 26.0);
     assert!(highest(&water(&welded)) > 28.5, "{}", highest(&water(&welded)));
     assert!(welded.runs[0].used_up_ms.is_some());
+    let reached = &welded.runs[0].reached;
+    assert!(reached[0].hot && reached[0].temp_c == 28.5 && reached[0].at_ms > 60 * 60_000);
+    let first_minute = reached[0].at_ms as usize / 60_000;
+    let around = &water(&welded)[first_minute..first_minute + 2];
+    assert!(around[0] <= 28.5 && around[1] >= 28.5, "{around:?}");
+    assert!(healthy.runs[0].reached.is_empty());
     let after_undo = &water(&undone)[3 * DAY_MIN..];
     assert!(highest(after_undo) < 26.0, "{}", highest(after_undo));
 }

@@ -42,7 +42,7 @@ pub struct Tallies {
 }
 
 /// A happening, act or alert that began or ended.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Marked {
     /// ms.
     pub at_ms: Millis,

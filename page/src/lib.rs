@@ -14,6 +14,7 @@ pub mod acts;
 mod course;
 mod digest;
 mod door;
+mod happened;
 mod mistake;
 pub mod play;
 mod question;
@@ -22,6 +23,7 @@ mod setup;
 pub mod sliders;
 
 pub use course::{Course, Tallies};
+pub use happened::Happened;
 pub use mistake::Mistake;
 pub use play::{Played, Reached, Run, play};
 pub use question::{Answered, answer};

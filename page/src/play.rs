@@ -8,8 +8,9 @@ use tepid_sim::scores::Scores;
 use tepid_sim::time::Millis;
 
 use crate::Mistake;
-use crate::course::{Course, Marked, Recorder, Tallies};
+use crate::course::{Course, Recorder, Tallies};
 use crate::digest::digest;
+use crate::happened::{Happened, happened};
 use crate::scene::{Scene, scene};
 use crate::setup::Setup;
 
@@ -35,8 +36,8 @@ pub struct Run {
     pub course: Course,
     /// Scores so far.
     pub tallies: Tallies,
-    /// What began and ended.
-    pub marks: Vec<Marked>,
+    /// What befell it.
+    pub happened: Vec<Happened>,
     /// When it used up a dose first, ms, in any tank.
     pub used_up_ms: Option<Millis>,
     /// When a line of danger was first reached, in any tank, soonest first.
@@ -97,7 +98,7 @@ fn one(setup: &Setup, scenario: &Scenario, name: &str, file: Result<StrategyFile
         failed: outcome.err(),
         course: recorder.course,
         tallies: recorder.tallies,
-        marks: recorder.marks,
+        happened: happened(scenario, &recorder.marks),
         end_ms: scenario.duration_ms,
         digest,
     }

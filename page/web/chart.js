@@ -1,5 +1,6 @@
 // The temperatures of all strategies over time, up to the time looked at.
 
+const LANES = 4;
 const DASHES = ["", "9 4", "2 4", "10 3 2 3"];
 const DASH_WORDS = ["unbroken line", "dashed line", "dotted line", "dash-dotted line"];
 
@@ -109,12 +110,16 @@ function showNow(chart, played, state) {
   for (const line of chart.lines) {
     parts.push(`<text class="soft halo" font-size="12" x="${early ? width - right - 6 : left + 6}" y="${line.at}"${early ? ' text-anchor="end"' : ""}>${escaped(line.told)}</text>`);
   }
-  for (const act of state.acts) {
-    const px = x(act.from_min);
-    if (act.from_min > state.at) continue;
-    const end = act.to_min == null ? state.at : Math.min(act.to_min, state.at);
-    parts.push(`<path class="line" stroke-width="2" d="M${px} ${height - bottom - 6}v12M${px} ${height - bottom}H${x(end)}"/>`);
-  }
+  // What befell the tank, one above the other where they meet; what is small and daily is left out.
+  const befell = (played.runs.find((run) => run.failed === null)?.happened ?? []).filter((one) => (one.what !== null || one.name === "window open") && one.from_ms / 60000 <= state.at);
+  befell.slice(-LANES).forEach((one, lane) => {
+    const from = x(one.from_ms / 60000);
+    const to = x(Math.min(one.to_ms === null ? Infinity : one.to_ms / 60000, state.at));
+    const at = height - bottom - 5 - lane * 15;
+    const after = from < (left + width - right) * 0.6;
+    parts.push(`<path class="line" stroke-width="2" d="M${from} ${at - 5}v10M${from} ${at}H${to}"/>`);
+    parts.push(`<text class="halo" font-size="12" x="${after ? to + 5 : from - 5}" y="${at + 4}"${after ? "" : ' text-anchor="end"'}>${escaped(one.name)}</text>`);
+  });
   const labels = [];
   played.runs.forEach((run, index) => {
     if (run.failed !== null) return;

@@ -17,10 +17,9 @@ function isSwitching(contact) {
 
 // What an element does at a time, in words: {flows, words, decides: positions of contacts}.
 function elementState(run, scene, element, kind, state) {
-  const { at, acts } = state;
+  const { at } = state;
   const power = courseAt(run, `${kind} ${element.name}`, at);
-  const under = acts.filter((act) => isUnderWay(act, at));
-  const welded = (place) => under.some((act) => act.what === "weld" && act.of === scene.contacts[place].name);
+  const welded = (place) => befalls(run, at, "weld", scene.contacts[place].name);
   const closed = (place) => courseAt(run, `contact ${scene.contacts[place].name}`, at) === 1;
   const open = element.chain.filter((place) => !closed(place));
   const names = (places) => places.map((place) => scene.contacts[place].name).join(" and ");
@@ -30,8 +29,8 @@ function elementState(run, scene, element, kind, state) {
     const words = next === undefined ? "nothing is left to switch it off" : `${scene.contacts[next].name} decides`;
     return { flows: true, words: `${power.toFixed(0)} W: ${words}`, decides: next === undefined ? [] : [next] };
   }
-  if (under.some((act) => act.what === "kill-heater" && act.of === element.name)) return { flows: false, dead: true, words: "burnt out", decides: [] };
-  if (under.some((act) => act.what === "cut-power")) return { flows: false, words: "no mains", decides: [] };
+  if (befalls(run, at, "kill-heater", element.name)) return { flows: false, dead: true, words: "burnt out", decides: [] };
+  if (befalls(run, at, "cut-power")) return { flows: false, words: "no mains", decides: [] };
   if (open.length > 0) return { flows: false, words: `off: ${names(open)} open`, decides: open };
   return { flows: false, words: "no current", decides: [] };
 }
@@ -86,7 +85,7 @@ function drawingOf(run, scene, state, index, place) {
     element.chain.forEach((contact) => {
       const { name } = scene.contacts[contact];
       const closed = courseAt(run, `contact ${name}`, at) === 1;
-      const weld = state.acts.some((act) => act.what === "weld" && act.of === name && isUnderWay(act, at));
+      const weld = befalls(run, at, "weld", name);
       parts.push(`<path class="${wire}" d="M${x} ${top}v14M${x} ${top + 34}v${CONTACT_HEIGHT - 34}"/>`);
       parts.push(`<circle cx="${x}" cy="${top + 14}" r="2.5" fill="var(--ink)"/><circle cx="${x}" cy="${top + 34}" r="2.5" fill="var(--ink)"/>`);
       parts.push(closed ? `<path class="bridge${now.flows ? "" : " idle"}" d="M${x} ${top + 14}V${top + 34}"/>` : `<path class="bridge idle" d="M${x} ${top + 34}L${x - 13} ${top + 17}"/>`);
@@ -99,7 +98,7 @@ function drawingOf(run, scene, state, index, place) {
     });
     parts.push(`<path class="${wire}" d="M${x} ${top}V${mains}"/>`);
   });
-  const dark = state.acts.some((act) => act.what === "cut-power" && isUnderWay(act, at));
+  const dark = befalls(run, at, "cut-power");
   parts.push(`<path class="line" stroke-width="${dark ? 1.5 : 4}" ${dark ? 'stroke-dasharray="4 4"' : ""} d="M8 ${mains}H${width - 8}"/>`);
   text(width - 8, mains + 15, dark ? "mains: no electricity" : "mains", 12, 'text-anchor="end"');
 
@@ -132,7 +131,7 @@ function drawTank(parts, run, scene, state, box, place, index, elements) {
   if (tank.livestock) line += 14;
   for (const probe of scene.probes.filter((one) => one.tank === place && one.controls)) {
     const reading = courseAt(run, `probe ${probe.name}`, at);
-    const out = state.acts.some((act) => act.what === "pull-probe" && act.of === probe.name && isUnderWay(act, at));
+    const out = befalls(run, at, "pull-probe", probe.name);
     const shown = Number.isNaN(reading) ? "no reading" : `reads ${reading.toFixed(1)} °C`;
     text(x + 9, line, `${probe.name} ${shown}${out ? ", in air" : ""}`, 11, 'class="halo"');
     line += 14;

@@ -116,7 +116,12 @@ async function main() {
   };
 
   const page = {
-    choose: (scenario) => enter({ ...freshState(scenario, state.strategies) }),
+    // Where there are fans, somebody should command them.
+    choose(scenario) {
+      const fresh = freshState(scenario, state.strategies);
+      const fanned = ask({ controls: setupOf(fresh) }).sliders.some((slider) => slider.key.startsWith("fan."));
+      enter(fanned ? freshState(scenario, ["on-off", "heat-and-fan"]) : fresh);
+    },
     change(how) {
       const before = structuredClone(state);
       how(state);

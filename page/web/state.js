@@ -49,6 +49,12 @@ function isUnderWay(act, minute) {
   return act.from_min <= minute && (act.to_min == null || minute < act.to_min);
 }
 
+// What befalls a run at a time: of a kind, and to something of a name where one is given.
+function befalls(run, minute, what, name) {
+  const at = minute * 60000;
+  return run.happened.some((one) => one.what === what && one.from_ms <= at && (one.to_ms === null || at < one.to_ms) && (name === undefined || one.of.includes(name)));
+}
+
 function escaped(text) {
   return String(text).replace(/[&<>"']/g, (c) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;" })[c]);
 }

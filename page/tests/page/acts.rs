@@ -92,3 +92,29 @@ fn everything_that_can_be_done_in_any_scenario_can_be_run() {
         played(&setup);
     }
 }
+
+#[test]
+fn what_the_scenario_itself_does_is_told_like_an_act() {
+    let outage = played(&plain("garage-outage", "on-off"));
+    let told = outage.runs[0]
+        .happened
+        .iter()
+        .find(|one| one.what == Some(ActKind::CutPower));
+    let told = told.expect("the scenario's own outage");
+    let minute = |at_ms: i64| usize::try_from(at_ms / 60_000).expect("after time zero");
+    let (from, to) = (minute(told.from_ms), minute(told.to_ms.expect("it ends")));
+    let drawn = column(&outage.runs[0], "heater left");
+    assert_eq!(highest(&drawn[from + 1..to]), 0.0);
+    let mut setup = plain("spare-room-winter", "on-off");
+    setup.acts = vec![act(ActKind::Weld, "dial left", 100, Some(200))];
+    let welded = played(&setup);
+    let told = welded.runs[0]
+        .happened
+        .iter()
+        .find(|one| one.what == Some(ActKind::Weld))
+        .expect("a weld");
+    assert_eq!(
+        (told.of[0].as_str(), minute(told.from_ms), told.to_ms.map(minute)),
+        ("dial left", 100, Some(200))
+    );
+}

@@ -7,7 +7,6 @@ use tepid_sim::strategy::StrategyRecipe;
 use tepid_strategies::guard::Guarded;
 use tepid_strategies::parameter::{Param, ParamError};
 use tepid_strategies::registry;
-#[cfg(feature = "outside")]
 use tepid_strategies::values::Values;
 
 use crate::fields::strategy;

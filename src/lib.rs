@@ -15,6 +15,8 @@
 //! - [`alerts`]: what alerts are worth, against how long people take.
 //! - [`budget`]: where the heat goes.
 //! - [`size`]: which heaters to buy.
+//! - [`fit`]: a tank identified from a log.
+//! - [`recorded`]: a scenario in the room of a log.
 //! - [`measure`]: what home tests say of a tank.
 //! - [`tune`]: which settings of a strategy to choose.
 //! - [`card`]: a page to pin to the tank, with a test record.
@@ -43,11 +45,13 @@ pub mod exposure;
 pub mod fault_kind;
 pub mod faults;
 pub mod figures;
+pub mod fit;
 pub mod listing;
 pub mod live;
 pub mod measure;
 pub mod mixing;
 pub mod odds;
+pub mod recorded;
 pub mod report;
 pub mod rooms;
 pub mod single;

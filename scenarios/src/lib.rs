@@ -6,6 +6,7 @@
 //! - [`fault_sets`], [`fault_set`]: named faults of a scenario.
 //! - [`lives`]: how long the parts of a scenario last.
 //! - [`Report`]: [`Report::coloured`], [`Report::plain`], [`Report::json`].
+//! - [`log_file`]: what a logger wrote of a real tank.
 //! - [`interview`]: a scenario from eight questions.
 //! - [`schema`], [`template`], [`explain`]: what a file may hold, for editors and people.
 //! - [`uncertainty`]: distributions of what is not known of a tank.
@@ -21,6 +22,8 @@ mod law;
 pub mod library;
 mod lives;
 mod load;
+#[cfg(feature = "logs")]
+pub mod log_file;
 mod mistakes;
 mod names;
 mod nearest;

@@ -7,8 +7,10 @@ mod compare;
 mod exit;
 mod explain;
 mod faults;
+mod fit;
 mod list;
 mod live;
+mod log_options;
 mod measure;
 mod merge;
 mod new;
@@ -52,6 +54,8 @@ enum Command {
     Budget(budget::Arguments),
     /// Sizes heaters: how many and how strong, so that one stuck on and one dead are both bearable.
     Size(size::Arguments),
+    /// Identifies the tank from a log: losses, heater power, offsets, with intervals, and writes the scenario as fitted.
+    Fit(fit::Arguments),
     /// Evaluates a home test: cooling, heating, share of the time on, lift by pumps; alone it says how to do them.
     Measure(measure::Arguments),
     /// Searches a strategy's settings, and recommends one that no single fault takes past the dose.
@@ -89,6 +93,7 @@ pub fn main() -> ExitCode {
         Command::Run(arguments) => run::run(&arguments),
         Command::Budget(arguments) => budget::run(&arguments),
         Command::Size(arguments) => size::run(&arguments),
+        Command::Fit(arguments) => fit::run(&arguments),
         Command::Measure(arguments) => measure::run(&arguments),
         Command::Tune(arguments) => tune::run(&arguments),
         Command::Card(arguments) => card::run(&arguments),

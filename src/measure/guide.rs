@@ -46,4 +46,6 @@ Share of the time that the heater is on: W/K from its power
 Lift by pumps alone: W/K without a clock
   With the heaters unplugged, wait until the water has not moved for a day.
     tepid measure lift --running '30 W' --lift '2.5 K'
+
+A log of a few days says more than all of them: tepid fit LOG.csv --scenario my-tank.toml
 ";

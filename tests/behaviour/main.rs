@@ -13,6 +13,7 @@ mod dry_heater;
 mod fault_matrix;
 mod faults;
 mod figures;
+mod fit;
 mod guards;
 mod heat_balance;
 mod lessons;

@@ -1,5 +1,7 @@
 //! What the README shows is what the program says.
 
+use std::path::Path;
+
 use crate::bad_input::run_in;
 
 const README: &str = include_str!("../../README.md");
@@ -35,6 +37,12 @@ fn every_line_quoted_in_the_readme_is_printed_by_the_command_above_it() {
     let is_strategy = |text: &&str| text.starts_with("strategy");
     for text in blocks("toml").into_iter().filter(|text| !is_strategy(text)) {
         std::fs::write(folder.path().join("my-tank.toml"), text).expect("a file");
+    }
+    let logs = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/logs");
+    std::fs::create_dir_all(folder.path().join("examples/logs")).expect("a folder");
+    for file in std::fs::read_dir(&logs).expect("the example logs").flatten() {
+        let to = folder.path().join("examples/logs").join(file.file_name());
+        std::fs::copy(file.path(), to).expect("copied");
     }
     let mut quoted = 0;
     for block in blocks("text") {

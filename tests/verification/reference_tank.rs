@@ -10,9 +10,9 @@ use tepid_sim::ids::{ContactId, PumpId, TankId};
 use tepid_sim::physics::heater_body::usual_body;
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{
-    Contact, ContactKind, Cover, DangerLine, Evaporation, Flow, Heater, HeaterKind, Humidity, Livestock,
-    Pane, PaneMaterial, Probe, ProbePurpose, Pump, Role, Room, RoomTemperature, Scenario, Tank, TopOff,
-    TopOffTemperature, VerdictRoom, Water,
+    Contact, ContactKind, Cover, DangerLine, Evaporation, Fitted, Flow, Heater, HeaterKind, Humidity,
+    Livestock, Pane, PaneMaterial, Probe, ProbePurpose, Pump, Role, Room, RoomTemperature, Scenario, Tank,
+    TopOff, TopOffTemperature, VerdictRoom, Water,
 };
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::{DAY, HOUR, hours};
@@ -69,6 +69,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         duration_ms: 7 * DAY,
         warm_up_ms: DAY,
         start_date: None,
+        start_c: None,
         water: Water {
             salinity_g_per_kg: 35.0,
             target_c: 25.5,
@@ -160,6 +161,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         lives: Vec::new(),
         watches: Vec::new(),
         persons: Vec::new(),
+        fitted: Fitted::default(),
         price_per_kwh: None,
         assumptions: Vec::new(),
     }

@@ -151,6 +151,24 @@ impl TraceRecorder {
     }
 }
 
+/// Lowest and highest value in each of so many columns from `from_ms` to `to_ms`; values outside are left out.
+#[must_use]
+pub fn in_columns(
+    from_ms: Millis,
+    to_ms: Millis,
+    columns: usize,
+    values: impl IntoIterator<Item = (Millis, f64)>,
+) -> Vec<Option<Extremes>> {
+    let recorder = TraceRecorder::new(from_ms, to_ms, columns);
+    let mut thinned = vec![None; recorder.columns];
+    for (at_ms, value) in values {
+        if (recorder.course.from_ms..=recorder.course.to_ms).contains(&at_ms) {
+            widen(&mut thinned[recorder.column(at_ms)], at_ms, value);
+        }
+    }
+    thinned
+}
+
 /// Power of each heater, fan and chiller, W.
 fn powers_w<'a>(row: &TraceRow<'a>) -> impl Iterator<Item = f64> + use<'a> {
     row.heater_w.iter().chain(row.fan_w).chain(row.chiller_w).copied()

@@ -18,6 +18,8 @@ pub const FLOW: RGBColor = RGBColor(241, 243, 246);
 pub const HATCH: RGBColor = RGBColor(135, 141, 149);
 /// The room.
 pub const ROOM: RGBColor = RGBColor(140, 140, 140);
+/// What was recorded.
+pub const RECORDED: RGBColor = RGBColor(20, 20, 20);
 /// A happening while it lasts.
 pub const HAPPENING: RGBColor = RGBColor(120, 120, 140);
 

@@ -32,7 +32,7 @@ mod wear;
 
 pub use closings::ClosingsRecorder;
 pub(crate) use course::extremes;
-pub use course::{Course, CourseMark, Extremes, TraceRecorder};
+pub use course::{Course, CourseMark, Extremes, TraceRecorder, in_columns};
 pub use figure::{CycleOf, Drawing, FaultOf, Figure, Shared, WearOf};
 pub(crate) use happenings::{Shape, Span, spans};
 pub(crate) use scale::{Scale, few_time_ticks};

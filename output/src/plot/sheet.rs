@@ -5,7 +5,7 @@ use tepid_sim::scenario::Scenario;
 
 use super::around::{self, TITLE_HEIGHT, WIDTH};
 use super::canvas::{Anchor, Box2, Canvas, Lettering};
-use super::course::Course;
+use super::course::{Course, Extremes};
 use super::flags::{self, ROW};
 use super::happenings;
 use super::picture::{self, Picture};
@@ -49,6 +49,8 @@ pub struct PlotInfo {
     pub danger_hot: Vec<DangerLine>,
     /// Danger lines downwards, mildest first.
     pub danger_cold: Vec<DangerLine>,
+    /// What a log says of the water, thinned like a course: drawn as points; empty: nothing was recorded.
+    pub recorded: Vec<Option<Extremes>>,
     /// Cautions that belong to the run.
     pub cautions: Vec<Cautioned>,
 }
@@ -98,6 +100,7 @@ impl PlotInfo {
                 .iter()
                 .map(DangerLine::from)
                 .collect(),
+            recorded: Vec::new(),
             cautions,
         }
     }

@@ -27,6 +27,8 @@ const LABEL_SIZE: f64 = 12.0;
 const LABEL_HEIGHT: f64 = 14.0;
 /// Height of the box of a line's label, logical pixels.
 const LINE_LABEL_HEIGHT: f64 = 12.0;
+/// Half the side of a recorded reading's point, logical pixels.
+const DOT: f64 = 1.0;
 /// Temperatures beyond the outermost thing shown, °C.
 const MARGIN_C: f64 = 0.9;
 
@@ -87,8 +89,21 @@ pub fn draw<B: DrawingBackend>(
     for (_, color, width, points) in room.iter().chain(water.iter().rev()) {
         canvas.line(points, *color, *width)?;
     }
+    let recorded = points(&info.recorded, time, &scale);
+    for (x, y) in &recorded {
+        let dot = Box2 {
+            left: x - DOT,
+            right: x + DOT,
+            top: y - DOT,
+            bottom: y + DOT,
+        };
+        canvas.fill(dot, ink::RECORDED, 1.0)?;
+    }
     for (_, _, _, points) in &curves {
         occupied.add_curve(points.clone());
+    }
+    if !recorded.is_empty() {
+        occupied.add_curve(recorded);
     }
     for (y, side, line) in lines {
         write_on_line(
@@ -105,10 +120,12 @@ pub fn draw<B: DrawingBackend>(
         let levels = (ticks_top - 1.0, panel.bottom);
         write_on_line(canvas, panel, levels, Side::Above, &text, &mut occupied)?;
     }
-    for (index, (name, color, _, _)) in curves.iter().enumerate() {
+    let labels = curves.iter().map(|(name, color, _, _)| (name.as_str(), *color));
+    let labels = labels.chain((!info.recorded.is_empty()).then_some(("recorded", ink::RECORDED)));
+    for (index, (name, color)) in labels.enumerate() {
         let lettering = Lettering {
             size: LABEL_SIZE,
-            color: *color,
+            color,
             bold: true,
         };
         let width = canvas.text_width(name, lettering)? + 6.0;
@@ -123,7 +140,7 @@ pub fn draw<B: DrawingBackend>(
 /// From the lowest to the highest thing to show: curves, band, the mildest danger lines, and further lines as far as the
 /// next one beyond the water.
 fn range_c(course: &Course, info: &PlotInfo) -> (f64, f64) {
-    let water = course.water_c.iter().flatten().flatten();
+    let water = course.water_c.iter().flatten().chain(&info.recorded).flatten();
     let (mut low_c, mut high_c) = (info.band_c[0], info.band_c[1]);
     for extremes in water {
         low_c = low_c.min(extremes.lowest.1);
@@ -149,11 +166,13 @@ fn axes<B: DrawingBackend>(
     low_c: f64,
     high_c: f64,
 ) -> Result<(), PlotError> {
-    for temp_c in scale.ticks(8) {
+    let celsius = scale.ticks(8);
+    let decimals = decimals(&celsius);
+    for temp_c in celsius {
         let y = scale.at(temp_c);
         canvas.line(&[(panel.left, y), (panel.right, y)], ink::GRID, 0.75)?;
         canvas.text(
-            &format!("{temp_c:.0}"),
+            &format!("{temp_c:.decimals$}"),
             (panel.left - 8.0, y),
             Anchor::Right,
             TICK,
@@ -171,6 +190,11 @@ fn axes<B: DrawingBackend>(
         )?;
     }
     frame(canvas, panel)
+}
+
+/// Decimals that all of these need.
+fn decimals(ticks: &[f64]) -> usize {
+    usize::from(ticks.iter().any(|tick| (tick - tick.round()).abs() > 1e-6))
 }
 
 /// The frame of a panel.

@@ -11,6 +11,7 @@ mod correlation;
 mod explanation;
 mod fault_matrix;
 mod fault_outcome;
+mod fit;
 mod listing;
 mod measure;
 mod odds;
@@ -46,6 +47,9 @@ pub use fault_matrix::{
     StoppedBy, StrategyFaults,
 };
 pub use fault_outcome::{FaultKind, FaultOutcome};
+pub use fit::{
+    Fit, FitChange, FitCorrelation, FitLeftOut, FitParameter, FitParameterKind, FitResiduals, FitTank,
+};
 pub use listing::{Listed, Listing};
 pub use measure::{HomeTest, MeasureChange, Measured, MeasuredKind, Measurement};
 pub use odds::{
@@ -116,6 +120,9 @@ pub enum RecordKind {
     /// [`Sizes`].
     #[serde(rename = "tepid-sizes")]
     Sizes,
+    /// A [`Fit`].
+    #[serde(rename = "tepid-fit")]
+    Fit,
     /// A [`Measurement`].
     #[serde(rename = "tepid-measurement")]
     Measurement,

@@ -12,6 +12,7 @@ use crate::examples::livestock;
 pub fn info() -> PlotInfo {
     let livestock = livestock();
     PlotInfo {
+        recorded: Vec::new(),
         title: "Spare-room reef, winter week".to_owned(),
         subtitle: "on-off <0.4 K> & relay left welded, seed 7".to_owned(),
         tanks: vec!["display".to_owned(), "sump".to_owned()],

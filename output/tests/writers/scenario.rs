@@ -2,8 +2,8 @@
 
 use tepid_sim::ids::{ContactId, TankId};
 use tepid_sim::scenario::{
-    Contact, ContactKind, Cover, Evaporation, Heater, HeaterBody, Humidity, Livestock, Pane, PaneMaterial,
-    Probe, ProbePurpose, Role, Room, RoomTemperature, Scenario, Tank, VerdictRoom, Water,
+    Contact, ContactKind, Cover, Evaporation, Fitted, Heater, HeaterBody, Humidity, Livestock, Pane,
+    PaneMaterial, Probe, ProbePurpose, Role, Room, RoomTemperature, Scenario, Tank, VerdictRoom, Water,
 };
 use tepid_sim::time::DAY;
 
@@ -20,6 +20,7 @@ pub fn scenario() -> Scenario {
         duration_ms: DAY,
         warm_up_ms: 0,
         start_date: None,
+        start_c: None,
         water: Water {
             salinity_g_per_kg: 35.0,
             target_c: 25.5,
@@ -127,6 +128,7 @@ pub fn scenario() -> Scenario {
         lives: Vec::new(),
         watches: Vec::new(),
         persons: Vec::new(),
+        fitted: Fitted::default(),
         price_per_kwh: None,
         assumptions: Vec::new(),
     }

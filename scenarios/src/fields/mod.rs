@@ -8,6 +8,7 @@ pub(crate) mod building;
 pub(crate) mod chiller;
 pub(crate) mod contact;
 pub(crate) mod equipment;
+pub(crate) mod fitted;
 pub(crate) mod happening;
 pub(crate) mod heater;
 pub(crate) mod life;

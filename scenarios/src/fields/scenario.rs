@@ -5,6 +5,7 @@ use tepid_sim::quantity::Kind;
 use super::chiller::CHILLER;
 use super::contact::CONTACT;
 use super::equipment::{FAN, FLOW, LIGHT, PUMP};
+use super::fitted::FITTED;
 use super::happening::{EVENT, FAULT};
 use super::heater::HEATER;
 use super::life::PART_LIFE;
@@ -192,6 +193,13 @@ pub(crate) static SCENARIO: Section = Section {
             "usual lives, for `tepid odds`",
             "[[life]]",
             "how long parts last",
+        ),
+        Field::optional(
+            "fitted",
+            FieldKind::Table(&FITTED),
+            "the model as computed",
+            "[fitted]",
+            "what a log of the real tank said of the model, as `tepid fit` writes it",
         ),
         Field::optional(
             "cost",

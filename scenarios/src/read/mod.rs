@@ -7,6 +7,7 @@ mod calendar;
 mod chiller;
 mod contact;
 mod equipment;
+mod fitted;
 mod happening;
 mod heater;
 pub(crate) mod life;
@@ -137,6 +138,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
     let teaches = reader.optional_text("teaches");
     let water = water::read(&reader, problems, &mut assumptions);
     let cost = water::cost(&reader, problems);
+    let fitted = fitted::read(&reader, problems, &mut assumptions);
     let tanks = tank::read_all(&tank_tables, problems, &mut assumptions);
     if tank_tables.is_empty() && tanks_whole.is_ok() {
         reader.missing("tank");
@@ -286,6 +288,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
             },
         }
     }
+    let fitted = fitted?;
     let mut scenario = Scenario {
         name: name?.unwrap_or_else(|| titles.name.clone()),
         title: title?,
@@ -293,11 +296,12 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         duration_ms: duration?,
         warm_up_ms: warm_up?,
         start_date: start_date?,
+        start_c: None,
         water: water?,
         livestock: livestock?,
         tanks: tanks?,
         flows: flows?,
-        room: room?,
+        room: fitted.moved(room?),
         pumps: pumps?,
         heaters: heaters?,
         fans: fans?,
@@ -317,6 +321,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         watches: watches?,
         persons: persons?.list,
         lives: Vec::new(),
+        fitted: fitted.factors,
         price_per_kwh: cost?,
         assumptions,
     };

@@ -17,7 +17,7 @@ mod calendar;
 mod course;
 mod epw;
 mod plain;
-mod row;
+pub(crate) mod row;
 mod tmy3;
 
 use std::sync::Arc;

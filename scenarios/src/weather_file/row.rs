@@ -10,14 +10,14 @@ use crate::problem::{Problem, Problems, Reported};
 use crate::source::{Place, Source};
 
 /// A line and its cells.
-pub(super) struct Line<'s> {
+pub(crate) struct Line<'s> {
     source: &'s Arc<Source>,
     range: Range<usize>,
     cells: Vec<Range<usize>>,
 }
 
 /// What a column holds, for messages and for what it may be.
-pub(super) struct Quantity {
+pub(crate) struct Quantity {
     /// In words with its unit: "a temperature in °C".
     pub what: &'static str,
     /// This or more, in that unit.
@@ -26,36 +26,36 @@ pub(super) struct Quantity {
     pub most: f64,
 }
 
-pub(super) const TEMPERATURE_C: Quantity = Quantity {
+pub(crate) const TEMPERATURE_C: Quantity = Quantity {
     what: "a temperature in °C",
     least: -90.0,
     most: 60.0,
 };
-pub(super) const TEMPERATURE_F: Quantity = Quantity {
+pub(crate) const TEMPERATURE_F: Quantity = Quantity {
     what: "a temperature in °F",
     least: -130.0,
     most: 140.0,
 };
 /// Up to 110 %: measured humidity overshoots in fog. Taken as 100 % at most.
-pub(super) const HUMIDITY_PERCENT: Quantity = Quantity {
+pub(crate) const HUMIDITY_PERCENT: Quantity = Quantity {
     what: "a relative humidity in %",
     least: 0.0,
     most: 110.0,
 };
-pub(super) const HUMIDITY_FRACTION: Quantity = Quantity {
+pub(crate) const HUMIDITY_FRACTION: Quantity = Quantity {
     what: "a relative humidity as a fraction, 1 = saturated",
     least: 0.0,
     most: 1.1,
 };
 /// Somewhat below zero: instruments do so at night. Taken as 0 at least.
-pub(super) const SUN_W_PER_M2: Quantity = Quantity {
+pub(crate) const SUN_W_PER_M2: Quantity = Quantity {
     what: "the sun on level ground in W/m²",
     least: -20.0,
     most: 1600.0,
 };
 
 /// Lines from the given one on (0 = the first), without empty ones and comments.
-pub(super) fn lines(source: &Arc<Source>, first: usize, separator: char) -> impl Iterator<Item = Line<'_>> {
+pub(crate) fn lines(source: &Arc<Source>, first: usize, separator: char) -> impl Iterator<Item = Line<'_>> {
     let mut at = 0;
     source
         .text

@@ -364,7 +364,7 @@ fn water_capacity_j_per_k(scenario: &Scenario, tank: &Tank) -> f64 {
     let target_c = scenario.water.target_c;
     let volumetric =
         water::density_kg_per_m3(salinity, target_c) * water::specific_heat_j_per_kg_k(salinity, target_c);
-    volumetric * tank.water_volume_m3() + pane_heat_capacity_j_per_k(tank)
+    (volumetric * tank.water_volume_m3() + pane_heat_capacity_j_per_k(tank)) * scenario.fitted.capacity_frac
 }
 
 type Tanks = (Vec<NodeId>, Vec<Vec<Cover>>, Vec<Vec<FanId>>, Vec<LossesId>);

@@ -23,6 +23,8 @@ pub(super) struct TankLosses {
     surfaces: Vec<Surface>,
     cabinet: Option<CabinetAir>,
     surroundings_offset_k: f64,
+    /// Real losses over computed ones.
+    fitted_frac: f64,
 }
 
 impl TankLosses {
@@ -42,6 +44,7 @@ impl TankLosses {
             surfaces,
             cabinet: tank.cabinet,
             surroundings_offset_k: tank.surroundings_offset_k,
+            fitted_frac: scenario.fitted.losses_frac,
         }
     }
 }
@@ -60,14 +63,15 @@ impl Losses for TankLosses {
             .map_or(self.sides, |height_m| self.sides.as_high_as(height_m))
             .wrapped(setting.wrap_m2_k_per_w);
         let lost = surface.losses(node_c, air, radiant_c);
+        let fitted = |loss_w: f64| -loss_w * self.fitted_frac;
         heat_w.copy_from_slice(&[
-            -sides.heat_loss_w(node_c, air, radiant_c),
-            -self.bottom.heat_loss_w(node_c, air, radiant_c),
-            -lost.evaporation_w,
-            -lost.convection_w,
-            -lost.radiation_w,
-            -lost.lid_w,
+            fitted(sides.heat_loss_w(node_c, air, radiant_c)),
+            fitted(self.bottom.heat_loss_w(node_c, air, radiant_c)),
+            fitted(lost.evaporation_w),
+            fitted(lost.convection_w),
+            fitted(lost.radiation_w),
+            fitted(lost.lid_w),
         ]);
-        lost.evaporation_kg_per_s
+        lost.evaporation_kg_per_s * self.fitted_frac
     }
 }

@@ -103,7 +103,7 @@ impl<'a, 't> Loop<'a, 't> {
         let scenario = request.scenario;
         let start_ms = -scenario.warm_up_ms;
         let interval_ms = request.recipe.interval_ms().max(1);
-        let node_c = [scenario.water.target_c; crate::network::MAX_NODES];
+        let node_c = [scenario.begins_at_c(); crate::network::MAX_NODES];
         let supply = Supply::new(scenario, start_ms);
         let meters_loads = supply.meters_loads();
         let first_act = happenings.len() - scenario.acts().count();

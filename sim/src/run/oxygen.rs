@@ -77,7 +77,7 @@ impl OxygenCourse {
         let tanks = scenario.tanks.iter().map(|tank| Course {
             surface_m2: tank.surface_m2(),
             livestock: tank.livestock,
-            water_c: scenario.water.target_c,
+            water_c: scenario.begins_at_c(),
             volume_m3: tank.water_volume_m3(),
             surface_m3_per_s: 0.0,
             tally: OxygenTally::default(),

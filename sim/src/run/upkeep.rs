@@ -113,8 +113,9 @@ impl Loop<'_, '_> {
             let by_m = (height_m - self.heights_m[tank]).abs();
             if by_m > NOTICED_M.min(NOTICED_FRAC * height_m) || (at_rest && by_m > 0.0) {
                 self.heights_m[tank] = height_m;
-                let capacity =
-                    self.levels.heat_capacity_j_per_k(tank) + self.plant.pane_capacities_j_per_k[tank];
+                let capacity = (self.levels.heat_capacity_j_per_k(tank)
+                    + self.plant.pane_capacities_j_per_k[tank])
+                    * self.scenario.fitted.capacity_frac;
                 self.stepper.set_heat_capacity(self.plant.water[tank], capacity);
                 moved = true;
             }

@@ -6,6 +6,7 @@
 
 mod contact;
 mod equipment;
+mod fitted;
 mod happening;
 mod life;
 mod livestock;
@@ -23,6 +24,7 @@ pub use equipment::{
     AutomaticChange, Chiller, DailyHours, Fan, Flow, Heater, HeaterBody, HeaterKind, Light, Pump, Sun,
     SunShine, TopOff, TopOffTemperature,
 };
+pub use fitted::Fitted;
 pub use happening::{Effect, Happening, Lasts, Origin, Outputs, Restart, RoomDevice, When};
 pub use life::{Counted, Fails, Guard, Hazard, Life, PartLife};
 pub use livestock::{DangerLine, Livestock};
@@ -56,6 +58,8 @@ pub struct Scenario {
     pub warm_up_ms: Millis,
     /// Calendar date of day 1, if the scenario is tied to a season.
     pub start_date: Option<CalendarDate>,
+    /// Temperature at which all water, rock and bodies begin the warm-up, °C; `None`: the target.
+    pub start_c: Option<f64>,
     /// The water.
     pub water: Water,
     /// What lives in it and what it bears.
@@ -104,6 +108,8 @@ pub struct Scenario {
     pub persons: Vec<Person>,
     /// Lives of parts that the file states; `tepid-scenarios` knows usual ones for the rest.
     pub lives: Vec<PartLife>,
+    /// What a log of the real tank said of the model.
+    pub fitted: Fitted,
     /// Price of electricity, currency per kWh, if one is stated.
     pub price_per_kwh: Option<f64>,
     /// What was assumed for want of a statement, for people ("display: usual proportions assumed for 300 L").
@@ -173,6 +179,12 @@ pub struct CalendarDate {
 }
 
 impl Scenario {
+    /// Temperature at which all begins, °C.
+    #[must_use]
+    pub fn begins_at_c(&self) -> f64 {
+        self.start_c.unwrap_or(self.water.target_c)
+    }
+
     /// What watches may have somebody do, watch by watch.
     pub fn acts(&self) -> impl Iterator<Item = &Happening> {
         let acts = self.watches.iter().flat_map(|watch| &watch.acts);

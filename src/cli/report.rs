@@ -1,42 +1,69 @@
 //! `tepid report`.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
 
 use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Changes, none_failed, not_bound, twice, with_threads};
+use super::study::{failed, read_baseline};
 use tepid::report::{ReportRequest, report};
-use tepid_output::report::{Input, html};
-use tepid_scenarios::library;
+use tepid::study::{Outcome, Shard, StudyRequest};
+use tepid_output::report::{Input, StudyReport, html, study_html};
+use tepid_output::wording::quoted;
+use tepid_scenarios::{Loaded, Study, library, load_file};
 use tepid_sim::run::binds;
 
 /// Arguments of `report`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
-    /// Scenarios of the library, or scenario files; several are ranked, the first in danger on top.
-    #[arg(value_name = "SCENARIO", required = true)]
+    /// Scenarios of the library, or scenario files; several are ranked, the first in danger on top. Or one study file.
+    #[arg(value_name = "SCENARIO|STUDY", required = true)]
     scenarios: Vec<String>,
-    /// A strategy by name or file; may be given several times.
-    #[arg(long, required = true)]
+    /// A strategy by name or file; may be given several times; a study names its own.
+    #[arg(long)]
     strategy: Vec<String>,
     /// The page to write.
     #[arg(long, short, value_name = "FILE.html")]
     output: PathBuf,
-    /// Runs of each strategy with nothing broken, in other weather and noise, that show how outcomes vary.
-    #[arg(long, default_value_t = 20, value_parser = clap::value_parser!(u64).range(1..=1000))]
-    runs: u64,
+    /// Runs of each strategy with nothing broken, in other weather and noise, that show how outcomes vary; without it: 20.
+    #[arg(long, value_parser = clap::value_parser!(u64).range(1..=1000))]
+    runs: Option<u64>,
     #[command(flatten)]
     changes: Changes,
-    /// Seed of weather and noise.
-    #[arg(long, default_value_t = 7)]
-    seed: u64,
+    /// Seed of weather and noise; without it: 7.
+    #[arg(long)]
+    seed: Option<u64>,
+    /// Where results of a study are kept: what is there already is not run again.
+    #[arg(long, value_name = "DIR")]
+    results: Option<PathBuf>,
+    /// What gates of a study with `no_worse_than_baseline` are held against.
+    #[arg(long, value_name = "FILE.json")]
+    baseline: Option<PathBuf>,
     /// Threads; without it: all cores. The result does not depend on it.
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
     threads: Option<u16>,
 }
 
+/// Without others.
+const DEFAULT_SEED: u64 = 7;
+const DEFAULT_RUNS: u64 = 20;
+
 /// Computes and writes.
 pub fn run(arguments: &Arguments) -> Done {
+    if let Some(study) = study(arguments)? {
+        return of_study(arguments, study);
+    }
+    if arguments.strategy.is_empty() {
+        return Err(Failure::BadInput(
+            "nothing to report on; expected --strategy at least once".to_owned(),
+        ));
+    }
+    if arguments.results.is_some() || arguments.baseline.is_some() {
+        return Err(Failure::BadInput(
+            "--results and --baseline belong to a study".to_owned(),
+        ));
+    }
     let settings = arguments.changes.settings()?;
     let mut scenarios = Vec::new();
     for asked in &arguments.scenarios {
@@ -65,28 +92,97 @@ pub fn run(arguments: &Arguments) -> Done {
         strategies: &strategies,
         strategies_asked: &arguments.strategy,
         changes: &arguments.changes.set,
-        seed: arguments.seed,
-        runs: arguments.runs,
+        seed: arguments.seed.unwrap_or(DEFAULT_SEED),
+        runs: arguments.runs.unwrap_or(DEFAULT_RUNS),
         file: &arguments.output.display().to_string(),
         inputs: inputs(arguments)?,
     };
-    // A wrong path fails before the work, not after it.
-    std::fs::write(&arguments.output, "").map_err(|error| Failure::writing(&arguments.output, error))?;
+    opened(arguments)?;
     let report = with_threads(arguments.threads, |bar| report(&request, bar))?
         .map_err(|error| Failure::BadInput(error.to_string()))?;
-    let page = html(&report);
-    std::fs::write(&arguments.output, &page).map_err(|error| Failure::writing(&arguments.output, error))?;
-    print(&format!(
-        "{}: {} kB, opens in any browser, needs no network\n",
-        arguments.output.display(),
-        page.len().div_ceil(1000)
-    ))?;
+    written(arguments, &html(&report))?;
     let failed = report
         .chapters
         .iter()
         .flat_map(|chapter| &chapter.faults.strategies)
         .filter(|one| !one.failures.is_empty());
     none_failed(failed.count())
+}
+
+/// The study, if the one thing named is a study file.
+fn study(arguments: &Arguments) -> Result<Option<Study>, Failure> {
+    let [one] = arguments.scenarios.as_slice() else {
+        return Ok(None);
+    };
+    if library::text(one).is_some() || !Path::new(one).is_file() {
+        return Ok(None);
+    }
+    Ok(match load_file(Path::new(one))? {
+        Loaded::Study(study) => Some(*study),
+        Loaded::Scenario(_) | Loaded::Strategy(_) => None,
+    })
+}
+
+fn of_study(arguments: &Arguments, study: Study) -> Done {
+    let says_itself = [
+        ("--strategy", !arguments.strategy.is_empty(), "strategies"),
+        ("--set", !arguments.changes.set.is_empty(), "[[vary]]"),
+        ("--seed", arguments.seed.is_some(), "seed"),
+        ("--runs", arguments.runs.is_some(), "replicates"),
+    ];
+    if let Some((option, _, field)) = says_itself.iter().find(|(_, given, _)| *given) {
+        return Err(Failure::BadInput(format!(
+            "{option} changes what a study compares; expected it in the file: {field}"
+        )));
+    }
+    let plan = super::study::plan(study)?;
+    let path = arguments.scenarios.first().map_or("", String::as_str);
+    let baseline = arguments
+        .baseline
+        .as_deref()
+        .map(|path| read_baseline(path, &plan))
+        .transpose()?;
+    opened(arguments)?;
+    let request = StudyRequest {
+        plan: &plan,
+        path,
+        folder: arguments.results.as_deref(),
+        shard: Shard::WHOLE,
+        baseline: baseline.as_ref(),
+        stop: &AtomicBool::new(false),
+    };
+    let outcome =
+        with_threads(arguments.threads, |bar| tepid::study::study(&request, bar))?.map_err(failed)?;
+    let Outcome::Whole(result) = outcome else {
+        return Err(Failure::Unfinished("only a part of the study was run".to_owned()));
+    };
+    let mut command = format!("tepid report {}", quoted(path));
+    if let Some(baseline) = &arguments.baseline {
+        command += &format!(" --baseline {}", quoted(&baseline.display().to_string()));
+    }
+    command += &format!(" -o {}", quoted(&arguments.output.display().to_string()));
+    let report = StudyReport {
+        program: concat!("tepid ", env!("CARGO_PKG_VERSION")).to_owned(),
+        command,
+        path: path.to_owned(),
+        result: *result,
+        inputs: inputs(arguments)?,
+    };
+    written(arguments, &study_html(&report))
+}
+
+/// A wrong path fails before the work, not after it.
+fn opened(arguments: &Arguments) -> Done {
+    std::fs::write(&arguments.output, "").map_err(|error| Failure::writing(&arguments.output, error))
+}
+
+fn written(arguments: &Arguments, page: &str) -> Done {
+    std::fs::write(&arguments.output, page).map_err(|error| Failure::writing(&arguments.output, error))?;
+    print(&format!(
+        "{}: {} kB, opens in any browser, needs no network\n",
+        arguments.output.display(),
+        page.len().div_ceil(1000)
+    ))
 }
 
 /// Texts of all scenarios and of strategies in files.

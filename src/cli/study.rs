@@ -1,6 +1,6 @@
 //! Studies on the command line: what `compare`, `merge` and `run --cell` share.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use tepid::study::{
@@ -271,14 +271,19 @@ fn baseline(asked: &Asked<'_>, plan: &Plan) -> Result<Option<Baseline>, Failure>
             _ => Ok(None),
         };
     };
+    read_baseline(path, plan).map(Some)
+}
+
+/// A kept baseline.
+pub fn read_baseline(path: &Path, plan: &Plan) -> Result<Baseline, Failure> {
     let text = std::fs::read_to_string(path)
         .map_err(|error| Failure::BadInput(format!("cannot read {}: {error}", path.display())))?;
     Baseline::read(&text, &plan.study)
-        .map(Some)
         .map_err(|error| Failure::BadInput(format!("{}: {error}", path.display())))
 }
 
-fn failed(error: StudyError) -> Failure {
+/// How a study that could not be run ends.
+pub fn failed(error: StudyError) -> Failure {
     match error {
         StudyError::Journal(error) => of_journal(error),
         StudyError::PartOfEnough => Failure::BadInput(error.to_string()),

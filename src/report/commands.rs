@@ -1,7 +1,8 @@
 //! The commands that make the figures of a report again.
 
+use tepid_output::wording::quoted;
+
 use super::ReportRequest;
-use crate::study::quoted;
 
 /// A scenario as it was asked for.
 pub(super) struct Asking<'a> {

@@ -3,6 +3,7 @@
 use tepid_output::plot::{Course, TraceRecorder};
 use tepid_output::records::{FaultMatrix, FaultRow, RoomKind};
 use tepid_output::report::{FaultCourse, StrategyCourses};
+use tepid_output::wording::quoted;
 use tepid_scenarios::fault_sets;
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{Happening, Scenario};
@@ -13,7 +14,6 @@ use tepid_sim::time::{HOUR, Millis};
 use super::commands::Asking;
 use crate::faults::happenings_from;
 use crate::rooms;
-use crate::study::quoted;
 
 /// Pixel columns a course is kept at.
 const COLUMNS: usize = 300;

@@ -3,6 +3,7 @@
 use tepid_output::records::{
     GateBound, GateOf, GateResult, GateVerdict, ScoreSummary, ScoreUnit, StudyGroup,
 };
+use tepid_output::wording::quoted;
 use tepid_scenarios::{Gate, GateFigure, Tolerance, Worse};
 
 use super::baseline::Baseline;
@@ -152,15 +153,5 @@ pub(super) fn figure_of(summary: &ScoreSummary, of: GateFigure, worse: Worse) ->
         (GateFigure::Mean, _) => summary.mean,
         (GateFigure::WorstTwentieth, Worse::Larger) => high,
         (GateFigure::WorstTwentieth, Worse::Smaller) => low,
-    }
-}
-
-/// An argument as a shell takes it.
-pub(crate) fn quoted(argument: &str) -> String {
-    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '.' | '/' | '-' | '_');
-    if !argument.is_empty() && argument.chars().all(plain) {
-        argument.to_owned()
-    } else {
-        format!("'{}'", argument.replace('\'', r"'\''"))
     }
 }

@@ -37,7 +37,6 @@ pub use cell_name::UnknownCell;
 pub(crate) use digest::digest_of;
 pub use effort::Effort;
 pub use folder::{Folder, FolderError};
-pub(crate) use gates::quoted;
 pub use journal::{Header, Journal, JournalError};
 pub use merge::{MergeError, merge};
 pub use piece::{Piece, Replay};

@@ -9,7 +9,7 @@ use crate::page::{Page, file_address};
 /// A report on one small tank for a day, where little breaks it: to be written quickly.
 static REPORT: LazyLock<PathBuf> = LazyLock::new(|| {
     let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("report.html");
-    let arguments = "report lidded-nano --strategy on-off --strategy pi --strategy proportional --runs 5";
+    let arguments = "report lidded-nano --strategy on-off --strategy pi --runs 5";
     let written = Command::new(env!("CARGO_BIN_EXE_tepid"))
         .args(arguments.split(' '))
         .args(["--set", "duration=1 d", "--set", "room.temperature.mean=23 °C"])
@@ -63,7 +63,7 @@ pub fn it_opens_from_disk_without_a_complaint_and_fetches_nothing() {
 pub fn a_click_sorts_its_table() {
     let mut page = page();
     let asked_for = strategies(&mut page);
-    assert_eq!(asked_for, ["on-off", "pi", "proportional"]);
+    assert_eq!(asked_for, ["on-off", "pi"]);
     let closings = "table[data-sorts] thead th:nth-child(5)";
     let button = format!("{closings} button");
     page.click(&button);
@@ -89,9 +89,9 @@ pub fn the_keyboard_alone_sorts_it_too() {
     let mut page = page();
     page.tab_to("table[data-sorts] thead th:nth-child(1) button");
     page.press("Enter");
-    assert_eq!(strategies(&mut page), ["on-off", "pi", "proportional"]);
+    assert_eq!(strategies(&mut page), ["on-off", "pi"]);
     page.press(" ");
-    assert_eq!(strategies(&mut page), ["proportional", "pi", "on-off"]);
+    assert_eq!(strategies(&mut page), ["pi", "on-off"]);
     assert_eq!(
         page.value("document.activeElement.textContent"),
         "Strategy",
@@ -142,4 +142,38 @@ pub fn whoever_does_not_see_it_is_told_the_same() {
         levels.windows(2).all(|pair| pair[1] - pair[0] <= 1),
         "no level is left out: {levels:?}"
     );
+}
+
+/// The page of a study: opens, fits, sorts every one of its tables.
+pub fn a_page_of_a_study_opens_fits_and_sorts() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("study-page");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    let study = "scenarios = [\"lidded-nano\", \"warm-room-fan\"]\nstrategies = [\"on-off\", \"pi\"]\n\
+        duration = \"12 h\"\nreplicates = 5\n[[gate]]\nscore = \"hot dose used\"\nat_most = \"1 %\"\n";
+    std::fs::write(folder.join("study.toml"), study).expect("a study");
+    let written = Command::new(env!("CARGO_BIN_EXE_tepid"))
+        .current_dir(&folder)
+        .args(["report", "study.toml", "-o", "study.html"])
+        .output()
+        .expect("tepid runs");
+    assert!(
+        written.status.success(),
+        "{}",
+        String::from_utf8_lossy(&written.stderr)
+    );
+    let path = folder.join("study.html");
+    let mut page = Page::open_file(&path);
+    assert_eq!(page.requests(), [file_address(&path)]);
+    page.click("table[data-sorts] th:nth-child(4) button");
+    let first = page.value(
+        "[...document.querySelector('table[data-sorts]').tBodies[0].rows].map(row => Number(row.cells[3].dataset.value))",
+    );
+    let first: Vec<f64> = serde_json::from_value(first).expect("figures");
+    assert!(first.is_sorted(), "{first:?}");
+    for width in [360, 1440] {
+        page.resize(width, 800);
+        assert_eq!(page.sticks_out_px(), 0, "at {width} pixels");
+        page.screenshot(&format!("study-{width}"));
+    }
+    assert_eq!(page.complaints(), [""; 0]);
 }

@@ -13,15 +13,20 @@ pub(super) fn section(report: &Report) -> Markup {
         let budgets = chapter.budgets.iter().flat_map(|budget| &budget.cautions);
         compared.chain(&chapter.faults.cautions).chain(budgets).cloned()
     }));
+    listed(&all)
+}
+
+/// All of these cautions.
+pub(super) fn listed(all: &[Cautioned]) -> Markup {
     html! {
         section aria-labelledby="cautions" {
             h2 id="cautions" { "Cautions" }
             ul.cautions {
-                @for one in &all {
+                @for one in all {
                     li { (one.marked()) " " span.small { "[" (abridged(&one.because)) "]" } }
                 }
             }
-            @if let Some(mark) = mark_of(&all) { p.small { (mark) } }
+            @if let Some(mark) = mark_of(all) { p.small { (mark) } }
         }
     }
 }

@@ -18,9 +18,11 @@ mod page;
 mod pareto;
 mod provenance;
 mod ranking;
+mod study;
 mod summary;
 
 pub use page::html;
+pub use study::{StudyReport, study_html};
 
 use crate::plot::Course;
 use crate::records::{Budget, FaultMatrix, FaultRow, RoomKind, ScenarioBlock};

@@ -17,6 +17,20 @@ const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 
 #[must_use]
 pub fn html(report: &Report) -> String {
     let title = title(report);
+    let contents = contents(report);
+    let body = markup! {
+        (ranking::section(report))
+        @for (place, chapter) in report.chapters.iter().enumerate() {
+            (self::chapter(report, chapter, place))
+        }
+        (cautions::section(report))
+        (provenance::section(report))
+    };
+    document(&title, &report.program, &contents, &body)
+}
+
+/// A whole page around its contents (items of a list) and its sections.
+pub(super) fn document(title: &str, program: &str, contents: &Markup, body: &Markup) -> String {
     let page = markup! {
         (DOCTYPE)
         html lang="en" {
@@ -24,7 +38,7 @@ pub fn html(report: &Report) -> String {
                 meta charset="utf-8";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="generator" content=(report.program);
+                meta name="generator" content=(program);
                 link rel="icon" href="data:,";
                 title { (title) }
                 style { (PreEscaped(STYLE)) }
@@ -33,19 +47,14 @@ pub fn html(report: &Report) -> String {
                 a.skip href="#main" { "Skip to the report" }
                 header {
                     h1 { (title) }
-                    (contents(report))
+                    nav aria-label="Contents" { ul { (contents) } }
                 }
                 main id="main" {
                     p.skip id="said" role="status" {}
-                    (ranking::section(report))
-                    @for (place, chapter) in report.chapters.iter().enumerate() {
-                        (self::chapter(report, chapter, place))
-                    }
-                    (cautions::section(report))
-                    (provenance::section(report))
+                    (body)
                 }
                 footer {
-                    p.small { "Written by " (report.program) "; a model of temperatures, not a safety certificate." }
+                    p.small { "Written by " (program) "; a model of temperatures, not a safety certificate." }
                 }
                 script { (PreEscaped(SCRIPT)) }
             }
@@ -69,8 +78,6 @@ pub(super) fn anchor(section: &str, place: usize) -> String {
 fn contents(report: &Report) -> Markup {
     let several = report.chapters.len() > 1;
     markup! {
-        nav aria-label="Contents" {
-            ul {
                 @if report.ranked.len() > 1 { li { a href="#ranking" { "First in danger" } } }
                 @for (place, chapter) in report.chapters.iter().enumerate() {
                     @if several {
@@ -88,8 +95,6 @@ fn contents(report: &Report) -> Markup {
                 }
                 li { a href="#cautions" { "Cautions" } }
                 li { a href="#made" { "How it was made" } }
-            }
-        }
     }
 }
 

@@ -36,14 +36,21 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
             p { "Down and left is better. The line joins the strategies that no other beats in both figures." }
             div.pairs {
                 @for (number, trade) in plots.iter().enumerate() {
-                    figure {
-                        (drawing(trade, &format!("{}-{number}", anchor("trade", place))))
-                        figcaption { (trade.title) }
-                        (table(trade))
-                    }
+                    (self::figure(trade, &format!("{}-{number}", anchor("trade", place))))
                 }
             }
             (made_by("With nothing broken in the scenario's own room; what sticks in the room in which it gets warmest, with nobody acting on alerts where that is worse.", &commands))
+        }
+    }
+}
+
+/// A picture of one trade-off with its table.
+pub(super) fn figure(trade: &Trade, id: &str) -> Markup {
+    html! {
+        figure {
+            (drawing(trade, id))
+            figcaption { (trade.title) }
+            (table(trade))
         }
     }
 }

@@ -15,5 +15,6 @@ mod scenario;
 mod sentences;
 mod studies;
 mod study_examples;
+mod study_report;
 mod trace;
 mod warned;

@@ -178,6 +178,12 @@ fn figure(
                 (time_axis(&ROOM, course.from_ms, course.to_ms, 5))
             }
             figcaption {
+                @if let [first, others @ ..] = tanks.as_slice() {
+                    @if !others.is_empty() {
+                        "Solid: " (tank_name(chapter, first.0)) "; broken: "
+                        (others.iter().map(|(place, _)| tank_name(chapter, *place)).collect::<Vec<_>>().join(", ")) ". "
+                    }
+                }
                 @if what != "nothing broken" { strong { (what) "." } " " }
                 @if !names.is_empty() {
                     @for (place, name) in names.iter().enumerate() {

@@ -1,5 +1,6 @@
 // The temperatures of all strategies over time, up to the time looked at.
 
+const HOUR_MS = 3600000;
 const LANES = 4;
 const DASHES = ["", "9 4", "2 4", "10 3 2 3"];
 const DASH_WORDS = ["unbroken line", "dashed line", "dotted line", "dash-dotted line"];
@@ -111,7 +112,9 @@ function showNow(chart, played, state) {
     parts.push(`<text class="soft halo" font-size="12" x="${early ? width - right - 6 : left + 6}" y="${line.at}"${early ? ' text-anchor="end"' : ""}>${escaped(line.told)}</text>`);
   }
   // What befell the tank, one above the other where they meet; what is small and daily is left out.
-  const befell = (played.runs.find((run) => run.failed === null)?.happened ?? []).filter((one) => (one.what !== null || one.name === "window open") && one.from_ms / 60000 <= state.at);
+  const all = played.runs.find((run) => run.failed === null)?.happened ?? [];
+  const isDaily = (one) => one.to_ms !== null && one.to_ms - one.from_ms < HOUR_MS && all.filter((other) => other.name === one.name).length > 1;
+  const befell = all.filter((one) => (one.what !== null || one.name === "window open") && !isDaily(one) && one.from_ms / 60000 <= state.at);
   befell.slice(-LANES).forEach((one, lane) => {
     const from = x(one.from_ms / 60000);
     const to = x(Math.min(one.to_ms === null ? Infinity : one.to_ms / 60000, state.at));

@@ -113,6 +113,7 @@ pub fn a_weld_is_seen_to_heat_and_is_undone_behind_its_caution() {
     );
     page.screenshot("live-weld");
     page.click("[data-undo]");
+    page.screenshot_of_the_screen("live-caution");
     let said = page.texts("#caution-list li").join(" ");
     assert!(said.contains("pull the plug with dry hands"), "{said}");
     page.press("Escape");

@@ -17,6 +17,7 @@
 //! - [`size`]: which heaters to buy.
 //! - [`fit`]: a tank identified from a log.
 //! - [`recorded`]: a scenario in the room of a log.
+//! - [`replay`]: a strategy in the room of a log, the recorded water beside the simulated.
 //! - [`measure`]: what home tests say of a tank.
 //! - [`tune`]: which settings of a strategy to choose.
 //! - [`card`]: a page to pin to the tank, with a test record.
@@ -52,6 +53,7 @@ pub mod measure;
 pub mod mixing;
 pub mod odds;
 pub mod recorded;
+pub mod replay;
 pub mod report;
 pub mod rooms;
 pub mod single;

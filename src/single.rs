@@ -48,6 +48,7 @@ pub fn single(
         Err(error) => (None, Some(error.to_string())),
     };
     RunResult {
+        replay: None,
         format: RecordKind::Run,
         version: FORMAT_VERSION,
         scenario: scenario.name.clone(),

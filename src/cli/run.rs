@@ -8,18 +8,20 @@ use clap::ValueEnum;
 
 use super::Done;
 use super::exit::{Failure, print};
+use super::log_options::LogArguments;
 use super::shared::{Changes, Format, PlotKind, Shown, json, not_bound};
 use tepid::alerts::{response_curve, somebody_acts};
 use tepid::exposure::{Healthy, worst_case};
+use tepid::replay::{ReplaySink, Replayed};
 use tepid::rooms::in_room;
 use tepid::single::single;
 use tepid::study::Piece;
-use tepid_output::plot::{PlotInfo, TraceRecorder, time_series_png, time_series_svg};
+use tepid_output::plot::{Extremes, PlotInfo, TraceRecorder, in_columns, time_series_png, time_series_svg};
 use tepid_output::records::{FaultCase as ToldCase, RoomKind, RunResult};
 use tepid_output::trace_csv::TraceCsv;
 use tepid_output::{csv_text, table};
 
-use tepid_scenarios::{Loaded, NO_FAULT, load_file, named_fault_set};
+use tepid_scenarios::{Loaded, NO_FAULT, load_file, log_file, named_fault_set};
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::{RunRequest, binds, run as simulate};
 use tepid_sim::scenario::{FaultCase, Happening, Scenario, When};
@@ -67,6 +69,11 @@ pub struct Arguments {
     /// Which of many runs with other random numbers; without it: 0, the first.
     #[arg(long)]
     replicate: Option<u64>,
+    /// Replays a log: its room, humidity and events in place of the scenario's, its water beside the simulated.
+    #[arg(long, value_name = "LOG.csv", conflicts_with_all = ["cell", "duration", "room", "by_response"])]
+    replay: Option<PathBuf>,
+    #[command(flatten)]
+    read: LogArguments,
     #[command(flatten)]
     changes: Changes,
     /// Writes the whole course to a CSV file.
@@ -116,6 +123,14 @@ pub fn run(arguments: &Arguments) -> Done {
     if let Some(duration) = &arguments.duration {
         scenario.duration_ms = run_length(duration)?;
     }
+    let replayed = arguments
+        .replay
+        .as_deref()
+        .map(|path| replayed(arguments, &scenario, path));
+    let replayed = replayed.transpose()?;
+    if let Some(replayed) = &replayed {
+        scenario = replayed.scenario.clone();
+    }
     binds(&scenario, strategy.recipe.as_ref()).map_err(|error| not_bound(name, &scenario, &error))?;
     let request = RunRequest {
         replicate: arguments.replicate.unwrap_or(0),
@@ -134,7 +149,14 @@ pub fn run(arguments: &Arguments) -> Done {
             ..request
         },
         fault,
+        replayed.as_ref(),
     )
+}
+
+/// The scenario in the room of a log.
+fn replayed(arguments: &Arguments, scenario: &Scenario, path: &Path) -> Result<Replayed, Failure> {
+    let log = log_file::read(path, &arguments.read.options()?)?;
+    Replayed::new(scenario, &log).map_err(|error| Failure::BadInput(error.to_string()))
 }
 
 /// Runs a cell of a study as the study ran it.
@@ -169,18 +191,23 @@ fn run_cell(arguments: &Arguments, name: &str) -> Done {
         end_ms: replay.end_ms,
         ..piece.request()
     };
-    carried_out(arguments, &request, told)
+    carried_out(arguments, &request, told, None)
 }
 
 /// Runs with all that was asked for, and shows.
-fn carried_out(arguments: &Arguments, request: &RunRequest<'_>, fault: Option<ToldCase>) -> Done {
+fn carried_out(
+    arguments: &Arguments,
+    request: &RunRequest<'_>,
+    fault: Option<ToldCase>,
+    replayed: Option<&Replayed>,
+) -> Done {
     if arguments.by_response {
         return shown_by_response(arguments, request, fault);
     }
     let kind = arguments.plot.as_deref().map(PlotKind::of).transpose()?;
-    let mut sinks = Sinks::open(arguments, request)?;
-    let result = single(request, fault, sinks.wanted());
-    sinks.finish(arguments, kind, request.scenario, &result)?;
+    let mut sinks = Sinks::open(arguments, request, replayed)?;
+    let mut result = single(request, fault, sinks.wanted());
+    sinks.finish(arguments, kind, request.scenario, &mut result)?;
     print(&match arguments.shown.format {
         Format::Table => table::run(&result, arguments.shown.units.into()),
         Format::Json => json(&result)?,
@@ -279,18 +306,26 @@ fn fault(
 }
 
 /// Where the course goes: opened before the run, so that a wrong path fails at once.
-struct Sinks {
+struct Sinks<'r> {
     csv: Option<TraceCsv<BufWriter<File>>>,
     recorder: Option<TraceRecorder>,
+    replay: Option<ReplaySink<'r>>,
+    /// Recorded water, thinned for a plot.
+    recorded: Vec<Option<Extremes>>,
 }
 
-impl Sinks {
+impl<'r> Sinks<'r> {
     /// The sink of the run, if anybody wants its course: without one a run is twice as quick.
     fn wanted(&mut self) -> Option<&mut dyn TraceSink> {
-        (self.csv.is_some() || self.recorder.is_some()).then_some(self as &mut dyn TraceSink)
+        (self.csv.is_some() || self.recorder.is_some() || self.replay.is_some())
+            .then_some(self as &mut dyn TraceSink)
     }
 
-    fn open(arguments: &Arguments, request: &RunRequest<'_>) -> Result<Self, Failure> {
+    fn open(
+        arguments: &Arguments,
+        request: &RunRequest<'_>,
+        replayed: Option<&'r Replayed>,
+    ) -> Result<Self, Failure> {
         let create = |path: &PathBuf| File::create(path).map_err(|error| Failure::writing(path, error));
         let csv = arguments
             .trace
@@ -301,11 +336,23 @@ impl Sinks {
             })
             .transpose()?;
         arguments.plot.as_ref().map(create).transpose()?;
+        // What was recorded before the first midnight is shown too.
+        let from_ms = replayed
+            .and_then(|replayed| replayed.readings().first())
+            .map_or(0, |(at_ms, _)| *at_ms);
         let recorder = arguments
             .plot
             .as_ref()
-            .map(|_| TraceRecorder::new(0, request.end_ms, PLOT_COLUMNS));
-        Ok(Self { csv, recorder })
+            .map(|_| TraceRecorder::new(from_ms, request.end_ms, PLOT_COLUMNS));
+        Ok(Self {
+            csv,
+            recorder,
+            recorded: replayed.map_or_else(Vec::new, |replayed| {
+                let readings = replayed.readings().iter().copied();
+                in_columns(from_ms, request.end_ms, PLOT_COLUMNS, readings)
+            }),
+            replay: replayed.map(Replayed::beside),
+        })
     }
 
     fn finish(
@@ -313,8 +360,9 @@ impl Sinks {
         arguments: &Arguments,
         kind: Option<PlotKind>,
         scenario: &Scenario,
-        result: &RunResult,
+        result: &mut RunResult,
     ) -> Result<(), Failure> {
+        result.replay = self.replay.and_then(ReplaySink::finish);
         if let (Some(csv), Some(path)) = (self.csv, &arguments.trace) {
             csv.finish().map_err(|error| Failure::writing(path, error))?;
         }
@@ -324,7 +372,10 @@ impl Sinks {
                 .as_ref()
                 .map_or_else(String::new, |fault| format!(", {}", fault.case));
             let subtitle = format!("{}, {}{fault}", result.strategy, result.settings);
-            let info = PlotInfo::new(scenario, subtitle, result.cautions.clone());
+            let info = PlotInfo {
+                recorded: self.recorded,
+                ..PlotInfo::new(scenario, subtitle, result.cautions.clone())
+            };
             let course = recorder.finish();
             let bytes = match kind {
                 PlotKind::Svg => time_series_svg(&course, &info).map(String::into_bytes),
@@ -337,13 +388,16 @@ impl Sinks {
     }
 }
 
-impl TraceSink for Sinks {
+impl TraceSink for Sinks<'_> {
     fn row(&mut self, row: &TraceRow<'_>) {
         if let Some(csv) = &mut self.csv {
             csv.row(row);
         }
         if let Some(recorder) = &mut self.recorder {
             recorder.row(row);
+        }
+        if let Some(replay) = &mut self.replay {
+            replay.row(row);
         }
     }
 

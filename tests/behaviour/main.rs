@@ -29,6 +29,7 @@ mod odds;
 mod outside_strategies;
 mod oxygen;
 mod readme;
+mod replay;
 mod report;
 mod room_first;
 mod size;

@@ -17,6 +17,7 @@ mod measure;
 mod odds;
 mod oxygen;
 mod past_dose;
+mod replay;
 mod response;
 mod run;
 mod salinity;
@@ -57,6 +58,7 @@ pub use odds::{
 };
 pub use oxygen::{FaultOxygen, OxygenResult};
 pub use past_dose::PastDose;
+pub use replay::{Replay, ReplayedWater};
 pub use response::{ResponseCurve, ResponseWorth};
 pub use run::{FaultCase, RunResult};
 pub use salinity::FaultSalinity;

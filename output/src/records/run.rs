@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Livestock, RecordKind, RunScores, Warning};
+use super::{Livestock, RecordKind, Replay, RunScores, Warning};
 use crate::cautions::Cautioned;
 
 /// One run of one strategy on one scenario.
@@ -36,6 +36,9 @@ pub struct RunResult {
     pub failure: Option<String>,
     /// What lives there and what it bears.
     pub livestock: Livestock,
+    /// The log that was replayed beside the run, where one was.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub replay: Option<Replay>,
     /// Where the run leaves what the model is good for.
     pub warnings: Vec<Warning>,
     /// What was assumed for want of a statement.

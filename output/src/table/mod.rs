@@ -16,6 +16,7 @@ mod measurement;
 mod odds;
 mod oxygen;
 mod range;
+mod replay;
 mod response;
 mod run;
 mod salinity;

@@ -1,6 +1,6 @@
 //! One run.
 
-use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decimal, range};
+use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decimal, range, replay};
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
 use crate::records::{DoseResult, FaultCase, LevelResult, RecoveryResult, RunResult, RunScores, TankResult};
 use crate::wording::{
@@ -30,6 +30,9 @@ pub fn run(record: &RunResult, units: Units) -> String {
     }
     if let Some(scores) = &record.scores {
         text += &of_scores(scores, record, units);
+    }
+    if let Some(replayed) = &record.replay {
+        text += &replay::replay(replayed, units);
     }
     text += &range::warnings(&record.warnings, units);
     text += &assumed(&record.assumptions, units);

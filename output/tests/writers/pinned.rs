@@ -118,6 +118,7 @@ pub fn run() -> RunResult {
         beyond_k_h: used * 3.0,
     };
     RunResult {
+        replay: None,
         format: RecordKind::Run,
         version: tepid_output::records::FORMAT_VERSION,
         scenario: "spare-room-winter".to_owned(),

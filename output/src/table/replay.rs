@@ -1,0 +1,60 @@
+//! Recorded water beside simulated.
+
+use super::{Column, WIDTH, grid};
+use crate::records::{Replay, ReplayedWater};
+use crate::wording::{Units, at, hours, or_missing, power, wrapped};
+
+/// The log beside the run.
+pub(super) fn replay(record: &Replay, units: Units) -> String {
+    let row = |name: &str, water: &ReplayedWater, heaters_w: Option<f64>| {
+        vec![
+            name.to_owned(),
+            units.temperature(water.lowest_c),
+            units.temperature(water.mean_c),
+            units.temperature(water.highest_c),
+            or_missing(heaters_w, power),
+            String::new(),
+        ]
+    };
+    let mut text = format!("\nReplayed: {}\n", record.log);
+    text += &grid(
+        &[
+            Column::words("Water", 22),
+            Column::figures("Lowest", 11),
+            Column::figures("Mean", 11),
+            Column::figures("Highest", 11),
+            Column::figures("Heaters, mean", 16),
+            Column::words("", 1),
+        ],
+        vec![
+            row("recorded", &record.recorded, record.recorded_heaters_w),
+            row("simulated", &record.simulated, Some(record.simulated_heaters_w)),
+        ],
+    );
+    let side = if record.mean_difference_k < 0.0 {
+        "colder"
+    } else {
+        "warmer"
+    };
+    text += &wrapped(
+        "",
+        &format!(
+            "At {} readings of {} over {} the simulated water is {} {side} in the mean, and at most {} off, at {}.",
+            record.readings,
+            record.tank,
+            hours(record.to_h - record.from_h),
+            units.difference(record.mean_difference_k.abs()),
+            units.difference(record.largest_difference_k),
+            at(record.largest_at_h)
+        ),
+        WIDTH,
+    );
+    if record.from_h < 0.0 {
+        text += &wrapped(
+            "",
+            "What was recorded before the first midnight is compared, not scored: time zero is that midnight.",
+            WIDTH,
+        );
+    }
+    text
+}

@@ -4,7 +4,12 @@
 macro_rules! own_page {
     ($file:literal) => {
         if cfg!(feature = "pages") {
-            include_str!($file)
+            // A static stands in the program once, however often the constant is used that names it.
+            static PAGE: [u8; include_bytes!($file).len()] = *include_bytes!($file);
+            match std::str::from_utf8(&PAGE) {
+                Ok(page) => page,
+                Err(_) => panic!("a source file is UTF-8"),
+            }
         } else {
             ""
         }

@@ -246,6 +246,7 @@ fn parameters(params: &[Param]) -> Vec<ExplainedParameter> {
             default: param.default_text(),
             range: param.range_text(),
             doc: param.doc.to_owned(),
+            trade: param.trade.map(str::to_owned),
         })
         .collect()
 }

@@ -53,3 +53,25 @@ fn unknown_guard(name: &str, place: &Place) -> Problem {
         .expected(format!("one of {}", known.join(", ")))
         .nearest(nearest(name, known.iter().copied()))
 }
+
+/// Guards that stand where they see less than they need, in words.
+pub(crate) fn out_of_order(names: &[&'static str]) -> Vec<String> {
+    let mut notes = Vec::new();
+    for (at, name) in names.iter().enumerate() {
+        let Some(after) = find_guard(name).and_then(|entry| entry.belongs_after) else {
+            continue;
+        };
+        let outside = names[at + 1..]
+            .iter()
+            .filter(|later| after.guards.contains(later));
+        let outside: Vec<&str> = outside.copied().collect();
+        if !outside.is_empty() {
+            notes.push(format!(
+                "`{name}` belongs after `{}`: {}",
+                outside.join("`, `"),
+                after.why
+            ));
+        }
+    }
+    notes
+}

@@ -24,6 +24,7 @@ mod lives;
 mod load;
 #[cfg(feature = "logs")]
 pub mod log_file;
+mod misnamed;
 mod mistakes;
 mod names;
 mod nearest;

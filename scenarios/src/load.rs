@@ -107,9 +107,22 @@ fn kind_of(root: &crate::node::Table) -> FileKind {
         FileKind::Strategy
     } else if root.get("scenarios").is_some() || STUDY_ALONE.iter().any(|key| root.get(key).is_some()) {
         FileKind::Study
+    } else if only_parameters(root) {
+        FileKind::Strategy
     } else {
         FileKind::Scenario
     }
+}
+
+/// Whether every key belongs to some strategy: then it is `strategy` itself that is missing or misspelt.
+fn only_parameters(root: &crate::node::Table) -> bool {
+    let of_a_strategy = |key: &str| {
+        let mut params = tepid_strategies::registry().iter().flat_map(|entry| entry.params);
+        key == "guard" || params.any(|param| param.name == key)
+    };
+    let mut keys = root.entries.iter().map(|entry| entry.key.as_str());
+    keys.clone().any(of_a_strategy)
+        && keys.all(|key| of_a_strategy(key) || nearest(key, ["strategy"]).is_some())
 }
 
 /// Loads a scenario by its name in the library or by path, with changes by path.

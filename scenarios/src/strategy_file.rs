@@ -12,6 +12,7 @@ use tepid_strategies::values::Values;
 use crate::fields::strategy;
 use crate::guards::{self, GuardOfFile};
 use crate::law::{self, Law};
+use crate::misnamed::{Word, words};
 use crate::nearest::nearest;
 use crate::node::Table;
 use crate::parameters;
@@ -37,6 +38,16 @@ pub struct StrategyFile {
     pub script: Option<Arc<str>>,
     /// Makes it.
     pub recipe: Box<dyn StrategyRecipe>,
+    /// Every text in its file.
+    pub(crate) words: Vec<Word>,
+}
+
+impl StrategyFile {
+    /// What its author may not have meant though it is no mistake, in words: guards in an order in which they see less than they need.
+    #[must_use]
+    pub fn notes(&self) -> Vec<String> {
+        guards::out_of_order(&self.guards)
+    }
 }
 
 /// A strategy of the registry with all its defaults; `None`: there is none of that name.
@@ -51,6 +62,7 @@ pub(crate) fn built_in(name: &str) -> Option<Result<StrategyFile, ParamError>> {
         values: entry.defaults(),
         script: None,
         recipe,
+        words: Vec::new(),
     }))
 }
 
@@ -94,6 +106,7 @@ pub(crate) fn read(
         values,
         script: law.script_text(),
         recipe: guarded(recipe, guards),
+        words: words(table),
     })
 }
 
@@ -128,6 +141,7 @@ fn bare_script(source: &Arc<Source>, problems: &Problems) -> Result<StrategyFile
         values,
         script: Some(script.text()),
         recipe,
+        words: Vec::new(),
     })
 }
 

@@ -7,7 +7,7 @@ use super::exit::{Failure, print};
 use super::shared::{Format, json};
 use tepid::conformance::conformance;
 use tepid_output::{csv_text, table};
-use tepid_scenarios::{Loaded, Report, looks_like_path, outline};
+use tepid_scenarios::{Loaded, Report, StrategyFile, looks_like_path, outline};
 use tepid_sim::scenario::Scenario;
 
 /// Arguments of `check`.
@@ -68,13 +68,21 @@ fn text_of(file: &Path) -> Done {
     let name = file.display().to_string();
     print(&match loaded(file)? {
         Loaded::Scenario(scenario) => of_scenario(&name, &scenario),
-        Loaded::Strategy(strategy) => format!(
-            "{name}: a strategy without mistakes: {}, {}\n",
-            strategy.strategy,
-            strategy.recipe.settings()
-        ),
+        Loaded::Strategy(strategy) => of_strategy(&name, &strategy),
         Loaded::Study(study) => super::study::checked(&name, *study)?,
     })
+}
+
+fn of_strategy(name: &str, strategy: &StrategyFile) -> String {
+    let mut text = format!(
+        "{name}: a strategy without mistakes: {}, {}\n",
+        strategy.strategy,
+        strategy.recipe.settings()
+    );
+    for note in strategy.notes() {
+        text.push_str(&format!("  warning: {note}\n"));
+    }
+    text
 }
 
 fn of_scenario(name: &str, scenario: &Scenario) -> String {

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, none_failed, twice, with_threads};
+use super::shared::{Changes, Format, Shown, json, none_failed, strategies, twice, with_threads};
 use super::study::{Asked, Kept};
 use tepid::compare::{CompareRequest, compare};
 use tepid::study::Shard;
@@ -136,22 +136,23 @@ fn shown(arguments: &Arguments, comparison: &Comparison) -> Result<String, Failu
 }
 
 fn plan(arguments: &Arguments) -> Result<Plan, Failure> {
-    let mut strategies = strategies(&arguments.strategy)?;
-    if strategies.is_empty() {
-        let registry = tepid_strategies::registry().iter().map(|entry| entry.name);
-        let names: Vec<String> = if arguments.what.is_empty() {
-            DEFAULT_STRATEGIES.map(str::to_owned).to_vec()
-        } else {
-            registry.map(str::to_owned).collect()
-        };
-        strategies = self::strategies(&names)?;
-    }
+    let registry = || {
+        tepid_strategies::registry()
+            .iter()
+            .map(|entry| entry.name.to_owned())
+    };
+    let names = match (arguments.strategy.as_slice(), arguments.what.is_empty()) {
+        ([], true) => DEFAULT_STRATEGIES.map(str::to_owned).to_vec(),
+        ([], false) => registry().collect(),
+        (named, _) => named.to_vec(),
+    };
+    let scenarios = scenarios(arguments)?;
+    let strategies = strategies(&names, &scenarios.iter().collect::<Vec<_>>())?;
     let wanted = if arguments.fault.is_empty() {
         DEFAULT_FAULTS.map(str::to_owned).to_vec()
     } else {
         arguments.fault.clone()
     };
-    let scenarios = scenarios(arguments)?;
     each_once(
         "scenarios",
         scenarios.iter().map(|scenario| scenario.name.as_str()),
@@ -298,15 +299,5 @@ fn scenarios(arguments: &Arguments) -> Result<Vec<Scenario>, Failure> {
     names
         .iter()
         .map(|name| Ok(tepid_scenarios::scenario(name, &settings)?))
-        .collect()
-}
-
-fn strategies(names: &[String]) -> Result<Vec<Named>, Failure> {
-    names
-        .iter()
-        .map(|name| {
-            let file = tepid_scenarios::strategy(name)?;
-            Ok((file.name, file.recipe))
-        })
         .collect()
 }

@@ -21,6 +21,9 @@ pub struct Arguments {
 enum What {
     /// A strategy, a guard, or a strategy file: its law, its parameters, its way to the heater, and which faults it covers.
     Strategy(OfStrategy),
+    /// The kind of thing left out.
+    #[command(external_subcommand)]
+    Unsaid(Vec<String>),
 }
 
 #[derive(Debug, clap::Args)]
@@ -60,7 +63,10 @@ enum Format {
 
 /// Explains.
 pub fn run(arguments: &Arguments) -> Done {
-    let What::Strategy(asked) = &arguments.what;
+    let asked = match &arguments.what {
+        What::Strategy(asked) => asked,
+        What::Unsaid(words) => return Err(unsaid(words)),
+    };
     let subject = match find_guard(&asked.name) {
         Some(entry) => Subject::Guard(entry),
         None => {
@@ -103,4 +109,12 @@ pub fn run(arguments: &Arguments) -> Done {
         Format::Table => table::coverage(&record),
         Format::Json => json(&record)?,
     })
+}
+
+/// Somebody left out what kind of thing is to be explained.
+fn unsaid(words: &[String]) -> Failure {
+    Failure::BadInput(format!(
+        "`tepid explain` explains a strategy, a guard or a strategy file; expected: tepid explain strategy {}",
+        words.join(" ")
+    ))
 }

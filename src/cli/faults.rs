@@ -2,11 +2,10 @@
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, none_failed, not_bound, with_threads};
+use super::shared::{Changes, Format, Shown, bound, json, none_failed, with_threads};
 use tepid::faults::{FaultsRequest, faults};
 use tepid_output::records::FaultMatrix;
 use tepid_output::{csv_text, table};
-use tepid_sim::run::binds;
 
 /// Arguments of `faults`.
 #[derive(Debug, clap::Args)]
@@ -37,7 +36,7 @@ pub fn run(arguments: &Arguments) -> Done {
     let mut strategies = Vec::new();
     for name in &arguments.strategy {
         let file = tepid_scenarios::strategy(name)?;
-        binds(&scenario, file.recipe.as_ref()).map_err(|error| not_bound(name, &scenario, &error))?;
+        bound(&file, &scenario)?;
         strategies.push((file.name, file.recipe));
     }
     let request = FaultsRequest {

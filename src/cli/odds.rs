@@ -2,7 +2,7 @@
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, with_threads};
+use super::shared::{Changes, Format, Shown, json, strategies, with_threads};
 use tepid::odds::{OddsRequest, odds};
 use tepid_output::{csv_text, table};
 
@@ -36,14 +36,7 @@ pub struct Arguments {
 pub fn run(arguments: &Arguments) -> Done {
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let lives = tepid_scenarios::lives(&scenario)?;
-    let strategies = arguments
-        .strategy
-        .iter()
-        .map(|name| {
-            let file = tepid_scenarios::strategy(name)?;
-            Ok((file.name, file.recipe))
-        })
-        .collect::<Result<Vec<_>, Failure>>()?;
+    let strategies = strategies(&arguments.strategy, &[&scenario])?;
     let request = OddsRequest {
         scenario: &scenario,
         strategies: &strategies,

@@ -9,7 +9,7 @@ use clap::ValueEnum;
 use super::Done;
 use super::exit::{Failure, print};
 use super::log_options::LogArguments;
-use super::shared::{Changes, Format, PlotKind, Shown, json, not_bound};
+use super::shared::{Changes, Format, PlotKind, Shown, bound, json};
 use tepid::alerts::{response_curve, somebody_acts};
 use tepid::exposure::{Healthy, worst_case};
 use tepid::replay::{ReplaySink, Replayed};
@@ -23,7 +23,7 @@ use tepid_output::{csv_text, table};
 
 use tepid_scenarios::{Loaded, NO_FAULT, load_file, log_file, named_fault_set};
 use tepid_sim::quantity::parse_millis;
-use tepid_sim::run::{RunRequest, binds, run as simulate};
+use tepid_sim::run::{RunRequest, run as simulate};
 use tepid_sim::scenario::{FaultCase, Happening, Scenario, When};
 use tepid_sim::time::{DAY, MINUTE, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
@@ -131,7 +131,7 @@ pub fn run(arguments: &Arguments) -> Done {
     if let Some(replayed) = &replayed {
         scenario = replayed.scenario.clone();
     }
-    binds(&scenario, strategy.recipe.as_ref()).map_err(|error| not_bound(name, &scenario, &error))?;
+    bound(&strategy, &scenario)?;
     let request = RunRequest {
         replicate: arguments.replicate.unwrap_or(0),
         ..RunRequest::new(

@@ -4,11 +4,11 @@ use std::path::Path;
 
 use clap::ValueEnum;
 use tepid_output::wording::Units;
-use tepid_scenarios::Setting;
+use tepid_scenarios::{Setting, StrategyFile};
 use tepid_sim::quantity::{Kind, parse};
 use tepid_sim::run::binds;
 use tepid_sim::scenario::Scenario;
-use tepid_sim::strategy::BindError;
+use tepid_sim::strategy::{BindError, StrategyRecipe};
 use tepid_strategies::registry;
 
 use super::Done;
@@ -118,14 +118,54 @@ pub fn twice<'n>(names: &[&'n str]) -> Option<&'n str> {
     again.map(|(_, name)| *name)
 }
 
-/// Why a strategy cannot control a scenario, and which built-in ones can.
-pub fn not_bound(strategy: &str, scenario: &Scenario, error: &BindError) -> Failure {
+/// A strategy that cannot control a scenario: a name in its file, or what the scenario lacks and which built-in ones can.
+pub fn bound(strategy: &StrategyFile, scenario: &Scenario) -> Result<(), Failure> {
+    match binds(scenario, strategy.recipe.as_ref()) {
+        Ok(()) => Ok(()),
+        Err(BindError::Unknown { what, name, known }) => {
+            Err(strategy.misnamed(what, &name, &known, &scenario.name).into())
+        }
+        Err(BindError::DoesNotApply { missing }) => Err(does_not_apply(&strategy.name, scenario, &missing)),
+    }
+}
+
+/// Strategies by name or file that name nothing a scenario lacks. Some may not apply to some scenarios, as long as one does to one.
+pub fn strategies(
+    names: &[String],
+    scenarios: &[&Scenario],
+) -> Result<Vec<(String, Box<dyn StrategyRecipe>)>, Failure> {
+    let mut strategies = Vec::new();
+    let mut applies = false;
+    let mut why_not = None;
+    for name in names {
+        let file = tepid_scenarios::strategy(name)?;
+        for scenario in scenarios {
+            match binds(scenario, file.recipe.as_ref()) {
+                Ok(()) => applies = true,
+                Err(BindError::Unknown { what, name, known }) => {
+                    return Err(file.misnamed(what, &name, &known, &scenario.name).into());
+                }
+                Err(BindError::DoesNotApply { missing }) => {
+                    why_not.get_or_insert_with(|| does_not_apply(&file.name, scenario, &missing));
+                }
+            }
+        }
+        strategies.push((file.name, file.recipe));
+    }
+    match why_not {
+        Some(failure) if !applies => Err(failure),
+        _ => Ok(strategies),
+    }
+}
+
+/// What a scenario lacks, and which built-in strategies can control it.
+fn does_not_apply(strategy: &str, scenario: &Scenario, missing: &str) -> Failure {
     let apply = registry().iter().map(|entry| entry.name).filter(|name| {
         tepid_scenarios::strategy(name)
             .is_ok_and(|strategy| binds(scenario, strategy.recipe.as_ref()).is_ok())
     });
     Failure::BadInput(format!(
-        "--strategy {strategy}: {error} in {}; there apply: {}",
+        "--strategy {strategy} does not apply to {}: {missing}; there apply: {}",
         scenario.name,
         apply.collect::<Vec<_>>().join(", ")
     ))

@@ -154,6 +154,42 @@ pub(super) fn minimum_times(recipe: &dyn StrategyRecipe, wiring: &Wiring) -> Fou
     Ok(told.join(", "))
 }
 
+/// The water rests at every temperature around the target, up and down again, for long enough that minimum times and cycles are over.
+///
+/// A fight of heaters and fan holds the water and shows in nothing but electricity, so nobody finds it on a tank.
+pub(super) fn heat_against_cooling(recipe: &dyn StrategyRecipe, wiring: &Wiring) -> Found {
+    const AT_REST: usize = 180;
+    const LOOKED_AT: usize = 60;
+    const STEPS: i32 = 4;
+    const STEP_K: f64 = 0.5;
+    let mut bench = Bench::new(recipe, wiring)?;
+    let (mut heats, mut cools) = (false, false);
+    for level in (-STEPS..=STEPS).chain((-STEPS..STEPS).rev()) {
+        let reading_c = TARGET_C + f64::from(level) * STEP_K;
+        for step in 0..AT_REST {
+            bench.step(Some(reading_c))?;
+            let heating = bench.closed_roles().any(|role| role == Role::Heat);
+            let cooling = bench.closed_roles().any(|role| role == Role::Cool);
+            (heats, cools) = (heats || heating, cools || cooling);
+            if step >= AT_REST - LOOKED_AT && heating && cooling {
+                return Err(format!(
+                    "with the water resting at {reading_c} °C, where its target is {TARGET_C} °C, heaters and cooling are on at once"
+                )
+                .into());
+            }
+        }
+    }
+    Ok(match (heats, cools) {
+        (true, true) => format!(
+            "never, with the water at rest up to {} K from its target",
+            f64::from(STEPS) * STEP_K
+        ),
+        (true, false) => "it does not cool".to_owned(),
+        (false, true) => "it does not heat".to_owned(),
+        (false, false) => "it does neither".to_owned(),
+    })
+}
+
 /// What one decision did: commands and alerts.
 type Done = (Vec<Command>, Vec<String>);
 

@@ -11,6 +11,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use tepid_output::records::{Check, CheckVerdict, Conformance, FORMAT_VERSION, RecordKind};
 use tepid_sim::strategy::{StrategyRecipe, Wiring};
+use tepid_strategies::program::NO_ANSWER;
 
 use bench::bench_wiring;
 
@@ -43,7 +44,7 @@ pub fn conformance(name: &str, recipe: &dyn StrategyRecipe) -> Conformance {
         let wiring = wiring.as_ref().map_err(|why| NotHeld::NotTried(why.clone()))?;
         check(recipe, wiring)
     };
-    let checks: [Tried<'_>; 9] = [
+    let checks: [Tried<'_>; 10] = [
         ("applies to a tank with all it may need", &|| match &wiring {
             Ok(wiring) => Ok(format!("it does, among {} contacts", wiring.contacts.len())),
             Err(why) => Err(NotHeld::Fails(why.clone())),
@@ -59,6 +60,9 @@ pub fn conformance(name: &str, recipe: &dyn StrategyRecipe) -> Conformance {
         ("keeps its declared minimum times", &|| {
             on_bench(checks::minimum_times)
         }),
+        ("never heats and cools at once", &|| {
+            on_bench(checks::heat_against_cooling)
+        }),
         ("decides like another fresh one", &|| {
             on_bench(checks::fresh_ones_alike)
         }),
@@ -72,8 +76,26 @@ pub fn conformance(name: &str, recipe: &dyn StrategyRecipe) -> Conformance {
         version: FORMAT_VERSION,
         strategy: name.to_owned(),
         settings: recipe.settings(),
-        checks: told_once(checks.into_iter().map(tried).collect()),
+        checks: told_once(one_after_another(&checks)),
     }
+}
+
+/// Tries the checks until one finds that there is no answer: in each further one somebody would sit and wait for nothing.
+fn one_after_another(checks: &[Tried<'_>]) -> Vec<Check> {
+    let mut done: Vec<Check> = Vec::new();
+    for one in checks {
+        let silent = done.iter().find(|check| check.reason.contains(NO_ANSWER));
+        let next = match silent {
+            None => tried(one),
+            Some(silent) => Check {
+                check: one.0.to_owned(),
+                verdict: CheckVerdict::NotTried,
+                reason: format!("it gave no answer to \"{}\"", silent.check),
+            },
+        };
+        done.push(next);
+    }
+    done
 }
 
 /// A mistake that ends one check ends others too, before they see what they look for: it is told where it shows first.
@@ -103,7 +125,7 @@ fn without_figures(reason: &str) -> String {
         .collect()
 }
 
-fn tried((check, try_it): Tried<'_>) -> Check {
+fn tried((check, try_it): &Tried<'_>) -> Check {
     let found = catch_unwind(AssertUnwindSafe(try_it)).unwrap_or_else(|panic| {
         let said = panic
             .downcast_ref::<String>()
@@ -120,7 +142,7 @@ fn tried((check, try_it): Tried<'_>) -> Check {
         Err(NotHeld::NotTried(why)) => (CheckVerdict::NotTried, why),
     };
     Check {
-        check: check.to_owned(),
+        check: (*check).to_owned(),
         verdict,
         reason,
     }

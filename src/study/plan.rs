@@ -115,16 +115,6 @@ pub enum PlanError {
     /// Values that do not stand together.
     #[error("{}", .0.plain())]
     Values(Box<Report>),
-    /// A strategy names something that a scenario has not.
-    #[error("strategy `{strategy}` on scenario `{scenario}`: {cause}")]
-    Bind {
-        /// The strategy.
-        strategy: String,
-        /// The scenario.
-        scenario: String,
-        /// What is unknown.
-        cause: BindError,
-    },
     /// A fault set finds nothing to strike.
     #[error(
         "fault set `{set}` has no case in any scenario of this study: there is nothing that it could strike"
@@ -188,12 +178,10 @@ impl Plan {
                         strategy: strategy.name.clone(),
                         missing,
                     }),
-                    Err(cause) => {
-                        return Err(PlanError::Bind {
-                            strategy: strategy.name.clone(),
-                            scenario: scenario.name.clone(),
-                            cause,
-                        });
+                    Err(BindError::Unknown { what, name, known }) => {
+                        let puts = puts(&study, &strategy.listed, None);
+                        let file = study.strategies[strategy.of].with(&puts)?;
+                        return Err(file.misnamed(what, &name, &known, &scenario.name).into());
                     }
                 }
             }

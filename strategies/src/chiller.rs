@@ -66,8 +66,10 @@ pub const ENTRY: Entry = Entry {
     build,
 };
 
-const STARTS_ABOVE: Param = edge("starts_above", 0.6, 0.01, "how far above the setpoint it starts");
-const STOPS_BELOW: Param = edge("stops_below", 0.2, 0.0, "how far below the setpoint it stops");
+const STARTS_ABOVE: Param = edge("starts_above", 0.6, 0.01, "how far above the setpoint it starts")
+    .trading("larger: fewer starts, warmer water before each");
+const STOPS_BELOW: Param = edge("stops_below", 0.2, 0.0, "how far below the setpoint it stops")
+    .trading("larger: longer runs and fewer starts, and nearer to where heaters work");
 
 const fn edge(name: &'static str, default_k: f64, from: f64, doc: &'static str) -> Param {
     Param {
@@ -76,6 +78,7 @@ const fn edge(name: &'static str, default_k: f64, from: f64, doc: &'static str) 
         default: ParamDefault::Number(default_k),
         range: Some(ParamRange { from, to: 5.0 }),
         doc,
+        trade: None,
     }
 }
 
@@ -89,6 +92,7 @@ pub(crate) const REST: Param = Param {
         to: HOUR as f64,
     }),
     doc: "shortest time a chiller is off between two runs",
+    trade: Some("longer: kind to the compressor, warmer water meanwhile"),
 };
 
 const CONTACTS: Param = contacts_param(

@@ -17,6 +17,9 @@ pub(crate) const SETPOINT: Param = Param {
     default: ParamDefault::OfScenario("the scenario's target"),
     range: Some(ParamRange { from: 0.0, to: 45.0 }),
     doc: "the temperature to hold",
+    trade: Some(
+        "higher: more heat lost to the room all day, less time in hand when a heater sticks, more when one dies",
+    ),
 };
 
 pub(crate) const PROBE: Param = Param {
@@ -25,6 +28,7 @@ pub(crate) const PROBE: Param = Param {
     default: ParamDefault::OfScenario("the scenario's first control probe"),
     range: None,
     doc: "the probe it reads",
+    trade: None,
 };
 
 pub(crate) const INTERVAL: Param = Param {
@@ -36,6 +40,7 @@ pub(crate) const INTERVAL: Param = Param {
         to: HOUR as f64,
     }),
     doc: "time between two decisions",
+    trade: Some("longer: reacts later and swings wider, but is not fooled by a moment's noise"),
 };
 
 pub(crate) const WITHOUT_READING: Param = Param {
@@ -44,6 +49,7 @@ pub(crate) const WITHOUT_READING: Param = Param {
     default: ParamDefault::Word("off"),
     range: None,
     doc: "while the probe is silent: open everything; leave every contact as it is; or go on as just before",
+    trade: Some("`off` is safe from overheating and cools; `hold` and `last duty` keep warm and may cook"),
 };
 
 /// The `contacts` of a strategy that heats.
@@ -61,6 +67,7 @@ pub(crate) const fn contacts_param(name: &'static str, default: &'static str, do
         default: ParamDefault::OfScenario(default),
         range: None,
         doc,
+        trade: None,
     }
 }
 

@@ -27,6 +27,7 @@ pub(crate) const CYCLE: Param = Param {
         to: HOUR as f64,
     }),
     doc: "time from one closing to the next",
+    trade: Some("longer: fewer closings and less wear; shorter: less ripple"),
 };
 
 /// The shortest pulse where none is given, ms. A choice: a relay for mains follows it easily; no source.
@@ -42,6 +43,7 @@ pub(crate) const SHORTEST_PULSE: Param = Param {
         to: 10.0 * MINUTE as f64,
     }),
     doc: "shortest time closed or open; what is less is carried over to the next cycle",
+    trade: Some("longer: spares the contact; shorter: finer doses of heat"),
 };
 
 /// How a duty becomes pulses.

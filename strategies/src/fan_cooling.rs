@@ -68,6 +68,7 @@ const DEADBAND: Param = Param {
     default: ParamDefault::Number(0.4),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "full width between closing and opening",
+    trade: Some("wider: fewer starts of the fan and a wider swing"),
 };
 
 const POSITION: Param = Param {
@@ -76,6 +77,9 @@ const POSITION: Param = Param {
     default: ParamDefault::Word("above"),
     range: None,
     doc: "where the deadband lies: all of it above the setpoint, or centred on it",
+    trade: Some(
+        "`above` never cools below the setpoint; `centred` holds half a deadband lower and may meet the heaters",
+    ),
 };
 
 #[derive(Debug, Clone)]

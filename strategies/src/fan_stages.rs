@@ -76,6 +76,7 @@ const DEADBAND: Param = Param {
     default: ParamDefault::Number(0.3),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "full width between closing and opening of each stage",
+    trade: Some("wider: fewer starts and a wider swing"),
 };
 
 const STEP: Param = Param {
@@ -84,6 +85,7 @@ const STEP: Param = Param {
     default: ParamDefault::Number(0.5),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "how much higher each further stage works",
+    trade: Some("larger: later stages rest, and the water is warmer before they help"),
 };
 
 const CONTACTS: Param = contacts_param(

@@ -83,6 +83,7 @@ const FULL_POWER_AT: Param = Param {
     default: ParamDefault::Number(12.0),
     range: Some(ParamRange { from: 1.0, to: 100.0 }),
     doc: "how far below the setpoint the room is when full power just holds the water",
+    trade: Some("smaller: answers a cold room harder and overshoots; larger: leaves more to the integral"),
 };
 
 const ROOM_FILTER: Param = Param {
@@ -94,6 +95,7 @@ const ROOM_FILTER: Param = Param {
         to: DAY as f64,
     }),
     doc: "time constant of the filter on the room's temperature",
+    trade: Some("longer: not stirred by an opened door, later to answer a cold night"),
 };
 
 pub(crate) const ROOM_PROBE: Param = Param {
@@ -102,6 +104,7 @@ pub(crate) const ROOM_PROBE: Param = Param {
     default: ParamDefault::OfScenario("the scenario's first probe in the room's air"),
     range: None,
     doc: "the probe it reads the room by",
+    trade: None,
 };
 
 #[derive(Debug, Clone)]

@@ -78,6 +78,7 @@ const DEADBAND: Param = Param {
     default: ParamDefault::Number(0.3),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "full width between closing and opening, of each side",
+    trade: Some("wider: fewer closings and a wider swing"),
 };
 
 const DEAD_ZONE: Param = Param {
@@ -86,6 +87,9 @@ const DEAD_ZONE: Param = Param {
     default: ParamDefault::Number(0.2),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "between where the heaters open and where the fan opens, centred on the setpoint",
+    trade: Some(
+        "wider: heaters and fan never fight, and the water wanders further; narrower: both may work against each other",
+    ),
 };
 
 const LOCKOUT: Param = Param {
@@ -97,6 +101,7 @@ const LOCKOUT: Param = Param {
         to: DAY as f64,
     }),
     doc: "shortest time between the work of one side and of the other",
+    trade: Some("longer: no fight after an overshoot, a later answer to a sudden change"),
 };
 
 const HEATING_CONTACTS: Param = contacts_param(

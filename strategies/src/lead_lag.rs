@@ -76,6 +76,7 @@ const DEADBAND: Param = Param {
     default: ParamDefault::Number(0.4),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "full width between closing and opening, centred on the setpoint",
+    trade: Some("wider: fewer closings and a wider swing"),
 };
 
 const JOIN_AFTER: Param = Param {
@@ -87,6 +88,7 @@ const JOIN_AFTER: Param = Param {
         to: DAY as f64,
     }),
     doc: "how long the water stays too cold before one more joins",
+    trade: Some("longer: fewer closings of the second heater, a deeper dip before it helps"),
 };
 
 const CONTACTS: Param = contacts_param(

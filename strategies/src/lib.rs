@@ -31,6 +31,7 @@ pub mod lead_lag;
 mod night;
 pub mod on_off;
 #[cfg(any(feature = "script", feature = "program"))]
+mod output_limits;
 mod outputs;
 pub mod parameter;
 pub mod pi;

@@ -13,6 +13,7 @@ pub(crate) const NIGHT_FROM: Param = Param {
     default: ParamDefault::Time(22 * HOUR),
     range: None,
     doc: "when the night begins",
+    trade: None,
 };
 
 /// When it ends.
@@ -22,6 +23,7 @@ pub(crate) const NIGHT_TO: Param = Param {
     default: ParamDefault::Time(8 * HOUR),
     range: None,
     doc: "when the night ends",
+    trade: None,
 };
 
 /// A night; never the whole day.

@@ -73,6 +73,9 @@ pub(crate) const DEADBAND: Param = Param {
     default: ParamDefault::Number(0.4),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "full width between closing and opening",
+    trade: Some(
+        "wider: fewer closings and a wider swing; narrower than a few times the probe's noise: chatter",
+    ),
 };
 
 const POSITION: Param = Param {
@@ -81,6 +84,9 @@ const POSITION: Param = Param {
     default: ParamDefault::Word("centred"),
     range: None,
     doc: "where the deadband lies: centred on the setpoint, or all of it below",
+    trade: Some(
+        "`below` never heats past the setpoint of itself, and holds half a deadband lower on average",
+    ),
 };
 
 const MINIMUM_ON: Param = Param {
@@ -92,6 +98,7 @@ const MINIMUM_ON: Param = Param {
         to: HOUR as f64,
     }),
     doc: "shortest time closed; a silent probe opens sooner",
+    trade: Some("longer: fewer closings, and overshoot where the heater is strong for the tank"),
 };
 
 const MINIMUM_OFF: Param = Param {
@@ -103,6 +110,7 @@ const MINIMUM_OFF: Param = Param {
         to: HOUR as f64,
     }),
     doc: "shortest time open",
+    trade: Some("longer: fewer closings, and undershoot in a cold room"),
 };
 
 #[derive(Debug, Clone)]

@@ -18,6 +18,7 @@ pub(crate) const SWITCHES: Param = Param {
     default: ParamDefault::Word("heat"),
     range: None,
     doc: "which contacts it switches: those that heat, those that cool, or both",
+    trade: None,
 };
 
 /// What it switches, by name.

@@ -21,6 +21,18 @@ pub struct Param {
     pub range: Option<ParamRange>,
     /// One plain line.
     pub doc: &'static str,
+    /// What more or less of it is bought with; `None`: it trades nothing, as the name of a probe does.
+    pub trade: Option<&'static str>,
+}
+
+impl Param {
+    /// The same parameter with what it trades.
+    pub(crate) const fn trading(self, trade: &'static str) -> Self {
+        Self {
+            trade: Some(trade),
+            ..self
+        }
+    }
 }
 
 /// What the values of a parameter are.

@@ -9,7 +9,8 @@
 //! - `clamp`: I held between 0 and 1;
 //! - `none`: nothing, to see what windup does.
 //!
-//! The integral is summed at each decision by the rectangle rule.
+//! The integral is summed at each decision by the rectangle rule. What is given is at most `most`, and moves by no more than the time since the
+//! last decision over `full_travel`.
 //!
 //! # Reads
 //! One probe.
@@ -18,13 +19,15 @@
 //! Every heating contact alike: closed now and open after the rest of the on time, given again at each decision.
 //!
 //! # Memory and reset
-//! The integral, at first 0, and the cycle. Over a silence of the probe or a jump of the clock the integral is
-//! kept and nothing is added; after a jump a new cycle begins.
+//! The integral, at first 0, the last duty, and the cycle. Over a silence of the probe or a jump of the clock the integral is
+//! kept and nothing is added, so it goes on without a bump; after a jump a new cycle begins.
 //!
 //! # Parameters
 //! - `band`: K, default 0.5: the error that alone asks for full power; narrow answers harder.
 //! - `integral_time`: default 2 h, sensible 30 min to 6 h: short rests sooner and overshoots more.
 //! - `anti_windup`: see the law; default `back-calculation`.
+//! - `most`: default 1: the highest duty.
+//! - `full_travel`: default 0 s, no limit: the shortest time from no power to full.
 //! - `cycle`: default 5 min, sensible 2 to 15 min for a relay.
 //! - `shortest_pulse`: as `proportional`.
 //! - `setpoint`, `probe`, `contacts`, `interval`, `without_reading`: as for all strategies.
@@ -53,6 +56,7 @@ use crate::control_loop::{
 };
 use crate::decision_clock::{DecisionClock, Tick};
 use crate::duty_cycle::{CYCLE, DutyCycle, Pulses, SHORTEST_PULSE};
+use crate::output_limits::{FULL_TRAVEL, MOST, OutputLimits};
 use crate::parameter::ParamError;
 use crate::pi_action::{ANTI_WINDUP, BAND, INTEGRAL_TIME, PiAction, PiTuning};
 use crate::registry::Entry;
@@ -66,6 +70,8 @@ pub const ENTRY: Entry = Entry {
         SETPOINT,
         BAND,
         INTEGRAL_TIME,
+        MOST,
+        FULL_TRAVEL,
         ANTI_WINDUP,
         CYCLE,
         SHORTEST_PULSE,
@@ -83,6 +89,7 @@ struct Pi {
     control: ControlLoop,
     contacts: Option<Vec<String>>,
     tuning: PiTuning,
+    limits: OutputLimits,
     pulses: Pulses,
 }
 
@@ -92,6 +99,7 @@ fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
         tuning: PiTuning::from_values(values, control.interval_ms)?,
         control,
         contacts: values.given_names(HEATING_CONTACTS.name).map(<[String]>::to_vec),
+        limits: OutputLimits::from_values(values)?,
         pulses: Pulses::from_values(values)?,
     }))
 }
@@ -103,11 +111,12 @@ impl StrategyRecipe for Pi {
 
     fn settings(&self) -> String {
         format!(
-            "{} band at {}, {}, {}{}{}",
+            "{} band at {}, {}, {}{}{}{}",
             self.tuning.band_text(),
             self.control.setpoint_text(),
             self.tuning.integral_text(),
             self.pulses.settings_text(),
+            self.limits.settings_text(),
             self.tuning.windup_text(),
             self.control.settings_text()
         )
@@ -123,7 +132,9 @@ impl StrategyRecipe for Pi {
             contacts: contacts(wiring, Role::Heat, self.contacts.as_deref())?,
             without: self.control.without_reading,
             setpoint_c: self.control.setpoint_c(wiring),
+            limits: self.limits,
             action: PiAction::new(self.tuning),
+            last_duty_frac: 0.0,
             clock: DecisionClock::new(self.control.interval_ms),
             output: DutyCycle::new(self.pulses, self.control.interval_ms),
         }))
@@ -136,7 +147,9 @@ struct Bound {
     contacts: Vec<ContactId>,
     without: WithoutReading,
     setpoint_c: f64,
+    limits: OutputLimits,
     action: PiAction,
+    last_duty_frac: f64,
     clock: DecisionClock,
     output: DutyCycle,
 }
@@ -151,15 +164,23 @@ impl Strategy for Bound {
                     Tick::After(elapsed_ms) => seconds(elapsed_ms),
                     Tick::First | Tick::Jumped => 0.0,
                 };
-                let duty_frac = self
+                let most_frac = self.limits.most_frac();
+                let wanted_frac = self
                     .action
-                    .duty_frac(self.setpoint_c - temp_c, 0.0, elapsed_s, 1.0);
+                    .duty_frac(self.setpoint_c - temp_c, 0.0, elapsed_s, most_frac);
+                self.last_duty_frac = self
+                    .limits
+                    .reached_frac(wanted_frac, self.last_duty_frac, elapsed_s);
                 self.output
-                    .drive(now_ms, tick, duty_frac, &self.contacts, commands);
+                    .drive(now_ms, tick, self.last_duty_frac, &self.contacts, commands);
             }
-            None => self
-                .output
-                .drive_blind(now_ms, tick, self.without, &self.contacts, commands),
+            None => {
+                if self.without == WithoutReading::Off {
+                    self.last_duty_frac = 0.0;
+                }
+                self.output
+                    .drive_blind(now_ms, tick, self.without, &self.contacts, commands);
+            }
         }
         Ok(())
     }

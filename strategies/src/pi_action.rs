@@ -13,6 +13,7 @@ pub(crate) const BAND: Param = Param {
     default: ParamDefault::Number(0.5),
     range: Some(ParamRange { from: 0.01, to: 10.0 }),
     doc: "error that alone asks for full power; the gain is one over it",
+    trade: Some("narrower: answers harder and rings; wider: calm and slow"),
 };
 
 pub(crate) const INTEGRAL_TIME: Param = Param {
@@ -24,6 +25,7 @@ pub(crate) const INTEGRAL_TIME: Param = Param {
         to: DAY as f64,
     }),
     doc: "time in which a steady error doubles the answer; at least the interval",
+    trade: Some("shorter: on the setpoint sooner and overshoots more; longer: slow to correct a new room"),
 };
 
 pub(crate) const ANTI_WINDUP: Param = Param {
@@ -32,6 +34,7 @@ pub(crate) const ANTI_WINDUP: Param = Param {
     default: ParamDefault::Word("back-calculation"),
     range: None,
     doc: "how the integral is kept in check while the heaters are at their limit",
+    trade: Some("`none` overshoots after every long cold spell; the others differ by little"),
 };
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

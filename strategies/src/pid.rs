@@ -42,7 +42,7 @@
 //! matter, from memory. The times of the derivative are a choice, no source: the lag of probe and heater tube, some minutes.
 
 use tepid_sim::ids::{ContactId, ProbeId};
-use tepid_sim::quantity::{Kind, System, print, print_millis};
+use tepid_sim::quantity::{Kind, print_millis};
 use tepid_sim::scenario::Role;
 use tepid_sim::strategy::{BindError, Commands, Readings, Strategy, StrategyFailure, StrategyRecipe, Wiring};
 use tepid_sim::time::{HOUR, MINUTE, Millis, seconds};
@@ -53,6 +53,7 @@ use crate::control_loop::{
 };
 use crate::decision_clock::{DecisionClock, Tick};
 use crate::duty_cycle::{CYCLE, DutyCycle, Pulses, SHORTEST_PULSE};
+use crate::output_limits::{FULL_TRAVEL, MOST, OutputLimits};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::pi_action::{ANTI_WINDUP, BAND, INTEGRAL_TIME, PiAction, PiTuning};
 use crate::registry::Entry;
@@ -86,27 +87,15 @@ const DERIVATIVE_TIME: Param = up_to_an_hour(
     "derivative_time",
     5 * MINUTE,
     "how far ahead the slope is taken; 0 s: not at all",
-);
+)
+.trading("longer: less overshoot, and noise of the probe becomes noise of the duty");
 
 const DERIVATIVE_FILTER: Param = up_to_an_hour(
     "derivative_filter",
     5 * MINUTE,
     "time constant of the slope's filter",
-);
-
-const MOST: Param = Param {
-    name: "most",
-    kind: ParamKind::Quantity(Kind::Share),
-    default: ParamDefault::Number(1.0),
-    range: Some(ParamRange { from: 0.01, to: 1.0 }),
-    doc: "highest duty",
-};
-
-const FULL_TRAVEL: Param = up_to_an_hour(
-    "full_travel",
-    0,
-    "shortest time from no power to full or back; 0 s: no limit",
-);
+)
+.trading("longer: quieter, and later to brake");
 
 const fn up_to_an_hour(name: &'static str, default_ms: Millis, doc: &'static str) -> Param {
     Param {
@@ -118,6 +107,7 @@ const fn up_to_an_hour(name: &'static str, default_ms: Millis, doc: &'static str
             to: HOUR as f64,
         }),
         doc,
+        trade: None,
     }
 }
 
@@ -128,8 +118,7 @@ struct Pid {
     tuning: PiTuning,
     derivative_time_ms: Millis,
     derivative_filter_ms: Millis,
-    most_frac: f64,
-    full_travel_ms: Millis,
+    limits: OutputLimits,
     pulses: Pulses,
 }
 
@@ -141,8 +130,7 @@ fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {
         contacts: values.given_names(HEATING_CONTACTS.name).map(<[String]>::to_vec),
         derivative_time_ms: values.get_time_ms(DERIVATIVE_TIME.name)?,
         derivative_filter_ms: values.get_time_ms(DERIVATIVE_FILTER.name)?,
-        most_frac: values.get_number(MOST.name)?,
-        full_travel_ms: values.get_time_ms(FULL_TRAVEL.name)?,
+        limits: OutputLimits::from_values(values)?,
         pulses: Pulses::from_values(values)?,
     }))
 }
@@ -153,21 +141,17 @@ impl StrategyRecipe for Pid {
     }
 
     fn settings(&self) -> String {
-        let mut text = format!(
-            "{} band at {}, {}, {} derivative time, {}",
+        format!(
+            "{} band at {}, {}, {} derivative time, {}{}{}{}",
             self.tuning.band_text(),
             self.control.setpoint_text(),
             self.tuning.integral_text(),
             print_millis(self.derivative_time_ms),
-            self.pulses.settings_text()
-        );
-        if self.most_frac < 1.0 {
-            text += &format!(", at most {}", print(Kind::Share, self.most_frac, System::Metric));
-        }
-        if self.full_travel_ms > 0 {
-            text += &format!(", full travel in {}", print_millis(self.full_travel_ms));
-        }
-        text + self.tuning.windup_text() + &self.control.settings_text()
+            self.pulses.settings_text(),
+            self.limits.settings_text(),
+            self.tuning.windup_text(),
+            self.control.settings_text()
+        )
     }
 
     fn interval_ms(&self) -> Millis {
@@ -182,8 +166,7 @@ impl StrategyRecipe for Pid {
             setpoint_c: self.control.setpoint_c(wiring),
             derivative_time_s: seconds(self.derivative_time_ms),
             derivative_filter_s: seconds(self.derivative_filter_ms),
-            most_frac: self.most_frac,
-            full_travel_s: seconds(self.full_travel_ms),
+            limits: self.limits,
             action: PiAction::new(self.tuning),
             derivative_frac: 0.0,
             last_c: None,
@@ -202,8 +185,7 @@ struct Bound {
     setpoint_c: f64,
     derivative_time_s: f64,
     derivative_filter_s: f64,
-    most_frac: f64,
-    full_travel_s: f64,
+    limits: OutputLimits,
     action: PiAction,
     derivative_frac: f64,
     /// The reading of the decision before; `None`: there was none, or a gap since.
@@ -227,15 +209,12 @@ impl Bound {
                 self.action.go_on_from(self.last_duty_frac, error_k, 0.0);
             }
         }
+        let most_frac = self.limits.most_frac();
         let wanted_frac = self
             .action
-            .duty_frac(error_k, self.derivative_frac, elapsed_s, self.most_frac);
-        if self.full_travel_s > 0.0 {
-            let reach_frac = elapsed_s / self.full_travel_s;
-            wanted_frac.clamp(self.last_duty_frac - reach_frac, self.last_duty_frac + reach_frac)
-        } else {
-            wanted_frac
-        }
+            .duty_frac(error_k, self.derivative_frac, elapsed_s, most_frac);
+        self.limits
+            .reached_frac(wanted_frac, self.last_duty_frac, elapsed_s)
     }
 }
 

@@ -89,28 +89,32 @@ const FULL_POWER_WARMS: Param = rate_param(
     "full_power_warms",
     1.0,
     "how fast full power would warm water that loses nothing",
-);
+)
+.trading("set too high it heats too little and lags; too low it heats too much and overshoots");
 
 const HORIZON: Param = time_param(
     "horizon",
     30 * MINUTE,
     MINUTE,
     "time in which the model is to be at the setpoint",
-);
+)
+.trading("shorter: answers harder; longer: calmer");
 
 const ESTIMATE_OVER: Param = time_param(
     "estimate_over",
     HOUR,
     MINUTE,
     "time over which it learns what the water loses",
-);
+)
+.trading("longer: not misled by noise; shorter: learns a new room sooner");
 
 const LOOK_AHEAD: Param = time_param(
     "look_ahead",
     2 * HOUR,
     0,
     "how long before announced cold water it warms; 0 s: never",
-);
+)
+.trading("longer: gentler warming ahead, more heat lost meanwhile");
 
 const fn time_param(name: &'static str, default_ms: Millis, from_ms: Millis, doc: &'static str) -> Param {
     Param {
@@ -122,6 +126,7 @@ const fn time_param(name: &'static str, default_ms: Millis, from_ms: Millis, doc
             to: DAY as f64,
         }),
         doc,
+        trade: None,
     }
 }
 
@@ -131,6 +136,7 @@ const MOST_AHEAD: Param = Param {
     default: ParamDefault::Number(0.5),
     range: Some(ParamRange { from: 0.0, to: 3.0 }),
     doc: "how far above the setpoint it may warm ahead of cold water",
+    trade: Some("larger: less of a drop after cold water, more warmth before it"),
 };
 
 #[derive(Debug, Clone)]

@@ -78,6 +78,7 @@ const BAND: Param = Param {
     default: ParamDefault::Number(1.0),
     range: Some(ParamRange { from: 0.01, to: 10.0 }),
     doc: "from full power to none, centred on the setpoint",
+    trade: Some("wider: calmer, and it rests further below the setpoint; narrower: works like on-off"),
 };
 
 #[derive(Debug, Clone)]

@@ -18,5 +18,6 @@ pub(crate) const fn rate_param(name: &'static str, default_k_per_h: f64, doc: &'
             to: 20.0 / SECONDS_PER_HOUR,
         }),
         doc,
+        trade: None,
     }
 }

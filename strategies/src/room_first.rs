@@ -95,6 +95,7 @@ const fn difference(name: &'static str, default_k: f64, (from, to): (f64, f64), 
         default: ParamDefault::Number(default_k),
         range: Some(ParamRange { from, to }),
         doc,
+        trade: None,
     }
 }
 
@@ -103,25 +104,29 @@ const TRIM_BELOW: Param = difference(
     0.5,
     (0.0, 5.0),
     "how far below the setpoint the tanks' heaters hold the water",
-);
+)
+.trading("larger: the tanks' heaters rest and the room carries all; smaller: both work");
 const ROOM_DEADBAND: Param = difference(
     "room_deadband",
     0.5,
     (0.05, 5.0),
     "full width between where the room's heating may run and where it may not; the same for its cooling",
-);
+)
+.trading("wider: fewer starts of the room's heating and cooling, a room that wanders further");
 const COOLS_ABOVE: Param = difference(
     "cools_above",
     1.0,
     (0.1, 10.0),
     "how far above the wanted room its cooling stops",
-);
+)
+.trading("larger: less cooling paid for, warmer water on hot days");
 const ROOM_GAIN: Param = Param {
     name: "room_gain",
     kind: ParamKind::Quantity(Kind::Number),
     default: ParamDefault::Number(4.0),
     range: Some(ParamRange { from: 0.0, to: 50.0 }),
     doc: "K that the room is to be warmer for each K that the coldest water is too cold",
+    trade: Some("larger: the coldest tank is helped harder and the others are warmed with it"),
 };
 const ROOM_LEAST: Param = Param {
     name: "room_least",
@@ -129,11 +134,13 @@ const ROOM_LEAST: Param = Param {
     default: ParamDefault::Number(16.0),
     range: Some(ParamRange { from: 0.0, to: 45.0 }),
     doc: "the coldest room it asks for",
+    trade: Some("higher: heat for the room even when no tank asks, less for each tank to give"),
 };
 const ROOM_MOST: Param = Param {
     name: "room_most",
     default: ParamDefault::Number(28.0),
     doc: "the warmest room it asks for",
+    trade: Some("higher: bears a colder tank, a hotter room for people"),
     ..ROOM_LEAST
 };
 const PROBE: Param = Param {
@@ -142,6 +149,7 @@ const PROBE: Param = Param {
     default: ParamDefault::OfScenario("the first control probe in each tank"),
     range: None,
     doc: "one probe by which all tanks are heated",
+    trade: None,
 };
 const ROOM_HEATERS: Param = contacts_param(
     "room_heaters",

@@ -77,9 +77,13 @@ const DROP: Param = Param {
     default: ParamDefault::Number(1.0),
     range: Some(ParamRange { from: 0.0, to: 10.0 }),
     doc: "how much lower the setpoint is by night",
+    trade: Some(
+        "larger: less heat by night, more change for the animals and a heavier morning for the heaters",
+    ),
 };
 
-const RAMP: Param = rate_param("ramp", 0.25, "how fast the setpoint moves");
+const RAMP: Param = rate_param("ramp", 0.25, "how fast the setpoint moves")
+    .trading("faster: more of the night at the lower temperature, a steeper change");
 
 const DEADBAND: Param = Param {
     name: "deadband",
@@ -87,6 +91,7 @@ const DEADBAND: Param = Param {
     default: ParamDefault::Number(0.4),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "full width between closing and opening, centred on the moving setpoint",
+    trade: Some("wider: fewer closings and a wider swing"),
 };
 
 #[derive(Debug, Clone)]

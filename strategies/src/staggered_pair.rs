@@ -73,6 +73,7 @@ const DEADBAND: Param = Param {
     default: ParamDefault::Number(0.4),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "full width between closing and opening of each contact",
+    trade: Some("wider: fewer closings and a wider swing"),
 };
 
 const OFFSET: Param = Param {
@@ -81,6 +82,7 @@ const OFFSET: Param = Param {
     default: ParamDefault::Number(0.3),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "how much lower each further contact works",
+    trade: Some("larger: the second heater rests and stays new, and the water is lower before it helps"),
 };
 
 const CONTACTS: Param = contacts_param(

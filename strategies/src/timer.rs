@@ -67,8 +67,10 @@ pub const ENTRY: Entry = Entry {
     build,
 };
 
-const DUTY: Param = duty_param("duty", "share of the time on, by day");
-const NIGHT_DUTY: Param = duty_param("night_duty", "share of the time on, by night");
+const DUTY: Param = duty_param("duty", "share of the time on, by day")
+    .trading("higher: bears a colder room, and overheats in a warm one; nothing corrects it");
+const NIGHT_DUTY: Param = duty_param("night_duty", "share of the time on, by night")
+    .trading("higher: bears a colder night, and overheats in a mild one");
 
 const fn duty_param(name: &'static str, doc: &'static str) -> Param {
     Param {
@@ -77,6 +79,7 @@ const fn duty_param(name: &'static str, doc: &'static str) -> Param {
         default: ParamDefault::Number(0.5),
         range: Some(ParamRange { from: 0.0, to: 1.0 }),
         doc,
+        trade: None,
     }
 }
 

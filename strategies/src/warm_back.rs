@@ -78,9 +78,11 @@ const DEADBAND: Param = Param {
     default: ParamDefault::Number(0.4),
     range: Some(ParamRange { from: 0.01, to: 5.0 }),
     doc: "full width between closing and opening, centred on the working setpoint",
+    trade: Some("wider: fewer closings and a wider swing"),
 };
 
-const RAMP: Param = rate_param("ramp", 0.5, "how fast the working setpoint climbs");
+const RAMP: Param = rate_param("ramp", 0.5, "how fast the working setpoint climbs")
+    .trading("faster: back sooner after an outage, harder on animals that have grown cold");
 
 const COLD: Param = Param {
     name: "cold",
@@ -88,6 +90,7 @@ const COLD: Param = Param {
     default: ParamDefault::Number(0.5),
     range: Some(ParamRange { from: 0.01, to: 10.0 }),
     doc: "how far below the working setpoint the water starts a climb; at least the deadband",
+    trade: Some("larger: fewer slow climbs on ordinary days, a faster one after a short outage"),
 };
 
 #[derive(Debug, Clone)]

@@ -50,6 +50,24 @@ fn names_are_unique_and_found() {
     assert!(find("onoff").is_none());
 }
 
+/// Where a quantity stands says what it is for; how much of it is a choice, and a choice has a price.
+#[test]
+fn every_quantity_that_may_be_set_tells_what_it_trades() {
+    let of_guards = tepid_strategies::guard::guards()
+        .iter()
+        .flat_map(|guard| guard.params.iter().map(|param| (guard.name, param)));
+    let of_strategies = all_params().map(|(entry, param)| (entry.name, param));
+    for (of, param) in of_strategies.chain(of_guards) {
+        if matches!(param.kind, ParamKind::Quantity(_)) {
+            let trade = param.trade.unwrap_or_default();
+            let both_sides = [", ", "; ", " and "]
+                .iter()
+                .any(|between| trade.contains(between));
+            assert!(both_sides, "{of}: {}: `{trade}`", param.name);
+        }
+    }
+}
+
 #[test]
 fn every_default_may_be_given() {
     for (entry, param) in all_params() {

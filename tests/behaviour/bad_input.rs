@@ -232,3 +232,78 @@ fn an_existing_file_is_never_written_over() {
         "precious"
     );
 }
+
+/// Only the scenario knows its contacts; the mistake stands in the strategy's file all the same.
+#[test]
+fn a_strategy_that_names_what_a_scenario_has_not_is_shown_at_its_place_with_the_nearest() {
+    let file: &[u8] = b"strategy = \"on-off\"\ncontacts = [\"relay lft\"]\n";
+    let study: &[u8] = b"scenarios = [\"spare-room-winter\"]\nduration = \"1 d\"\n\
+        strategies = [\"pi\", { strategy = \"on-off\", contacts = [\"relay lft\"] }]\n";
+    let files: &[(&str, &[u8])] = &[("mine.toml", file), ("study.toml", study)];
+    let asked: [(&[&str], &str); 6] = [
+        (
+            &["run", "spare-room-winter", "--strategy", "mine.toml"],
+            "mine.toml:2:13",
+        ),
+        (
+            &["compare", "spare-room-winter", "--strategy", "mine.toml"],
+            "mine.toml:2:13",
+        ),
+        (
+            &["faults", "spare-room-winter", "--strategy", "mine.toml"],
+            "mine.toml:2:13",
+        ),
+        (
+            &["odds", "spare-room-winter", "--strategy", "mine.toml"],
+            "mine.toml:2:13",
+        ),
+        (&["compare", "study.toml"], "study.toml:3:"),
+        (&["check", "study.toml"], "study.toml:3:"),
+    ];
+    for (arguments, place) in asked {
+        let (code, _, said) = tepid(files, arguments);
+        assert_eq!(code, 2, "{arguments:?}: {said}");
+        for part in [place, "relay lft", "did you mean `relay left`?", "relay right"] {
+            assert!(said.contains(part), "{arguments:?}, {part}: {said}");
+        }
+    }
+}
+
+#[test]
+fn a_comparison_of_strategies_none_of_which_applies_says_what_is_missing() {
+    let (code, _, said) = tepid(
+        &[],
+        &["compare", "spare-room-winter", "--strategy", "fan-cooling"],
+    );
+    assert_eq!(code, 2);
+    assert!(said.contains("no commanded contact that cools"), "{said}");
+    let beside = [
+        "compare",
+        "spare-room-winter",
+        "--strategy",
+        "fan-cooling",
+        "--strategy",
+        "on-off",
+    ];
+    assert_eq!(tepid(&[], &beside).0, 0);
+}
+
+#[test]
+fn a_strategy_file_without_its_strategy_is_told_so_and_not_read_as_a_tank() {
+    let (code, _, said) = tepid(
+        &[("mine.toml", b"deadband = \"0.3 K\"\n")],
+        &["check", "mine.toml"],
+    );
+    assert_eq!(code, 2);
+    assert!(
+        said.contains("strategy has no `strategy`") && !said.contains("[[tank]]"),
+        "{said}"
+    );
+}
+
+#[test]
+fn explain_without_saying_what_shows_the_words_to_write() {
+    let (code, _, said) = tepid(&[], &["explain", "pi"]);
+    assert_eq!(code, 2);
+    assert!(said.contains("tepid explain strategy pi"), "{said}");
+}

@@ -187,7 +187,11 @@ fn a_program_that_looks_at_the_clock_decides_otherwise_at_another_speed() {
     let path = folder.path().join("clock.toml");
     let strategy = tepid_scenarios::strategy(path.to_str().expect("a path")).expect("loads");
     let record = conformance("clock", strategy.recipe.as_ref());
-    let speeds = &record.checks[7];
+    let speeds = record
+        .checks
+        .iter()
+        .find(|check| check.check == "decides the same at two speeds")
+        .expect("that check");
     assert_eq!(speeds.verdict, CheckVerdict::Fails, "{record:#?}");
     assert!(speeds.reason.ends_with("does it look at a clock?"), "{speeds:?}");
 }
@@ -215,4 +219,55 @@ fn a_mistake_that_ends_every_check_is_told_once() {
         out.contains("not tried") && out.contains("One check fails."),
         "{out}"
     );
+}
+
+#[test]
+fn a_fan_turned_on_below_where_the_heaters_stop_is_found_though_the_water_is_held() {
+    let with_fan_above = |edge: &str| {
+        checked(
+            "mine.toml",
+            &format!(
+                "strategy = \"on-off\"\n[[guard]]\nguard = \"fan-on-limit\"\ncloses_above = \"{edge}\"\n"
+            ),
+        )
+    };
+    let (check, reason) = only_failure(&with_fan_above("24.5 °C"));
+    assert_eq!(check, "never heats and cools at once");
+    assert!(reason.contains("24.5 °C"), "{reason}");
+    let above = with_fan_above("27 °C");
+    assert_eq!(above.failures(), 0, "{above:#?}");
+}
+
+#[test]
+fn guards_in_an_order_in_which_one_cannot_see_the_other_are_warned_of() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let guards = ["rate-of-rise", "software-limit"].map(|name| format!("[[guard]]\nguard = \"{name}\"\n"));
+    let of =
+        |inner: usize, outer: usize| format!("strategy = \"on-off\"\n{}{}", guards[inner], guards[outer]);
+    write(folder.path(), "wrong.toml", &of(0, 1));
+    write(folder.path(), "right.toml", &of(1, 0));
+    let (code, said, _) = run_in(folder.path(), &["check", "wrong.toml"]);
+    assert_eq!(code, 0);
+    assert!(
+        said.contains("`rate-of-rise` belongs after `software-limit`"),
+        "{said}"
+    );
+    let (_, said, _) = run_in(folder.path(), &["check", "right.toml"]);
+    assert!(!said.contains("belongs after"), "{said}");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_program_that_keeps_silent_is_waited_for_once() {
+    let record = checked(
+        "mine.toml",
+        "strategy = \"program\"\ncommand = [\"sleep\", \"100\"]\nanswer_within = \"200 ms\"\n",
+    );
+    let (_, reason) = only_failure(&record);
+    assert!(reason.contains("it gave no answer within"), "{reason}");
+    let not_tried = record
+        .checks
+        .iter()
+        .filter(|check| check.verdict == CheckVerdict::NotTried);
+    assert_eq!(not_tried.count(), record.checks.len() - 2, "{record:#?}");
 }

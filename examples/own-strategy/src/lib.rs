@@ -29,6 +29,7 @@ const LOWER_BY: Param = Param {
     default: ParamDefault::Number(1.0),
     range: Some(ParamRange { from: 0.0, to: 3.0 }),
     doc: "how much lower the setpoint is from 22:00 to 06:00",
+    trade: Some("larger: less heat by night, more change for the animals"),
 };
 
 fn build(values: &Values) -> Result<Box<dyn StrategyRecipe>, ParamError> {

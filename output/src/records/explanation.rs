@@ -72,6 +72,8 @@ pub struct ExplainedParameter {
     pub range: Option<String>,
     /// One plain line.
     pub doc: String,
+    /// What more or less of it is bought with; `None`: nothing.
+    pub trade: Option<String>,
 }
 
 /// One step between probe and heater.

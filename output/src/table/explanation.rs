@@ -81,14 +81,18 @@ fn parameters(record: &Explanation) -> String {
             .range
             .as_deref()
             .map_or_else(|| one.takes.clone(), str::to_owned);
-        vec![one.name.clone(), one.default.clone(), range, one.doc.clone()]
+        let meaning = match &one.trade {
+            None => one.doc.clone(),
+            Some(trade) => format!("{}. {}", one.doc, capitalised(trade)),
+        };
+        vec![one.name.clone(), one.default.clone(), range, meaning]
     });
     grid(
         &[
             Column::words("Parameter", 18),
-            Column::words("Left out", 24),
-            Column::words("May be", 24),
-            Column::words("Meaning", 20),
+            Column::words("Left out", 20),
+            Column::words("May be", 20),
+            Column::words("Meaning", 38),
         ],
         rows.collect(),
     )

@@ -46,6 +46,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     name: "fan-on-limit",
     summary: "turns the cooling on above a temperature, whatever the strategy says",
     acts_on: ActsOn::Commands,
+    belongs_after: None,
     params: &[CLOSES_ABOVE, OPENS_BELOW, PROBE, CONTACTS],
     page: own_page!("fan_on_limit.rs"),
     build,
@@ -57,6 +58,7 @@ const CLOSES_ABOVE: Param = Param {
     default: ParamDefault::OfScenario("1 K above the scenario's band"),
     range: Some(ParamRange { from: 0.0, to: 45.0 }),
     doc: "turns the cooling on when warmer",
+    trade: Some("lower: cooler on hot days, and it may meet the heaters"),
 };
 
 const OPENS_BELOW: Param = Param {
@@ -65,6 +67,7 @@ const OPENS_BELOW: Param = Param {
     default: ParamDefault::OfScenario("0.5 K below `closes_above`"),
     range: Some(ParamRange { from: -1.0, to: 45.0 }),
     doc: "leaves the cooling to the strategy when colder",
+    trade: Some("further below: longer runs, fewer starts"),
 };
 
 const CONTACTS: Param = contacts_param("contacts", "all contacts that cool", "what it closes");

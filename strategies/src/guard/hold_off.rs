@@ -45,6 +45,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     name: "hold-off",
     summary: "heats nothing during an announced feeding pause or water change",
     acts_on: ActsOn::Commands,
+    belongs_after: None,
     params: &[EVENTS, AFTER, CONTACTS],
     page: own_page!("hold_off.rs"),
     build,
@@ -56,6 +57,7 @@ const EVENTS: Param = Param {
     default: ParamDefault::OfScenario("all that stop a pump or change water"),
     range: None,
     doc: "beginnings of the names of the events meant",
+    trade: None,
 };
 
 const AFTER: Param = Param {
@@ -67,6 +69,7 @@ const AFTER: Param = Param {
         to: DAY as f64,
     }),
     doc: "how long it goes on after the event",
+    trade: Some("longer: no heat into water that does not flow yet, colder meanwhile"),
 };
 
 #[derive(Debug, Clone)]

@@ -49,6 +49,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     name: "longest-on",
     summary: "opens a contact that heats without a break for too long, for a while, with an alert",
     acts_on: ActsOn::Commands,
+    belongs_after: None,
     params: &[LONGEST_ON, REST, CONTACTS],
     page: own_page!("longest_on.rs"),
     build,
@@ -63,6 +64,7 @@ const LONGEST_ON: Param = Param {
         to: 7.0 * DAY as f64,
     }),
     doc: "longest time closed without a break",
+    trade: Some("shorter: catches a stuck reading sooner, and trips in honest cold"),
 };
 
 const REST: Param = Param {
@@ -74,6 +76,7 @@ const REST: Param = Param {
         to: DAY as f64,
     }),
     doc: "how long it then stays open",
+    trade: Some("longer: safer from a stuck reading, colder in honest cold"),
 };
 
 #[derive(Debug, Clone)]

@@ -75,6 +75,15 @@ pub enum ActsOn {
     Commands,
 }
 
+/// Guards that must not stand outside of another.
+#[derive(Debug, Clone, Copy)]
+pub struct BelongsAfter {
+    /// Their names.
+    pub guards: &'static [&'static str],
+    /// Why, in words.
+    pub why: &'static str,
+}
+
 /// A built-in guard: what a file needs to know to make one.
 #[derive(Debug, Clone, Copy)]
 pub struct GuardEntry {
@@ -84,6 +93,8 @@ pub struct GuardEntry {
     pub summary: &'static str,
     /// What it changes.
     pub acts_on: ActsOn,
+    /// What it must stand after to do its work; `None`: it may stand anywhere.
+    pub belongs_after: Option<BelongsAfter>,
     /// Its parameters, in the order to show them.
     pub params: &'static [Param],
     /// Its page: the source file that opens with it, see [`crate::page`].

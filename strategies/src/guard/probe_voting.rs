@@ -41,7 +41,7 @@ use tepid_sim::quantity::Kind;
 use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::Millis;
 
-use super::{ActsOn, Correction, Guard, GuardEntry, GuardRecipe, Verdict};
+use super::{ActsOn, BelongsAfter, Correction, Guard, GuardEntry, GuardRecipe, Verdict};
 use crate::control_loop::{PROBE, probe, reading_c};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -52,6 +52,10 @@ pub const ENTRY: GuardEntry = GuardEntry {
     name: "probe-voting",
     summary: "replaces a reading that other probes contradict before the strategy sees it",
     acts_on: ActsOn::Readings,
+    belongs_after: Some(BelongsAfter {
+        guards: &["software-limit", "rate-of-rise", "fan-on-limit"],
+        why: "guards after it read the probe itself, not what it puts in its place",
+    }),
     params: &[VOTERS, DISAGREEMENT, LOWEST, HIGHEST, LARGEST_JUMP, PROBE],
     page: own_page!("probe_voting.rs"),
     build,
@@ -63,6 +67,7 @@ const VOTERS: Param = Param {
     default: ParamDefault::OfScenario("every probe in its tank"),
     range: None,
     doc: "the probes that vote: three, to outvote one",
+    trade: None,
 };
 
 const DISAGREEMENT: Param = Param {
@@ -71,10 +76,13 @@ const DISAGREEMENT: Param = Param {
     default: ParamDefault::Number(1.0),
     range: Some(ParamRange { from: 0.05, to: 10.0 }),
     doc: "how far a reading may lie from the others",
+    trade: Some("smaller: a drifting probe is outvoted sooner, and honest ones more often"),
 };
 
-const LOWEST: Param = bound_param("lowest", 5.0, "a colder reading cannot be");
-const HIGHEST: Param = bound_param("highest", 45.0, "a warmer reading cannot be");
+const LOWEST: Param = bound_param("lowest", 5.0, "a colder reading cannot be")
+    .trading("higher: catches more broken probes, and disbelieves a tank that has honestly gone cold");
+const HIGHEST: Param = bound_param("highest", 45.0, "a warmer reading cannot be")
+    .trading("lower: catches more broken probes, and disbelieves a tank that is honestly overheating");
 
 const LARGEST_JUMP: Param = Param {
     name: "largest_jump",
@@ -82,6 +90,7 @@ const LARGEST_JUMP: Param = Param {
     default: ParamDefault::Number(2.0),
     range: Some(ParamRange { from: 0.05, to: 20.0 }),
     doc: "a larger change from one decision to the next cannot be",
+    trade: Some("smaller: catches more single wild readings, and holds back after a real water change"),
 };
 
 const fn bound_param(name: &'static str, default: f64, doc: &'static str) -> Param {
@@ -94,6 +103,7 @@ const fn bound_param(name: &'static str, default: f64, doc: &'static str) -> Par
             to: 100.0,
         }),
         doc,
+        trade: None,
     }
 }
 

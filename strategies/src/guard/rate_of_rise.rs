@@ -47,7 +47,7 @@ use tepid_sim::strategy::{BindError, Readings, Wiring};
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
 
 use super::software_limit::CONTACTS;
-use super::{ActsOn, Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
+use super::{ActsOn, BelongsAfter, Guard, GuardEntry, GuardRecipe, Verdict, Wanted};
 use crate::control_loop::{PROBE, contacts, probe, reading_c};
 use crate::parameter::{Param, ParamDefault, ParamError, ParamKind, ParamRange};
 use crate::values::Values;
@@ -58,21 +58,30 @@ pub const ENTRY: GuardEntry = GuardEntry {
     name: "rate-of-rise",
     summary: "alerts and opens where heat brings no rise, or the water rises without heat",
     acts_on: ActsOn::Commands,
+    belongs_after: Some(BelongsAfter {
+        guards: &["software-limit", "longest-on", "hold-off", "staggered-return"],
+        why: "it takes what the guards before it want for what the heaters do, and does not see what those after it open",
+    }),
     params: &[WITHIN, LEAST, MOST, SETTLE, PAUSE, PROBE, CONTACTS],
     page: own_page!("rate_of_rise.rs"),
     build,
 };
 
-const WITHIN: Param = time_param("within", HOUR, "time in which to look for a rise", DAY);
+const WITHIN: Param = time_param("within", HOUR, "time in which to look for a rise", DAY)
+    .trading("shorter: catches a dead heater sooner, and alerts falsely on large or hard-pressed tanks");
 const SETTLE: Param = time_param(
     "settle",
     15 * MINUTE,
     "time after opening in which a rise is still the heater's",
     6 * HOUR,
-);
-const PAUSE: Param = time_param("pause", 30 * MINUTE, "how long it holds open, at least", DAY);
-const LEAST: Param = rise_param("least", 0.1, "the least rise that heat must bring");
-const MOST: Param = rise_param("most", 0.5, "the rise without heat that is too much");
+)
+.trading("longer: no false alert from a slow heater's last warmth, a later one from a weld");
+const PAUSE: Param = time_param("pause", 30 * MINUTE, "how long it holds open, at least", DAY)
+    .trading("longer: safer if the alarm was right, colder if it was not");
+const LEAST: Param = rise_param("least", 0.1, "the least rise that heat must bring")
+    .trading("larger: catches a weak heater too, and takes heat away in honest cold");
+const MOST: Param = rise_param("most", 0.5, "the rise without heat that is too much")
+    .trading("smaller: a weld shows sooner, and so does a warm afternoon that is none");
 
 const fn time_param(name: &'static str, default: Millis, doc: &'static str, longest: Millis) -> Param {
     Param {
@@ -84,6 +93,7 @@ const fn time_param(name: &'static str, default: Millis, doc: &'static str, long
             to: longest as f64,
         }),
         doc,
+        trade: None,
     }
 }
 
@@ -94,6 +104,7 @@ const fn rise_param(name: &'static str, default: f64, doc: &'static str) -> Para
         default: ParamDefault::Number(default),
         range: Some(ParamRange { from: 0.01, to: 10.0 }),
         doc,
+        trade: None,
     }
 }
 

@@ -48,6 +48,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     name: "software-limit",
     summary: "opens everything that heats above a temperature, whatever the strategy says",
     acts_on: ActsOn::Commands,
+    belongs_after: None,
     params: &[OPENS_ABOVE, CLOSES_BELOW, PROBE, CONTACTS],
     page: own_page!("software_limit.rs"),
     build,
@@ -59,6 +60,9 @@ const OPENS_ABOVE: Param = Param {
     default: ParamDefault::OfScenario("1 K above the scenario's band"),
     range: Some(ParamRange { from: 0.0, to: 45.0 }),
     doc: "opens when warmer",
+    trade: Some(
+        "lower: less heat from a mistaken strategy; so low that it meets the band, it becomes the thermostat",
+    ),
 };
 
 const CLOSES_BELOW: Param = Param {
@@ -67,6 +71,7 @@ const CLOSES_BELOW: Param = Param {
     default: ParamDefault::OfScenario("1 K below `opens_above`"),
     range: Some(ParamRange { from: -1.0, to: 45.0 }),
     doc: "lets the strategy close again when colder",
+    trade: Some("nearer to where it opens: back to work sooner, with more closings"),
 };
 
 pub(super) const CONTACTS: Param = contacts_param("contacts", "all contacts that heat", "what it opens");

@@ -45,6 +45,7 @@ pub const ENTRY: GuardEntry = GuardEntry {
     name: "staggered-return",
     summary: "lets contacts close one after another when the power comes back",
     acts_on: ActsOn::Commands,
+    belongs_after: None,
     params: &[APART, CONTACTS],
     page: own_page!("staggered_return.rs"),
     build,
@@ -59,6 +60,7 @@ const APART: Param = Param {
         to: HOUR as f64,
     }),
     doc: "shortest time between two contacts that close for the first time",
+    trade: Some("longer: less load at once when the power comes back, slower warming"),
 };
 
 #[derive(Debug, Clone)]

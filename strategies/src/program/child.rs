@@ -7,8 +7,8 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, TryRecvError, sync
 use std::thread;
 use std::time::Duration;
 
-use super::Program;
 use super::message::shown;
+use super::{NO_ANSWER, Program};
 
 /// Longest line that is read or said, bytes. A pipe takes as much at once on every system, so saying never waits.
 const LONGEST_LINE: usize = 16_000;
@@ -97,7 +97,7 @@ impl RunningProgram {
             Ok(Printed::Line(line)) => Ok(line),
             Ok(odd) => Err(odd.wrong()),
             Err(RecvTimeoutError::Timeout) => Err(format!(
-                "it gave no answer within {:?}; does it flush what it prints? If it needs longer, raise `answer_within` in its strategy file",
+                "{NO_ANSWER} within {:?}; does it flush what it prints? If it needs longer, raise `answer_within` in its strategy file",
                 self.answer_within
             )),
             Err(RecvTimeoutError::Disconnected) => Err(self.gone()),

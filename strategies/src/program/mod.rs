@@ -24,6 +24,9 @@ use crate::values::Values;
 use device::{Converter, Device, Form};
 pub use message::PROTOCOL;
 
+/// How the failure of a program that keeps silent begins: whoever asks again waits again.
+pub const NO_ANSWER: &str = "it gave no answer";
+
 /// The parameters of every program.
 pub const PARAMS: &[Param] = &[
     SETPOINT,
@@ -45,6 +48,7 @@ const READINGS: Param = Param {
     default: ParamDefault::Word("celsius"),
     range: None,
     doc: "readings as °C, as a converter's counts behind a thermistor, or as a bus sensor gives them",
+    trade: None,
 };
 
 const CONVERTER: Param = Param {
@@ -53,6 +57,7 @@ const CONVERTER: Param = Param {
     default: ParamDefault::Word("12 bit"),
     range: None,
     doc: "the converter behind `readings = \"counts\"`",
+    trade: None,
 };
 
 const LATE: Param = Param {
@@ -64,6 +69,7 @@ const LATE: Param = Param {
         to: 10.0 * MINUTE as f64,
     }),
     doc: "how old a reading is when the program sees it",
+    trade: None,
 };
 
 const SAMPLED_EVERY: Param = Param {
@@ -75,6 +81,7 @@ const SAMPLED_EVERY: Param = Param {
         to: HOUR as f64,
     }),
     doc: "time between two samples; in between the last one is repeated; 0 s: a new one for each decision",
+    trade: None,
 };
 
 const ANSWER_WITHIN: Param = Param {
@@ -86,6 +93,7 @@ const ANSWER_WITHIN: Param = Param {
         to: 10.0 * MINUTE as f64,
     }),
     doc: "longest wait for an answer, on the wall clock; a longer one ends the run as failed",
+    trade: None,
 };
 
 /// A command to run.

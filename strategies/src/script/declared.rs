@@ -119,6 +119,7 @@ fn param(name: &str, declaration: Dynamic) -> Result<Param, String> {
         default,
         range,
         doc: doc.leak(),
+        trade: None,
     })
 }
 

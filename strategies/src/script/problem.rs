@@ -175,18 +175,43 @@ impl ScriptProblem {
     }
 }
 
-/// What was called that is not there; with what, in words. The engine tells it as "- (f64, ())".
+/// What was called that is not there, and with what, in words. The engine tells it as "- (f64, ())", with nothing between the brackets where nothing
+/// was given.
 fn no_such_function(called: &str) -> String {
-    let in_words = called
-        .replace("f64", "number")
-        .replace("i64", "whole number")
-        .replace("()", "nothing");
-    if called.contains("()") {
+    let (name, given) = called
+        .split_once(" (")
+        .and_then(|(name, rest)| Some((name, rest.strip_suffix(')')?)))
+        .unwrap_or((called, ""));
+    let given: Vec<&str> = given.split(", ").filter(|kind| !kind.is_empty()).collect();
+    if given.is_empty() {
+        return format!("there is no function `{name}` without arguments");
+    }
+    let kinds: Vec<&str> = given.iter().map(|kind| kind_in_words(kind)).collect();
+    let which = match kinds.as_slice() {
+        [one, other] if !name.starts_with(char::is_alphabetic) => {
+            format!("there is no `{one} {name} {other}`")
+        }
+        kinds => format!("there is no function `{name}` for ({})", kinds.join(", ")),
+    };
+    if given.contains(&"()") {
         return format!(
-            "there is no `{in_words}`: `()` is no reading, the probe is silent; ask first: if temperature == () {{ return false; }}"
+            "{which}: `()` is no reading, the probe is silent; ask first: if temperature == () {{ return false; }}"
         );
     }
-    format!("there is no `{in_words}`")
+    which
+}
+
+/// The engine's name of a kind of value, in words.
+fn kind_in_words(kind: &str) -> &str {
+    match kind {
+        "f64" => "number",
+        "i64" => "whole number",
+        "bool" => "true or false",
+        "()" => "nothing",
+        "map" => "object map",
+        text if text.contains("String") || text.contains("&str") => "text",
+        other => other,
+    }
 }
 
 /// The words of a text, each with its place.

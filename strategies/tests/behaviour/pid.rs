@@ -115,25 +115,30 @@ fn it_starts_without_a_bump() {
 }
 
 #[test]
-fn the_duty_keeps_to_its_most_and_to_its_travel() {
-    let most = [("most", Value::Number(0.4))];
-    assert_eq!(
-        closed_ms(&most, &[(HOUR, TARGET_C - 5.0)], TARGET_C - 5.0),
-        4 * MINUTE
-    );
-    let slow = [
-        ("full_travel", Value::Time(HOUR)),
-        ("cycle", Value::Time(10 * SECOND)),
-        ("shortest_pulse", Value::Time(0)),
-    ];
-    let mut bench = Bench::new(&*recipe("pid", &slow), &wiring(ONE_HEATER));
-    bench.run(HOUR, Some(TARGET_C - 5.0));
-    // From nothing to all in an hour along a straight line: half of it closed, short of one interval.
-    assert!(
-        (bench.closed_ms[0] - HOUR / 2).abs() <= 10 * SECOND,
-        "{} ms",
-        bench.closed_ms[0]
-    );
+fn the_duty_of_pi_and_pid_keeps_to_its_most_and_to_its_travel() {
+    for strategy in ["pi", "pid"] {
+        let most = [("most", Value::Number(0.4))];
+        let mut bench = Bench::new(&*recipe(strategy, &most), &wiring(ONE_HEATER));
+        bench.run(2 * HOUR, Some(TARGET_C - 5.0));
+        let closed_ms = bench.closed_ms[0];
+        assert!(
+            (closed_ms - 48 * MINUTE).abs() <= 2 * MINUTE,
+            "{strategy}: {closed_ms} ms of 2 h"
+        );
+        let slow = [
+            ("full_travel", Value::Time(HOUR)),
+            ("cycle", Value::Time(10 * SECOND)),
+            ("shortest_pulse", Value::Time(0)),
+        ];
+        let mut bench = Bench::new(&*recipe(strategy, &slow), &wiring(ONE_HEATER));
+        bench.run(HOUR, Some(TARGET_C - 5.0));
+        // From nothing to all in an hour along a straight line: half of it closed, short of one interval.
+        let closed_ms = bench.closed_ms[0];
+        assert!(
+            (closed_ms - HOUR / 2).abs() <= 10 * SECOND,
+            "{strategy}: {closed_ms} ms of the way"
+        );
+    }
 }
 
 #[test]

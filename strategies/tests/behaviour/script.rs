@@ -269,7 +269,22 @@ fn every_hostile_script_ends_as_a_failure_that_names_its_line() {
         (
             "fn decide(temperature) {\n let x = 1;\n let y = 2;\n no_such(x) < temperature\n}",
             4,
-            "no_such",
+            "there is no function `no_such` for (whole number)",
+        ),
+        (
+            "fn decide() {\n timestamp()\n}",
+            2,
+            "there is no function `timestamp` without arguments",
+        ),
+        (
+            "fn decide() {\n open_file(\"log\", true)\n}",
+            2,
+            "there is no function `open_file` for (text, true or false)",
+        ),
+        (
+            "fn decide() {\n \"warm\" - 2.0 > 0.0\n}",
+            2,
+            "there is no `text - number`",
         ),
         ("fn decide() {\n throw \"enough\"\n}", 2, "enough"),
         ("fn decide() {\n this.heating\n}", 2, "heating"),

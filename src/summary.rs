@@ -3,7 +3,7 @@
 use tepid_output::records::{ContactWear, HealthySummary, OxygenResult, PastDose, Spread};
 use tepid_sim::ids::ContactId;
 use tepid_sim::scenario::Scenario;
-use tepid_sim::scores::{Scores, TankScores};
+use tepid_sim::scores::{RoomScores, Scores, TankScores};
 
 use crate::single::sticks;
 use tepid_sim::time::{Millis, days, hours};
@@ -59,12 +59,26 @@ pub fn summary(scenario: &Scenario, runs: &[Scores]) -> Option<HealthySummary> {
         heaters_on_frac: largest(on_frac),
         contacts: contacts(scenario, runs),
         energy_kwh: largest(each(&|scores| scores.energy_kwh)),
+        heating_against_cooling_h_per_day: largest(each(&|scores| {
+            hours(scores.heating_against_cooling_ms) / days(scores.scored_ms)
+        }))
+        .filter(|spread| spread.worst > 0.0),
+        room_heating_kwh_per_day: largest(of_room(runs, |room| room.heating_kwh)),
+        room_cooling_kwh_per_day: largest(of_room(runs, |room| room.cooling_kwh)),
         cost: largest(runs.iter().filter_map(|scores| scores.cost).collect()),
         evaporated_l_per_day: largest(each(&|scores| scores.evaporated_kg / days(scores.scored_ms))),
         hottest_body_c: largest(hottest),
         past_dose: runs.iter().filter_map(PastDose::of).max_by_key(|past| past.tanks),
         oxygen: lowest_oxygen(runs),
     })
+}
+
+/// What the room's heating or cooling moved in each run, kWh a day.
+fn of_room(runs: &[Scores], moved_kwh: fn(&RoomScores) -> Option<f64>) -> Vec<f64> {
+    let moved = runs
+        .iter()
+        .filter_map(|scores| Some(moved_kwh(&scores.room)? / days(scores.scored_ms)));
+    moved.collect()
 }
 
 /// Oxygen of the tank and run in which its saturation was lowest.

@@ -7,6 +7,7 @@ use tepid_sim::scenario::{
     Circuit, ContactKind, Counted, Effect, Fails, Guard, Hazard, Life, PartLife, Scenario,
 };
 
+use crate::fault_sets::BUILT_IN;
 use crate::fields::life::LIVES;
 use crate::load::finish;
 use crate::nearest::nearest;
@@ -233,8 +234,17 @@ fn parts(kind: &str, scenario: &Scenario) -> Vec<(String, Fails)> {
         }
         "mains" => vec![by("mains", Effect::PowerOut)],
         "alerts" if !scenario.watches.is_empty() => vec![("alerts".to_owned(), Fails::Alerts)],
-        _ => Vec::new(),
+        "alerts" => Vec::new(),
+        fault_set => of_fault_set(fault_set, scenario),
     }
+}
+
+/// What has no part of its own that breaks: the cases of the built-in fault set of that name, each with a life of its own.
+fn of_fault_set(name: &str, scenario: &Scenario) -> Vec<(String, Fails)> {
+    let sets = BUILT_IN.iter().filter(|set| set.name == name);
+    sets.flat_map(|set| set.cases(scenario))
+        .map(|case| (case.fault.name, Fails::By(case.fault.effect)))
+        .collect()
 }
 
 /// All breakers, or all residual-current devices: as contacts of chains, and of circuits.

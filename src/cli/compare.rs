@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, none_failed, strategies, twice, with_threads};
+use super::shared::{Changes, Format, Named, Shown, json, none_failed, strategies, twice, with_threads};
 use super::study::{Asked, Kept};
 use tepid::compare::{CompareRequest, compare};
 use tepid::study::Shard;
@@ -14,7 +14,6 @@ use tepid_scenarios::{
     FileKind, Loaded, NO_FAULT, Study, fault_sets, kind_of_text, library, load_file, named_fault_set,
 };
 use tepid_sim::scenario::{FaultSet, Scenario};
-use tepid_sim::strategy::StrategyRecipe;
 
 /// What `tepid` alone looks at.
 const DEFAULT_SCENARIO: &str = "spare-room-winter";
@@ -79,9 +78,6 @@ pub struct Arguments {
     #[command(flatten)]
     shown: Shown,
 }
-
-/// A strategy and what it is called in results.
-type Named = (String, Box<dyn StrategyRecipe>);
 
 /// Everything to be compared.
 struct Plan {

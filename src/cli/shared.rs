@@ -129,11 +129,11 @@ pub fn bound(strategy: &StrategyFile, scenario: &Scenario) -> Result<(), Failure
     }
 }
 
+/// A strategy and what it is called in results.
+pub type Named = (String, Box<dyn StrategyRecipe>);
+
 /// Strategies by name or file that name nothing a scenario lacks. Some may not apply to some scenarios, as long as one does to one.
-pub fn strategies(
-    names: &[String],
-    scenarios: &[&Scenario],
-) -> Result<Vec<(String, Box<dyn StrategyRecipe>)>, Failure> {
+pub fn strategies(names: &[String], scenarios: &[&Scenario]) -> Result<Vec<Named>, Failure> {
     let mut strategies = Vec::new();
     let mut applies = false;
     let mut why_not = None;

@@ -268,7 +268,7 @@ fn assumptions(scenario: &Scenario) -> Vec<String> {
         "odds: parts fail independently of each other, but for what shares a box and its life; a surge or a wave takes one at a time",
         "odds: what a breaker or residual-current device would have to trip for is left out; told is how long it could not",
         "odds: a contact's yearly closings are those with nothing broken, the mean of four seasons",
-        "odds: what shows (an alert, water half a kelvin farther out of the band, a stopped pump, an outage) is replaced after its time; what \
+        "odds: what shows (an alert, water half a kelvin farther out of the band, a stopped pump, an outage, a tank a tenth lower, water on the floor) is replaced after its time; what \
          does not show stays broken until a test finds it, another season shows it or something else fails",
         "odds: a failure is followed for 72 h",
         "odds: after a loss everything broken is replaced, and the tank begins again",

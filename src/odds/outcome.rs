@@ -2,13 +2,16 @@
 
 use tepid_sim::run::{Glance, TankGlance};
 use tepid_sim::scenario::Effect;
-use tepid_sim::scores::{Dose, Scores, TankScores};
+use tepid_sim::scores::{Dose, LevelScores, Scores, TankScores};
 use tepid_sim::time::{HOUR, Millis};
 
 use super::history::Way;
 
 /// Water so much farther out of the band than with nothing broken is noticed, K. An assumption: a look at the thermometer.
 const NOTICED_K: f64 = 0.5;
+
+/// Water lower by this share of its height than as built is noticed, as is water on the floor. An assumption: a look at the tank.
+const LOWER_FRAC: f64 = 0.1;
 
 /// Water that has kept its band for so long since the repair has recovered, ms. A choice: water that nothing heats leaves a band of a kelvin within
 /// it wherever it could use up a dose within the rest of three days.
@@ -98,6 +101,11 @@ pub(super) fn judged(broken: &Scores, sound: &Scores, band_c: (f64, f64)) -> Out
         let below_k = |tank: &TankScores| (band_c.0 - tank.lowest_c).max(0.0);
         outcome.noticed |=
             above_k(with) - above_k(without) > NOTICED_K || below_k(with) - below_k(without) > NOTICED_K;
+    }
+    for (with, without) in broken.levels.iter().zip(&sound.levels) {
+        let low = |level: &LevelScores| level.lowest_m < (1.0 - LOWER_FRAC) * level.full_m;
+        let spilt = |level: &LevelScores| level.run_over_m3 > 0.0;
+        outcome.noticed |= (low(with) && !low(without)) || (spilt(with) && !spilt(without));
     }
     outcome
 }

@@ -158,7 +158,9 @@ fn name(effect: &Effect, part: &str) -> String {
         Effect::ProbeSilent(_) => "probe silent",
         Effect::ProbeOutOfWater(_) => "probe out of the water",
         Effect::BackupDead(_) => "backup dead",
-        _ => "outage",
+        Effect::PowerOut => "outage",
+        // The case of a fault set says it all.
+        _ => return part.to_owned(),
     };
     described(what, part)
 }

@@ -271,3 +271,29 @@ fn a_program_that_keeps_silent_is_waited_for_once() {
         .filter(|check| check.verdict == CheckVerdict::NotTried);
     assert_eq!(not_tried.count(), record.checks.len() - 2, "{record:#?}");
 }
+
+/// The same fight on a tank: the water keeps its band, and the comparison tells the hours.
+#[test]
+fn a_comparison_tells_for_how_long_heaters_and_fan_work_against_each_other() {
+    let folder = tempfile::tempdir().expect("a folder");
+    write(
+        folder.path(),
+        "fights.toml",
+        "strategy = \"on-off\"\n[[guard]]\nguard = \"fan-on-limit\"\ncloses_above = \"24.5 °C\"\n",
+    );
+    let asked = [
+        "compare",
+        "warm-room-fan",
+        "--strategy",
+        "heat-and-fan",
+        "--strategy",
+        "fights.toml",
+    ];
+    let (code, said, _) = run_in(folder.path(), &asked);
+    assert_eq!(code, 0);
+    assert!(
+        said.contains("fights: heaters and cooling work against each other for"),
+        "{said}"
+    );
+    assert!(!said.contains("heat-and-fan: heaters and cooling work"), "{said}");
+}

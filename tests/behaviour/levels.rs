@@ -76,6 +76,35 @@ fn a_stuck_top_off_dilutes_the_water() {
     );
 }
 
+/// What comes in faster than it evaporates fills up to the brim, and every litre after that runs over.
+#[test]
+fn what_a_stuck_top_off_brings_beyond_the_brim_runs_over_and_is_told_in_litres() {
+    let of = |litres_per_day: f64| {
+        let stuck = fault(
+            "stuck",
+            0,
+            Lasts::ToTheEnd,
+            Effect::TopOffStuckOn {
+                rate_kg_per_s: litres_per_day / 86_400.0,
+            },
+        );
+        let scores = run_with(&reef(), "on-off", &[stuck]);
+        scores.levels.iter().map(|level| level.run_over_m3).sum::<f64>()
+    };
+    assert_eq!(of(0.0), 0.0);
+    // Both run over by far, so that the brims are full in both and the day's water differs by what is brought.
+    let (much_m3, more_m3) = (of(200.0), of(210.0));
+    let days = tepid_sim::time::days(reef().duration_ms);
+    assert!(much_m3 > 0.3, "{much_m3} m³");
+    let brought_m3 = 0.010 * days;
+    // The fuller tank is full a little sooner; water of 1 kg/L within 3 %.
+    assert!(
+        ((more_m3 - much_m3) / brought_m3 - 1.0).abs() < 0.05,
+        "{} m³ of {brought_m3} m³",
+        more_m3 - much_m3
+    );
+}
+
 #[test]
 fn a_leak_starves_the_return_pump_and_the_display_cools_alone() {
     let mut scenario = reef();

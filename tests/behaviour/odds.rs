@@ -375,3 +375,36 @@ fn a_fault_by_hazard_strikes_a_run_at_the_time_drawn_for_its_seed() {
     let least = energy_kwh.iter().copied().fold(f64::INFINITY, f64::min);
     assert!(most > 2.0 * least, "{energy_kwh:?}");
 }
+
+/// A controller that hangs with its contacts held cooks as a welded relay does, where it hangs while it heats.
+#[test]
+fn a_hung_controller_is_among_what_uses_up_a_dose_and_one_that_opens_is_not_among_what_cooks() {
+    let life = |part: &str| {
+        format!(
+            "[[life]]\nof = \"controller hung\"\npart = \"controller hung, contacts {part}\"\nper_year = 0.2\n"
+        )
+    };
+    let too_warm_by = |part: &str| -> Vec<Option<String>> {
+        let record = reckoned("lidded-nano", &life(part), &["on-off"]);
+        let causes = record.strategies[0].causes.iter().filter(|cause| cause.too_warm);
+        causes.map(|cause| cause.failed.clone()).collect()
+    };
+    let held = Some("controller hung, contacts hold".to_owned());
+    assert_eq!(too_warm_by("hold"), [held]);
+    assert_eq!(too_warm_by("open"), []);
+}
+
+#[test]
+fn water_on_the_floor_is_noticed_and_so_a_top_off_that_runs_on_does_not_stay_unnoticed() {
+    // Three centimetres to the brim of the lidded tank; in walls 60 cm higher the same top-off runs over nothing.
+    let life = "[[life]]\nof = \"top-off stuck on\"\nper_year = 0.5\nreplaced_after = \"2 h\"\n";
+    let text = tepid_scenarios::library::text("lidded-nano").expect("text");
+    let of = |text: &str| {
+        let record = reckoned_of(&format!("{text}\n{life}\n"), 2_000, &["on-off"]);
+        record.strategies[0].unnoticed.len()
+    };
+    assert_eq!(of(text), 0);
+    let low = text.replacen("\"32 cm\", \"35 cm\"]", "\"32 cm\", \"95 cm\"]", 1);
+    assert_ne!(low, text, "the height stands otherwise in the file");
+    assert_eq!(of(&low), 1);
+}

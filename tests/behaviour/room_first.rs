@@ -132,3 +132,22 @@ fn a_dead_controller_does_not_take_the_heating_away() {
     assert!(room_kwh(&dead) > 50.0);
     assert!(lowest_c(&dead) > 25.0, "{}", lowest_c(&dead));
 }
+
+/// What the radiator gives is no electricity of the tanks; without a word on it a strategy that lets the room do the work would look cheap.
+#[test]
+fn a_comparison_tells_what_the_rooms_heating_gives_under_each_strategy() {
+    let asked = [
+        "compare",
+        "fish-room",
+        "--strategy",
+        "room-first",
+        "--strategy",
+        "on-off",
+    ];
+    let (code, said, _) = crate::bad_input::tepid(&[], &asked);
+    assert_eq!(code, 0);
+    let at = said
+        .find("Beside the column of kWh, the room's heating gives")
+        .expect("the line");
+    assert!(said[at..].contains("kWh under room-first"), "{said}");
+}

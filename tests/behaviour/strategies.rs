@@ -336,6 +336,9 @@ fn heater_and_fan_fight_without_a_dead_zone_and_do_not_with_it() {
         ];
         let scores = run_by(&mild, "heat-and-fan", &given).0;
         let heated_kwh: f64 = scores.heaters.iter().map(|heater| heater.energy_kwh).sum();
+        let both_h = tepid_sim::time::hours(scores.heating_against_cooling_ms);
+        // By turns, and at once only while the last warmth of one meets the first breath of the other.
+        assert!(both_h < 0.1, "{both_h} h at once");
         (heated_kwh, scores.fan_energy_kwh[0] / 0.005)
     };
     let (fought_kwh, fought_h) = work(0.01);

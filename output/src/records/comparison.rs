@@ -237,6 +237,15 @@ pub struct HealthySummary {
     pub contacts: Vec<ContactWear>,
     /// All electricity of the system, kWh.
     pub energy_kwh: Option<Spread>,
+    /// Time in which heaters and a fan or chiller worked against each other, h a day; left out where there is none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub heating_against_cooling_h_per_day: Option<Spread>,
+    /// Heat of the room's own heating, kWh a day, which is no part of `energy_kwh`; left out where the room is prescribed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub room_heating_kwh_per_day: Option<Spread>,
+    /// Heat that the room's own cooling took, likewise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub room_cooling_kwh_per_day: Option<Spread>,
     /// Its cost in the scenario's currency, if a price is stated.
     pub cost: Option<Spread>,
     /// Evaporated water, L a day; negative: condensed.

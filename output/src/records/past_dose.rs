@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use tepid_sim::scores::Scores;
 
 /// Litres in a cubic metre, L/m³. Exact.
-const L_PER_M3: f64 = 1000.0;
+pub(super) const L_PER_M3: f64 = 1000.0;
 
 /// Tanks with livestock that used up a dose, hot or cold, of several.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

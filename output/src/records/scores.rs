@@ -1,5 +1,6 @@
 //! The scores of one run under published names. Definitions: [`tepid_sim::scores`].
 
+use super::past_dose::L_PER_M3;
 use serde::{Deserialize, Serialize};
 use tepid_sim::scenario;
 use tepid_sim::scores::{Dose, Scores, TankScores};
@@ -56,6 +57,9 @@ pub struct RunScores {
     pub levels: Vec<LevelResult>,
     /// What the room was like.
     pub room: RoomResult,
+    /// Time in which heaters and a fan or chiller worked against each other, h.
+    #[serde(default)]
+    pub heating_against_cooling_h: f64,
     /// All electricity of the system, kWh.
     pub energy_kwh: f64,
     /// Its cost in the scenario's currency, if a price is stated.
@@ -281,6 +285,7 @@ impl RunScores {
                     full_m: level.full_m,
                     lowest_m: level.lowest_m,
                     highest_m: level.highest_m,
+                    run_over_l: L_PER_M3 * level.run_over_m3,
                 })
                 .collect(),
             room: RoomResult {
@@ -292,6 +297,7 @@ impl RunScores {
                 cooling_kwh: scores.room.cooling_kwh,
                 outdoors_c: None,
             },
+            heating_against_cooling_h: hours(scores.heating_against_cooling_ms),
             energy_kwh: scores.energy_kwh,
             cost: scores.cost,
             evaporated_kg: scores.evaporated_kg,
@@ -376,6 +382,9 @@ pub struct LevelResult {
     pub lowest_m: f64,
     /// Highest, m.
     pub highest_m: f64,
+    /// Water that ran over its brim, L.
+    #[serde(default)]
+    pub run_over_l: f64,
 }
 
 /// The room over a run.

@@ -7,7 +7,7 @@ use super::{
 use crate::cautions::gathered;
 use crate::difference::differs;
 use crate::records::{
-    ClosingsByBody, Comparison, HealthySummary, Merit, RoomKind, ScenarioBlock, Standing, StrategyRow,
+    ClosingsByBody, Comparison, HealthySummary, Merit, RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
 };
 use crate::verdict::verdict;
 use crate::wording::{
@@ -77,6 +77,8 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
         text += &wrapped("", &worn(block), WIDTH);
     }
     text += &not_applying(block);
+    text += &fights(block);
+    text += &room_heat(block);
     text += &by_body(block);
     text += &breakage::breakage(block, units);
     text += &oxygen::oxygen(block);
@@ -147,6 +149,53 @@ fn worn(block: &ScenarioBlock) -> String {
         }
     };
     format!("Closings and life are those of the contact that wears out first{which}.")
+}
+
+/// Which strategies heat and cool at once, and for how long: the water is held and only the bill shows it.
+fn fights(block: &ScenarioBlock) -> String {
+    let told = healthy(block).filter_map(|(strategy, healthy)| {
+        let per_day = healthy.heating_against_cooling_h_per_day?.mean;
+        Some(format!(
+            "{strategy}: heaters and cooling work against each other for {} a day",
+            duration(per_day)
+        ))
+    });
+    told.map(|line| wrapped("", &line, WIDTH)).collect()
+}
+
+/// Heat of the room's own devices, where strategies differ in it: the column of kWh knows nothing of it.
+fn room_heat(block: &ScenarioBlock) -> String {
+    let mut text = String::new();
+    let kinds: [(&str, fn(&HealthySummary) -> Option<Spread>); 2] = [
+        ("heating gives", |healthy| healthy.room_heating_kwh_per_day),
+        ("cooling takes", |healthy| healthy.room_cooling_kwh_per_day),
+    ];
+    for (does, of) in kinds {
+        let moved: Vec<(&str, f64)> = healthy(block)
+            .filter_map(|(strategy, healthy)| Some((strategy, of(healthy)?.mean)))
+            .collect();
+        let Some((_, first)) = moved.first() else {
+            continue;
+        };
+        if moved.iter().any(|(_, kwh)| differs(*kwh, *first, 0.05)) {
+            let each: Vec<String> = moved
+                .iter()
+                .map(|(strategy, kwh)| format!("{kwh:.1} kWh under {strategy}"))
+                .collect();
+            let line = format!(
+                "Beside the column of kWh, the room's {does} {} of heat a day, whatever that takes of gas or current.",
+                enumerated(&each)
+            );
+            text += &wrapped("", &line, WIDTH);
+        }
+    }
+    text
+}
+
+/// Strategies with their healthy summaries.
+fn healthy(block: &ScenarioBlock) -> impl Iterator<Item = (&str, &HealthySummary)> {
+    let rows = block.rows.iter();
+    rows.filter_map(|row| Some((row.strategy.as_str(), row.healthy.as_ref()?)))
 }
 
 /// How much the closings hang on what heater bodies hold.

@@ -218,7 +218,15 @@ fn levels(scores: &RunScores, units: Units) -> impl Iterator<Item = (String, Str
         let span = spanned([level.lowest_m, level.highest_m], |height_m| {
             units.height(height_m)
         });
-        let told = format!("{span} high, {} as built", units.height(level.full_m));
+        let over = if level.run_over_l > 0.0 {
+            format!(
+                "; {} ran over its brim onto the floor",
+                units.volume(level.run_over_l)
+            )
+        } else {
+            String::new()
+        };
+        let told = format!("{span} high, {} as built{over}", units.height(level.full_m));
         (format!("Water in {}", level.tank), told)
     })
 }

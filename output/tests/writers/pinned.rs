@@ -190,6 +190,7 @@ pub fn run() -> RunResult {
                 full_m: 0.45,
                 lowest_m: 0.42,
                 highest_m: 0.45,
+                run_over_l: 1.25,
             }],
             room: tepid_output::records::RoomResult {
                 lowest_c: 14.2,
@@ -202,6 +203,7 @@ pub fn run() -> RunResult {
             },
             heaters: vec![tepid_output::records::HeaterResult {
                 heater: "left".to_owned(),
+                heating_against_cooling_h: 0.5,
                 energy_kwh: 48.7,
                 on_frac: 0.97,
                 hottest_body_c: 45.0,

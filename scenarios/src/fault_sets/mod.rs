@@ -32,6 +32,13 @@ pub struct BuiltIn {
     cases: fn(&Scenario) -> Vec<FaultCase>,
 }
 
+impl BuiltIn {
+    /// Its cases in a scenario; none where the scenario has nothing that it could strike.
+    pub(crate) fn cases(&self, scenario: &Scenario) -> Vec<FaultCase> {
+        (self.cases)(scenario)
+    }
+}
+
 macro_rules! built_in {
     ($($name:literal: $summary:literal => $cases:path,)*) => {
         &[$(BuiltIn { name: $name, summary: $summary, cases: $cases },)*]

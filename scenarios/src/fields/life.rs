@@ -22,6 +22,14 @@ pub(crate) const KINDS: &[&str] = &[
     "mains",
     "backup",
     "alerts",
+    "controller hung",
+    "dial 4 K off",
+    "dial at 78",
+    "probe off",
+    "probe drifting",
+    "probe stuck",
+    "leak",
+    "top-off stuck on",
 ];
 
 /// Longest life and age, years or closings: no part is known to last that long.

@@ -11,6 +11,8 @@ pub(super) struct Devices {
     /// The time each heater is out of the water.
     pub(super) heaters_in_air: Vec<Stopwatch>,
     pub(super) fans: Vec<Meter>,
+    /// The time heaters and cooling work against each other.
+    pub(super) heating_against_cooling: Stopwatch,
     pub(super) pumps: Vec<Meter>,
     pub(super) lights: Vec<Meter>,
     pub(super) chillers: Vec<Compressor>,
@@ -33,6 +35,7 @@ impl Devices {
             heaters: vec![Meter::default(); scenario.heaters.len()],
             heaters_in_air: vec![Stopwatch::default(); scenario.heaters.len()],
             fans: vec![Meter::default(); scenario.fans.len()],
+            heating_against_cooling: Stopwatch::default(),
             pumps: vec![Meter::default(); scenario.pumps.len()],
             lights: vec![Meter::default(); scenario.lights.len()],
             chillers: vec![Compressor::default(); scenario.chillers.len()],
@@ -50,6 +53,14 @@ impl Devices {
 }
 
 impl Devices {
+    /// Looks whether a heater draws power while a fan blows or a chiller runs.
+    pub(super) fn note_fight(&mut self, now_ms: Millis) {
+        let compressors = self.chillers.iter().map(|chiller| &chiller.meter);
+        let cooling = self.fans.iter().chain(compressors).any(Meter::is_on);
+        let heating = cooling && self.heaters.iter().any(Meter::is_on);
+        self.heating_against_cooling.set(now_ms, heating);
+    }
+
     /// Recomputes what is broken or covered from the set of active happenings.
     pub(super) fn apply<'a>(&mut self, scenario: &Scenario, active: impl Iterator<Item = &'a Happening>) {
         self.pump_stopped.fill(false);

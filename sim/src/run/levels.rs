@@ -319,7 +319,9 @@ impl Levels {
 
     /// Levels over the scored time, and how long the water stood still.
     pub(super) fn level_scores(&self, scenario: &Scenario, still: &[Stopwatch]) -> Vec<LevelScores> {
-        self.course.level_scores(scenario, still)
+        self.course.level_scores(scenario, still, |tank| {
+            self.tanks[tank].run_over_kg() / self.density_kg_per_m3
+        })
     }
 
     /// Height of the water in a tank, m, > 0.

@@ -281,6 +281,7 @@ impl<'a, 't> Loop<'a, 't> {
         if now_ms >= self.next_chiller_ms {
             self.switch_chillers(now_ms);
         }
+        self.devices.note_fight(now_ms);
         let gain = if now_ms >= self.next_upkeep_ms {
             self.upkeep(now_ms)?
         } else {
@@ -481,11 +482,13 @@ impl<'a, 't> Loop<'a, 't> {
         for watch in self.still.iter_mut().chain(&mut self.devices.heaters_in_air) {
             watch.set(end_ms, false);
         }
+        self.devices.heating_against_cooling.set(end_ms, false);
         let total_ms = |watch: &Stopwatch| watch.total_ms;
         let meters = Meters {
             heaters: read(&mut self.devices.heaters),
             heaters_in_air_ms: self.devices.heaters_in_air.iter().map(total_ms).collect(),
             fans: read(&mut self.devices.fans),
+            heating_against_cooling_ms: self.devices.heating_against_cooling.total_ms,
             pumps: read(&mut self.devices.pumps),
             lights: read(&mut self.devices.lights),
             chillers: self

@@ -40,6 +40,8 @@ pub struct Scores {
     pub fan_energy_kwh: Vec<f64>,
     /// One per chiller, in the scenario's order.
     pub chillers: Vec<ChillerScores>,
+    /// Time in which a heater drew power while a fan blew or a chiller ran, ms; of several water systems, in the one where it was longest.
+    pub heating_against_cooling_ms: Millis,
     /// Salinity of the system.
     pub salinity: SalinityScores,
     /// All circuits, in the scenario's order.
@@ -298,6 +300,8 @@ pub struct LevelScores {
     pub lowest_m: f64,
     /// Highest, m.
     pub highest_m: f64,
+    /// Water that ran over its brim over the whole run, m³.
+    pub run_over_m3: f64,
     /// The longest time that nothing turned the tank's water, ms.
     pub longest_still_ms: Millis,
 }

@@ -38,7 +38,9 @@ pub(crate) struct Meters {
     pub(crate) heaters_in_air_ms: Vec<Millis>,
     /// Likewise of each fan.
     pub(crate) fans: Vec<(Millis, f64)>,
-    /// Likewise of each pump.
+    /// Scored time in which heaters and cooling worked against each other, ms.
+    pub(crate) heating_against_cooling_ms: Millis,
+    /// Scored time on, ms, and energy, J, of each pump.
     pub(crate) pumps: Vec<(Millis, f64)>,
     /// Likewise of each light.
     pub(crate) lights: Vec<(Millis, f64)>,
@@ -266,6 +268,7 @@ impl ScoreTally {
                 .map(|(_, energy_j)| energy_j / J_PER_KWH)
                 .collect(),
             chillers,
+            heating_against_cooling_ms: meters.heating_against_cooling_ms,
             salinity: meters.salinity.clone(),
             levels: meters.levels.clone(),
             room: meters.room.clone(),

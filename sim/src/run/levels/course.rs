@@ -78,14 +78,21 @@ impl Course {
         }
     }
 
-    pub(super) fn level_scores(&self, scenario: &Scenario, still: &[Stopwatch]) -> Vec<LevelScores> {
+    pub(super) fn level_scores(
+        &self,
+        scenario: &Scenario,
+        still: &[Stopwatch],
+        run_over_m3: impl Fn(usize) -> f64,
+    ) -> Vec<LevelScores> {
         let tanks = scenario.tanks.iter().zip(&self.heights_m).zip(still);
         tanks
-            .map(|((tank, (lowest_m, highest_m)), still)| LevelScores {
+            .enumerate()
+            .map(|(at, ((tank, (lowest_m, highest_m)), still))| LevelScores {
                 tank: tank.name.clone(),
                 full_m: tank.water_height_m,
                 lowest_m: *lowest_m,
                 highest_m: *highest_m,
+                run_over_m3: run_over_m3(at),
                 longest_still_ms: still.longest_ms,
             })
             .collect()

@@ -38,6 +38,8 @@ pub(super) struct TankWater {
     full_m: f64,
     /// Water per height above that, kg/m.
     above_kg_per_m: f64,
+    /// What ran over its brim so far, kg.
+    run_over_kg: f64,
 }
 
 impl TankWater {
@@ -52,6 +54,7 @@ impl TankWater {
             brim_kg: full_kg + above_kg_per_m * (tank.height_m - tank.water_height_m).max(0.0),
             full_m: tank.water_height_m,
             above_kg_per_m,
+            run_over_kg: 0.0,
         }
     }
 
@@ -78,6 +81,11 @@ impl TankWater {
     /// No more than rounding.
     pub(super) fn is_little(&self, by_kg: f64) -> bool {
         by_kg.abs() <= ROUNDING_FRAC * self.full_kg
+    }
+
+    /// What ran over its brim so far, kg.
+    pub(super) fn run_over_kg(&self) -> f64 {
+        self.run_over_kg
     }
 
     /// What a pump can draw, kg.
@@ -130,7 +138,7 @@ impl TankWater {
         self.salt_kg += by_kg * salinity_g_per_kg / G_PER_KG;
         let over_kg = (wanted_kg - self.brim_kg).max(0.0);
         self.water_kg = wanted_kg;
-        self.drain(over_kg, 0.0);
+        self.run_over_kg += self.drain(over_kg, 0.0);
         if self.is_little(self.full_kg - self.water_kg) {
             self.water_kg = self.full_kg;
         }

@@ -57,6 +57,7 @@ pub(super) fn combined(
     let mut heard: Option<Heard> = None;
     let mut acted_ms: Option<Millis> = None;
     let mut scored_ms = 0;
+    let mut heating_against_cooling_ms = 0;
     for (system, part) in systems.iter().zip(parts) {
         let of = &system.members;
         tanks.extend(stocked(scenario, system).zip(part.tanks));
@@ -76,6 +77,7 @@ pub(super) fn combined(
         }
         salinity.outside_from_ms = earlier(salinity.outside_from_ms, part.salinity.outside_from_ms);
         salinity.outside_range_h = salinity.outside_range_h.max(part.salinity.outside_range_h);
+        heating_against_cooling_ms = heating_against_cooling_ms.max(part.heating_against_cooling_ms);
         energy_kwh += part.energy_kwh;
         evaporated_kg += part.evaporated_kg;
         alerts += part.alerts;
@@ -98,6 +100,7 @@ pub(super) fn combined(
         heaters: ordered(heaters),
         fan_energy_kwh: ordered(fans),
         chillers: ordered(chillers),
+        heating_against_cooling_ms,
         salinity,
         circuits: supply.circuit_scores(scenario),
         backups: supply.backup_scores(scenario),

@@ -6,7 +6,7 @@ use clap::ValueEnum;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, not_bound, with_threads};
+use super::shared::{Changes, bound, with_threads};
 use tepid::budget::budgets;
 use tepid::compare::{CompareRequest, compare};
 use tepid::faults::{FaultsRequest, faults};
@@ -15,7 +15,7 @@ use tepid_output::plot::{Figure, PlotError};
 use tepid_output::records::FaultMatrix;
 use tepid_scenarios::{NO_FAULT, named_fault_set};
 use tepid_sim::quantity::parse_millis;
-use tepid_sim::run::{RunError, binds};
+use tepid_sim::run::RunError;
 use tepid_sim::scenario::Scenario;
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::{MINUTE, Millis};
@@ -107,7 +107,7 @@ fn strategies(arguments: &Arguments, scenario: &Scenario) -> Result<Vec<Named>, 
         .iter()
         .map(|name| {
             let file = tepid_scenarios::strategy(name)?;
-            binds(scenario, file.recipe.as_ref()).map_err(|error| not_bound(name, scenario, &error))?;
+            bound(&file, scenario)?;
             Ok((file.name, file.recipe))
         })
         .collect()

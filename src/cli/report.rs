@@ -5,14 +5,13 @@ use std::sync::atomic::AtomicBool;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, none_failed, not_bound, twice, with_threads};
+use super::shared::{Changes, bound, none_failed, twice, with_threads};
 use super::study::{failed, read_baseline};
 use tepid::report::{ReportRequest, report};
 use tepid::study::{Outcome, Shard, StudyRequest};
 use tepid_output::report::{Input, StudyReport, html, study_html};
 use tepid_output::wording::quoted;
 use tepid_scenarios::{Loaded, Study, library, load_file};
-use tepid_sim::run::binds;
 
 /// Arguments of `report`.
 #[derive(Debug, clap::Args)]
@@ -73,7 +72,7 @@ pub fn run(arguments: &Arguments) -> Done {
     for asked in &arguments.strategy {
         let file = tepid_scenarios::strategy(asked)?;
         for (_, scenario) in &scenarios {
-            binds(scenario, file.recipe.as_ref()).map_err(|error| not_bound(asked, scenario, &error))?;
+            bound(&file, scenario)?;
         }
         strategies.push((file.name, file.recipe));
     }

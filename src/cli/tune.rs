@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, PlotKind, Shown, json, not_bound, with_threads};
+use super::shared::{Changes, Format, PlotKind, Shown, bound, json, with_threads};
 use tepid::tune::{TuneError, TuneRequest, Varied, tune};
 use tepid_output::plot::{tuning_png, tuning_svg};
 use tepid_output::records::Tuning;
@@ -65,11 +65,11 @@ pub fn run(arguments: &Arguments) -> Done {
     let kind = arguments.plot.as_deref().map(PlotKind::of).transpose()?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let entry = entry(&arguments.strategy)?;
+    bound(&tepid_scenarios::strategy(entry.name)?, &scenario)?;
     let wrong = |error: TuneError| match error {
         TuneError::Folder(_) | TuneError::Journal(_) | TuneError::Failed(_) => {
             Failure::Unfinished(error.to_string())
         }
-        TuneError::Bind(error) => not_bound(entry.name, &scenario, &error),
         error => Failure::BadInput(format!("tune {}: {error}", entry.name)),
     };
     let varied = if arguments.vary.is_empty() {

@@ -7,7 +7,7 @@ use super::{
 use crate::cautions::gathered;
 use crate::difference::differs;
 use crate::records::{
-    ClosingsByBody, Comparison, HealthySummary, Merit, RoomKind, ScenarioBlock, Spread, Standing, StrategyRow,
+    ClosingsByBody, Comparison, HealthySummary, Merit, RoomKind, ScenarioBlock, Standing, StrategyRow,
 };
 use crate::verdict::verdict;
 use crate::wording::{
@@ -166,13 +166,16 @@ fn fights(block: &ScenarioBlock) -> String {
 /// Heat of the room's own devices, where strategies differ in it: the column of kWh knows nothing of it.
 fn room_heat(block: &ScenarioBlock) -> String {
     let mut text = String::new();
-    let kinds: [(&str, fn(&HealthySummary) -> Option<Spread>); 2] = [
-        ("heating gives", |healthy| healthy.room_heating_kwh_per_day),
-        ("cooling takes", |healthy| healthy.room_cooling_kwh_per_day),
-    ];
-    for (does, of) in kinds {
+    for (does, heats) in [("heating gives", true), ("cooling takes", false)] {
         let moved: Vec<(&str, f64)> = healthy(block)
-            .filter_map(|(strategy, healthy)| Some((strategy, of(healthy)?.mean)))
+            .filter_map(|(strategy, healthy)| {
+                let moved = if heats {
+                    healthy.room_heating_kwh_per_day
+                } else {
+                    healthy.room_cooling_kwh_per_day
+                };
+                Some((strategy, moved?.mean))
+            })
             .collect();
         let Some((_, first)) = moved.first() else {
             continue;

@@ -135,6 +135,7 @@ pub fn run() -> RunResult {
         target_c: 25.5,
         band_c: [25.0, 26.0],
         scores: Some(RunScores {
+            heating_against_cooling_h: 0.5,
             circuits: Vec::new(),
             backups: Vec::new(),
             scored_h: 168.0,
@@ -190,7 +191,7 @@ pub fn run() -> RunResult {
                 full_m: 0.45,
                 lowest_m: 0.42,
                 highest_m: 0.45,
-                run_over_l: 1.25,
+                run_over_l: 0.0,
             }],
             room: tepid_output::records::RoomResult {
                 lowest_c: 14.2,
@@ -203,7 +204,6 @@ pub fn run() -> RunResult {
             },
             heaters: vec![tepid_output::records::HeaterResult {
                 heater: "left".to_owned(),
-                heating_against_cooling_h: 0.5,
                 energy_kwh: 48.7,
                 on_frac: 0.97,
                 hottest_body_c: 45.0,

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, not_bound};
+use super::shared::{Changes, Format, Shown, bound, json};
 use tepid::card::{CardError, CardRequest, card, dates};
 use tepid_output::{card_html, csv_text, table};
 
@@ -50,6 +50,7 @@ pub fn run(arguments: &Arguments) -> Done {
     let date = date.transpose()?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let strategy = tepid_scenarios::strategy(&arguments.strategy)?;
+    bound(&strategy, &scenario)?;
     let lives = tepid_scenarios::lives(&scenario)?;
     let request = CardRequest {
         scenario: &scenario,
@@ -59,7 +60,6 @@ pub fn run(arguments: &Arguments) -> Done {
         seed: arguments.seed,
     };
     let record = card(&request).map_err(|error| match error {
-        CardError::Bind(error) => not_bound(&arguments.strategy, &scenario, &error),
         error => Failure::Unfinished(error.to_string()),
     })?;
     let units = arguments.shown.units.into();

@@ -30,8 +30,8 @@ pub mod heater_dial;
 pub mod lead_lag;
 mod night;
 pub mod on_off;
-#[cfg(any(feature = "script", feature = "program"))]
 mod output_limits;
+#[cfg(any(feature = "script", feature = "program"))]
 mod outputs;
 pub mod parameter;
 pub mod pi;

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Changes, Format, Shown, bound, json};
-use tepid::card::{CardError, CardRequest, card, dates};
+use tepid::card::{CardRequest, card, dates};
 use tepid_output::{card_html, csv_text, table};
 
 /// Arguments of `card`.
@@ -59,9 +59,7 @@ pub fn run(arguments: &Arguments) -> Done {
         date,
         seed: arguments.seed,
     };
-    let record = card(&request).map_err(|error| match error {
-        error => Failure::Unfinished(error.to_string()),
-    })?;
+    let record = card(&request).map_err(|error| Failure::Unfinished(error.to_string()))?;
     let units = arguments.shown.units.into();
     if let Some(path) = &arguments.output {
         let page = card_html::card_html(&record, units);

@@ -69,22 +69,28 @@ fn scenario(block: &ScenarioBlock, record: &Comparison, units: Units) -> String 
     if let Some(legend) = legend(block) {
         text += &wrapped(&format!("{BEST} "), legend, WIDTH);
     }
+    // What somebody came for stands on the first screen; what it rests on follows.
+    text += "\nVerdict\n";
+    text += &wrapped("", &verdict(block, units).join(" "), WIDTH);
+    let mut beside = String::new();
     if block.rows.iter().any(|row| {
         row.healthy
             .as_ref()
             .is_some_and(|healthy| healthy.contacts.len() > 1)
     }) {
-        text += &wrapped("", &worn(block), WIDTH);
+        beside += &wrapped("", &worn(block), WIDTH);
     }
-    text += &not_applying(block);
-    text += &fights(block);
-    text += &room_heat(block);
-    text += &by_body(block);
+    beside += &not_applying(block);
+    beside += &fights(block);
+    beside += &room_heat(block);
+    beside += &by_body(block);
+    if !beside.is_empty() {
+        text += "\nBeside the table\n";
+        text += &beside;
+    }
     text += &breakage::breakage(block, units);
     text += &oxygen::oxygen(block);
     text += &salinity::salinity(block.rows.iter().flat_map(|row| &row.faults));
-    text += "\nVerdict\n";
-    text += &wrapped("", &verdict(block, units).join(" "), WIDTH);
     let settings: Vec<String> = block
         .rows
         .iter()

@@ -65,11 +65,14 @@ pub fn run(arguments: &Arguments) -> Done {
     let kind = arguments.plot.as_deref().map(PlotKind::of).transpose()?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let entry = entry(&arguments.strategy)?;
-    bound(&tepid_scenarios::strategy(entry.name)?, &scenario)?;
+    let file = tepid_scenarios::strategy(entry.name)?;
     let wrong = |error: TuneError| match error {
         TuneError::Folder(_) | TuneError::Journal(_) | TuneError::Failed(_) => {
             Failure::Unfinished(error.to_string())
         }
+        TuneError::Bind(error) => bound(&file, &scenario)
+            .err()
+            .unwrap_or_else(|| Failure::BadInput(error.to_string())),
         error => Failure::BadInput(format!("tune {}: {error}", entry.name)),
     };
     let varied = if arguments.vary.is_empty() {

@@ -1,10 +1,10 @@
 //! `tepid card`.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, bound, json};
+use super::shared::{Changes, Format, Shown, apart, bound, json};
 use tepid::card::{CardRequest, card, dates};
 use tepid_output::{card_html, csv_text, table};
 
@@ -43,6 +43,8 @@ pub fn run(arguments: &Arguments) -> Done {
             path.display()
         )));
     }
+    let read = [&arguments.scenario, &arguments.strategy].map(Path::new);
+    apart(arguments.output.as_deref(), read)?;
     let date = arguments.date.as_deref().map(|text| {
         dates::day_of(text)
             .ok_or_else(|| Failure::BadInput(format!("--date {text}: expected a day such as 2026-11-26")))

@@ -4,7 +4,9 @@ use std::path::Path;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Named, Shown, json, none_failed, strategies, twice, with_threads};
+use super::shared::{
+    Changes, Format, Named, Shown, Threads, json, none_failed, strategies, twice, with_threads,
+};
 use super::study::{Asked, Kept};
 use tepid::compare::{CompareRequest, compare};
 use tepid::study::Shard;
@@ -64,9 +66,8 @@ pub struct Arguments {
     /// Runs of each cell with other random numbers; without it: 1.
     #[arg(long, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replicates: Option<u64>,
-    /// Threads; without it: all cores. The result does not depend on it.
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
-    threads: Option<u16>,
+    #[command(flatten)]
+    threads: Threads,
     #[command(flatten)]
     kept: Kept,
     /// Runs part K of N of a study, for `tepid merge`; `auto` or `auto/N` in a job that numbers its parts.
@@ -105,7 +106,7 @@ pub fn run(arguments: &Arguments) -> Done {
         seed: plan.seed,
         replicates: plan.replicates,
     };
-    let comparison = with_threads(arguments.threads, |bar| compare(&request, bar))?
+    let comparison = with_threads(&arguments.threads, |bar| compare(&request, bar))?
         .map_err(|error| Failure::BadInput(error.to_string()))?;
     print(&shown(arguments, &comparison)?)?;
     if arguments.what.is_empty() && arguments.shown.format == Format::Table {
@@ -258,7 +259,7 @@ fn of_study(arguments: &Arguments, study: Study) -> Done {
         path,
         kept: &arguments.kept,
         shard: arguments.shard.unwrap_or(Shard::WHOLE),
-        threads: arguments.threads,
+        threads: &arguments.threads,
         verbose: arguments.verbose,
         shown: &arguments.shown,
     };

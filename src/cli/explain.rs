@@ -8,7 +8,7 @@ use tepid_strategies::guard::find_guard;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{json, with_threads};
+use super::shared::{Threads, json, with_threads};
 
 /// Arguments of `explain`.
 #[derive(Debug, clap::Args)]
@@ -43,9 +43,8 @@ struct OfStrategy {
     /// Seed of weather and noise.
     #[arg(long, default_value_t = 7)]
     seed: u64,
-    /// Threads; without it: all cores. The result does not depend on it.
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
-    threads: Option<u16>,
+    #[command(flatten)]
+    threads: Threads,
     /// Form of the output.
     #[arg(long, value_enum, default_value_t)]
     format: Format,
@@ -103,7 +102,7 @@ pub fn run(arguments: &Arguments) -> Done {
             ))?;
         }
     }
-    let tried = with_threads(asked.threads, |bar| begun.with_faults(asked.seed, sets, bar))?;
+    let tried = with_threads(&asked.threads, |bar| begun.with_faults(asked.seed, sets, bar))?;
     let record = tried.map_err(wrong)?;
     print(&match asked.format {
         Format::Table => table::coverage(&record),

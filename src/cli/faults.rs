@@ -2,7 +2,7 @@
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, bound, json, none_failed, with_threads};
+use super::shared::{Changes, Format, Shown, Threads, all_bound, json, none_failed, with_threads};
 use tepid::faults::{FaultsRequest, faults};
 use tepid_output::records::FaultMatrix;
 use tepid_output::{csv_text, table};
@@ -23,9 +23,8 @@ pub struct Arguments {
     /// Seed of weather and noise.
     #[arg(long, default_value_t = 7)]
     seed: u64,
-    /// Threads; without it: all cores. The result does not depend on it.
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
-    threads: Option<u16>,
+    #[command(flatten)]
+    threads: Threads,
     #[command(flatten)]
     shown: Shown,
 }
@@ -33,19 +32,14 @@ pub struct Arguments {
 /// Tries and shows.
 pub fn run(arguments: &Arguments) -> Done {
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
-    let mut strategies = Vec::new();
-    for name in &arguments.strategy {
-        let file = tepid_scenarios::strategy(name)?;
-        bound(&file, &scenario)?;
-        strategies.push((file.name, file.recipe));
-    }
+    let strategies = all_bound(&arguments.strategy, &[&scenario])?;
     let request = FaultsRequest {
         scenario: &scenario,
         strategies: &strategies,
         seed: arguments.seed,
         pairs: arguments.pairs,
     };
-    let matrix = with_threads(arguments.threads, |bar| faults(&request, bar))?
+    let matrix = with_threads(&arguments.threads, |bar| faults(&request, bar))?
         .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
     print(&shown(arguments, &matrix)?)?;
     let failed = matrix.strategies.iter().filter(|one| !one.failures.is_empty());

@@ -14,7 +14,7 @@ use tepid_scenarios::{log_file, looks_like_path};
 use super::Done;
 use super::exit::{Failure, print};
 use super::log_options::LogArguments;
-use super::shared::{Changes, Format, PlotKind, Shown, json};
+use super::shared::{Changes, Format, PlotKind, Shown, apart, json};
 
 /// Arguments of `fit`.
 #[derive(Debug, clap::Args)]
@@ -67,6 +67,8 @@ enum Parameter {
 
 /// Fits and shows.
 pub fn run(arguments: &Arguments) -> Done {
+    let read = [Path::new(&arguments.scenario), &arguments.log];
+    apart(arguments.plot.as_deref(), read)?;
     let settings = arguments.changes.settings()?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &settings)?;
     let log = log_file::read(&arguments.log, &arguments.read.options()?)?;
@@ -80,7 +82,11 @@ pub fn run(arguments: &Arguments) -> Done {
         hold: &hold,
     };
     // A wrong path should be known before minutes of work.
-    let plot = arguments.plot.as_deref().map(PlotKind::of).transpose()?;
+    let plot = arguments
+        .plot
+        .as_deref()
+        .map(|path| PlotKind::of("--plot", path))
+        .transpose()?;
     let mut file = arguments.output.as_deref().map(new_file).transpose()?;
     let record = fit(&request).map_err(|error| Failure::BadInput(error.to_string()))?;
     if let (Some(file), Some(path)) = (&mut file, &arguments.output) {

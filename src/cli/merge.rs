@@ -7,7 +7,7 @@ use tepid_scenarios::{Loaded, load_file};
 
 use super::Done;
 use super::exit::Failure;
-use super::shared::Shown;
+use super::shared::{Shown, Threads};
 use super::study::{Asked, Kept, merge};
 
 /// Arguments of `merge`.
@@ -33,7 +33,7 @@ pub fn run(arguments: &Arguments) -> Done {
         path: &arguments.study,
         kept: &arguments.kept,
         shard: Shard::WHOLE,
-        threads: None,
+        threads: &Threads::default(),
         verbose: false,
         shown: &arguments.shown,
     };

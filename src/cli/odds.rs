@@ -2,7 +2,7 @@
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, strategies, with_threads};
+use super::shared::{Changes, Format, Shown, Threads, json, strategies, with_threads};
 use tepid::odds::{OddsRequest, odds};
 use tepid_output::{csv_text, table};
 
@@ -23,9 +23,8 @@ pub struct Arguments {
     /// Seed of all draws.
     #[arg(long, default_value_t = 7)]
     seed: u64,
-    /// Threads; without it: all cores. The result does not depend on it.
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
-    threads: Option<u16>,
+    #[command(flatten)]
+    threads: Threads,
     #[command(flatten)]
     changes: Changes,
     #[command(flatten)]
@@ -45,7 +44,7 @@ pub fn run(arguments: &Arguments) -> Done {
         span_years: arguments.span,
         seed: arguments.seed,
     };
-    let record = with_threads(arguments.threads, |bar| odds(&request, bar))?
+    let record = with_threads(&arguments.threads, |bar| odds(&request, bar))?
         .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
     print(&match arguments.shown.format {
         Format::Table => table::odds(&record, arguments.shown.units.into()),

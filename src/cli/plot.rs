@@ -1,23 +1,23 @@
 //! `tepid plot`.
 
-use std::path::PathBuf;
+use std::iter::once;
+use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, bound, with_threads};
+use super::shared::{Changes, Named, PlotKind, Threads, all_bound, apart, with_threads};
 use tepid::budget::budgets;
 use tepid::compare::{CompareRequest, compare};
 use tepid::faults::{FaultsRequest, faults};
 use tepid::figures;
-use tepid_output::plot::{Figure, PlotError};
+use tepid_output::plot::Figure;
 use tepid_output::records::FaultMatrix;
 use tepid_scenarios::{NO_FAULT, named_fault_set};
 use tepid_sim::quantity::parse_millis;
 use tepid_sim::run::RunError;
 use tepid_sim::scenario::Scenario;
-use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::{MINUTE, Millis};
 
 /// Arguments of `plot`.
@@ -45,6 +45,8 @@ pub struct Arguments {
     /// Seed of weather and noise.
     #[arg(long, default_value_t = 7)]
     seed: u64,
+    #[command(flatten)]
+    threads: Threads,
 }
 
 /// The pictures that compare.
@@ -62,27 +64,19 @@ enum Kind {
     Budget,
 }
 
-/// A strategy and what it is called.
-type Named = (String, Box<dyn StrategyRecipe>);
-
 /// Computes and draws.
 pub fn run(arguments: &Arguments) -> Done {
-    let ending = arguments.output.extension().and_then(|ending| ending.to_str());
-    let draw: fn(&Figure) -> Result<Vec<u8>, PlotError> = match ending.map(str::to_ascii_lowercase).as_deref()
-    {
-        Some("svg") => |figure| figure.svg().map(String::into_bytes),
-        Some("png") => Figure::png,
-        _ => {
-            return Err(Failure::BadInput(format!(
-                "--output {}: the name must end in .svg or .png",
-                arguments.output.display()
-            )));
-        }
-    };
+    let kind = PlotKind::of("--output", &arguments.output)?;
+    let read = once(&arguments.scenario).chain(&arguments.strategy);
+    apart(Some(&arguments.output), read.map(Path::new))?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let strategies = strategies(arguments, &scenario)?;
     let figure = figure(arguments, &scenario, &strategies)?;
-    let bytes = draw(&figure).map_err(|error| {
+    let drawn = match kind {
+        PlotKind::Svg => figure.svg().map(String::into_bytes),
+        PlotKind::Png => figure.png(),
+    };
+    let bytes = drawn.map_err(|error| {
         Failure::Unfinished(format!("cannot draw {}: {error}", arguments.output.display()))
     })?;
     std::fs::write(&arguments.output, bytes).map_err(|error| Failure::writing(&arguments.output, error))?;
@@ -102,15 +96,7 @@ fn strategies(arguments: &Arguments, scenario: &Scenario) -> Result<Vec<Named>, 
         }
         _ => {}
     }
-    arguments
-        .strategy
-        .iter()
-        .map(|name| {
-            let file = tepid_scenarios::strategy(name)?;
-            bound(&file, scenario)?;
-            Ok((file.name, file.recipe))
-        })
-        .collect()
+    all_bound(&arguments.strategy, &[scenario])
 }
 
 fn figure(arguments: &Arguments, scenario: &Scenario, strategies: &[Named]) -> Result<Figure, Failure> {
@@ -130,14 +116,14 @@ fn figure(arguments: &Arguments, scenario: &Scenario, strategies: &[Named]) -> R
         }
         Kind::Wear => figures::wear(scenario, strategies, seed).map_err(failed),
         Kind::Faults => {
-            let matrix = matrix(scenario, strategies, seed)?;
+            let matrix = matrix(scenario, strategies, seed, &arguments.threads)?;
             let [(_, recipe)] = strategies else {
                 return Err(Failure::BadInput("expected --strategy once".to_owned()));
             };
             Ok(figures::gallery(scenario, recipe.as_ref(), &matrix))
         }
         Kind::Pareto => {
-            let matrix = matrix(scenario, strategies, seed)?;
+            let matrix = matrix(scenario, strategies, seed, &arguments.threads)?;
             let sets = vec![named_fault_set(scenario, NO_FAULT)?];
             let request = CompareRequest {
                 scenarios: &[(scenario.clone(), sets)],
@@ -145,7 +131,7 @@ fn figure(arguments: &Arguments, scenario: &Scenario, strategies: &[Named]) -> R
                 seed,
                 replicates: 1,
             };
-            let compared = with_threads(None, |bar| compare(&request, bar))?
+            let compared = with_threads(&arguments.threads, |bar| compare(&request, bar))?
                 .map_err(|error| Failure::BadInput(error.to_string()))?;
             let blocks: Vec<_> = compared.scenarios;
             let Some(block) = blocks.first() else {
@@ -167,14 +153,19 @@ fn figure(arguments: &Arguments, scenario: &Scenario, strategies: &[Named]) -> R
     }
 }
 
-fn matrix(scenario: &Scenario, strategies: &[Named], seed: u64) -> Result<FaultMatrix, Failure> {
+fn matrix(
+    scenario: &Scenario,
+    strategies: &[Named],
+    seed: u64,
+    threads: &Threads,
+) -> Result<FaultMatrix, Failure> {
     let request = FaultsRequest {
         scenario,
         strategies,
         seed,
         pairs: false,
     };
-    with_threads(None, |bar| faults(&request, bar))?
+    with_threads(threads, |bar| faults(&request, bar))?
         .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))
 }
 

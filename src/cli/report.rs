@@ -5,13 +5,14 @@ use std::sync::atomic::AtomicBool;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, bound, none_failed, twice, with_threads};
+use super::shared::{Changes, Threads, all_bound, apart, none_failed, twice, with_threads};
 use super::study::{failed, read_baseline};
 use tepid::report::{ReportRequest, report};
 use tepid::study::{Outcome, Shard, StudyRequest};
 use tepid_output::report::{Input, StudyReport, html, study_html};
 use tepid_output::wording::quoted;
 use tepid_scenarios::{Loaded, Study, library, load_file};
+use tepid_sim::scenario::Scenario;
 
 /// Arguments of `report`.
 #[derive(Debug, clap::Args)]
@@ -39,9 +40,8 @@ pub struct Arguments {
     /// What gates of a study with `no_worse_than_baseline` are held against.
     #[arg(long, value_name = "FILE.json")]
     baseline: Option<PathBuf>,
-    /// Threads; without it: all cores. The result does not depend on it.
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
-    threads: Option<u16>,
+    #[command(flatten)]
+    threads: Threads,
 }
 
 /// Without others.
@@ -50,6 +50,12 @@ const DEFAULT_RUNS: u64 = 20;
 
 /// Computes and writes.
 pub fn run(arguments: &Arguments) -> Done {
+    let read = arguments
+        .scenarios
+        .iter()
+        .chain(&arguments.strategy)
+        .map(Path::new);
+    apart(Some(&arguments.output), read.chain(arguments.baseline.as_deref()))?;
     if let Some(study) = study(arguments)? {
         return of_study(arguments, study);
     }
@@ -68,14 +74,8 @@ pub fn run(arguments: &Arguments) -> Done {
     for asked in &arguments.scenarios {
         scenarios.push((asked.clone(), tepid_scenarios::scenario(asked, &settings)?));
     }
-    let mut strategies = Vec::new();
-    for asked in &arguments.strategy {
-        let file = tepid_scenarios::strategy(asked)?;
-        for (_, scenario) in &scenarios {
-            bound(&file, scenario)?;
-        }
-        strategies.push((file.name, file.recipe));
-    }
+    let all: Vec<&Scenario> = scenarios.iter().map(|(_, scenario)| scenario).collect();
+    let strategies = all_bound(&arguments.strategy, &all)?;
     let names: Vec<&str> = scenarios
         .iter()
         .map(|(_, scenario)| scenario.name.as_str())
@@ -97,7 +97,7 @@ pub fn run(arguments: &Arguments) -> Done {
         inputs: inputs(arguments)?,
     };
     opened(arguments)?;
-    let report = with_threads(arguments.threads, |bar| report(&request, bar))?
+    let report = with_threads(&arguments.threads, |bar| report(&request, bar))?
         .map_err(|error| Failure::BadInput(error.to_string()))?;
     written(arguments, &html(&report))?;
     let failed = report
@@ -151,7 +151,7 @@ fn of_study(arguments: &Arguments, study: Study) -> Done {
         stop: &AtomicBool::new(false),
     };
     let outcome =
-        with_threads(arguments.threads, |bar| tepid::study::study(&request, bar))?.map_err(failed)?;
+        with_threads(&arguments.threads, |bar| tepid::study::study(&request, bar))?.map_err(failed)?;
     let Outcome::Whole(result) = outcome else {
         return Err(Failure::Unfinished("only a part of the study was run".to_owned()));
     };

@@ -2,6 +2,7 @@
 
 use std::fs::File;
 use std::io::BufWriter;
+use std::iter::once;
 use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
@@ -9,7 +10,7 @@ use clap::ValueEnum;
 use super::Done;
 use super::exit::{Failure, print};
 use super::log_options::LogArguments;
-use super::shared::{Changes, Format, PlotKind, Shown, bound, json};
+use super::shared::{Changes, Format, PlotKind, Shown, apart, bound, json};
 use tepid::alerts::{response_curve, somebody_acts};
 use tepid::exposure::{Healthy, worst_case};
 use tepid::replay::{ReplaySink, Replayed};
@@ -114,6 +115,7 @@ pub fn run(arguments: &Arguments) -> Done {
         return run_cell(arguments, cell);
     }
     let name = arguments.strategy.as_deref().unwrap_or_default();
+    written_apart(arguments)?;
     let mut scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let strategy = tepid_scenarios::strategy(name)?;
     // The same length in every room, where nobody asks for another.
@@ -159,8 +161,20 @@ fn replayed(arguments: &Arguments, scenario: &Scenario, path: &Path) -> Result<R
     Replayed::new(scenario, &log).map_err(|error| Failure::BadInput(error.to_string()))
 }
 
+/// Neither course nor picture takes the place of what is read.
+fn written_apart(arguments: &Arguments) -> Done {
+    for written in [&arguments.trace, &arguments.plot] {
+        let files = once(&arguments.scenario)
+            .chain(&arguments.strategy)
+            .map(Path::new);
+        apart(written.as_deref(), files.chain(arguments.replay.as_deref()))?;
+    }
+    Ok(())
+}
+
 /// Runs a cell of a study as the study ran it.
 fn run_cell(arguments: &Arguments, name: &str) -> Done {
+    written_apart(arguments)?;
     let Loaded::Study(study) = load_file(Path::new(&arguments.scenario))? else {
         return Err(Failure::BadInput(format!(
             "{} is no study; --cell names a cell of one",
@@ -204,7 +218,11 @@ fn carried_out(
     if arguments.by_response {
         return shown_by_response(arguments, request, fault);
     }
-    let kind = arguments.plot.as_deref().map(PlotKind::of).transpose()?;
+    let kind = arguments
+        .plot
+        .as_deref()
+        .map(|path| PlotKind::of("--plot", path))
+        .transpose()?;
     let mut sinks = Sinks::open(arguments, request, replayed)?;
     let mut result = single(request, fault, sinks.wanted());
     sinks.finish(arguments, kind, request.scenario, &mut result)?;

@@ -80,14 +80,19 @@ impl Changes {
     }
 }
 
-/// Does long work on this many threads (`None`: one for each core), with progress on a terminal.
-pub fn with_threads<T: Send>(
+/// How many threads long work may take.
+#[derive(Debug, Default, clap::Args)]
+pub struct Threads {
+    /// Threads; without it: all cores. The result does not depend on it.
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
     threads: Option<u16>,
-    work: impl FnOnce(&Bar) -> T + Send,
-) -> Result<T, Failure> {
+}
+
+/// Does long work on so many threads, with progress on a terminal.
+pub fn with_threads<T: Send>(threads: &Threads, work: impl FnOnce(&Bar) -> T + Send) -> Result<T, Failure> {
     let bar = Bar::new();
     let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(usize::from(threads.unwrap_or(0)))
+        .num_threads(usize::from(threads.threads.unwrap_or(0)))
         .build()
         .map_err(|error| Failure::Unfinished(format!("cannot start threads: {error}")))?;
     let done = pool.install(|| work(&bar));
@@ -127,6 +132,18 @@ pub fn bound(strategy: &StrategyFile, scenario: &Scenario) -> Result<(), Failure
         }
         Err(BindError::DoesNotApply { missing }) => Err(does_not_apply(&strategy.name, scenario, &missing)),
     }
+}
+
+/// Strategies by name or file, each of which applies to every scenario.
+pub fn all_bound(names: &[String], scenarios: &[&Scenario]) -> Result<Vec<Named>, Failure> {
+    let each = names.iter().map(|name| {
+        let file = tepid_scenarios::strategy(name)?;
+        for scenario in scenarios {
+            bound(&file, scenario)?;
+        }
+        Ok((file.name, file.recipe))
+    });
+    each.collect()
 }
 
 /// A strategy and what it is called in results.
@@ -187,6 +204,25 @@ pub fn json(record: &impl serde::Serialize) -> Result<String, Failure> {
     tepid_output::json::json(record).map_err(|error| Failure::Unfinished(error.to_string()))
 }
 
+/// What is written never takes the place of a file that it is made from.
+pub fn apart<'a>(written: Option<&Path>, read: impl IntoIterator<Item = &'a Path>) -> Done {
+    let Some(written) = written else {
+        return Ok(());
+    };
+    // A file that is not there yet is none of those that are read.
+    let place = |path: &Path| path.canonicalize().ok();
+    match read
+        .into_iter()
+        .any(|path| place(path).is_some() && place(path) == place(written))
+    {
+        true => Err(Failure::BadInput(format!(
+            "{} is read by this command and would be written over; expected another name",
+            written.display()
+        ))),
+        false => Ok(()),
+    }
+}
+
 /// How a plot is written.
 #[derive(Debug, Clone, Copy)]
 pub enum PlotKind {
@@ -197,8 +233,8 @@ pub enum PlotKind {
 }
 
 impl PlotKind {
-    /// By the ending of a file's name.
-    pub fn of(path: &Path) -> Result<Self, Failure> {
+    /// By the ending of the file's name that an option gives.
+    pub fn of(option: &str, path: &Path) -> Result<Self, Failure> {
         match path
             .extension()
             .and_then(|ending| ending.to_str())
@@ -208,7 +244,7 @@ impl PlotKind {
             Some("svg") => Ok(Self::Svg),
             Some("png") => Ok(Self::Png),
             _ => Err(Failure::BadInput(format!(
-                "--plot {}: the name must end in .svg or .png",
+                "{option} {}: the name must end in .svg or .png",
                 path.display()
             ))),
         }

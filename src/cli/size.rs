@@ -4,7 +4,7 @@ use std::ops::RangeInclusive;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, json, with_threads};
+use super::shared::{Changes, Format, Shown, Threads, json, with_threads};
 use tepid::exposure::HORIZON_MS;
 use tepid::size::{SizeRequest, sizes};
 use tepid_output::records::{FORMAT_VERSION, RecordKind, Sizes};
@@ -32,9 +32,8 @@ pub struct Arguments {
     /// The mains out for this long as well: hours of oxygen, then of heat, bare and wrapped; at most 72 h.
     #[arg(long, value_name = "TIME")]
     outage: Option<String>,
-    /// Threads; without it: all cores. The result does not depend on it.
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
-    threads: Option<u16>,
+    #[command(flatten)]
+    threads: Threads,
     #[command(flatten)]
     changes: Changes,
     #[command(flatten)]
@@ -56,7 +55,7 @@ pub fn run(arguments: &Arguments) -> Done {
         reserve_frac,
         outage_ms,
     };
-    let all = with_threads(arguments.threads, |bar| sizes(&request, bar))?
+    let all = with_threads(&arguments.threads, |bar| sizes(&request, bar))?
         .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
     let units = arguments.shown.units.into();
     let leaves = |error: &dyn std::fmt::Display| Failure::Unfinished(error.to_string());

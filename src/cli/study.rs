@@ -14,7 +14,7 @@ use tepid_scenarios::Study;
 use super::Done;
 use super::exit::{Failure, print};
 use super::progress::Bar;
-use super::shared::{Format, Shown, json, with_threads};
+use super::shared::{Format, Shown, Threads, json, with_threads};
 
 /// Set by Ctrl-C: the cells under way are finished, then the study ends.
 static STOP: AtomicBool = AtomicBool::new(false);
@@ -118,7 +118,7 @@ pub struct Asked<'a> {
     /// Which part of it.
     pub shard: Shard,
     /// Threads.
-    pub threads: Option<u16>,
+    pub threads: &'a Threads,
     /// Tells of failures as they come.
     pub verbose: bool,
     /// Form of the output.

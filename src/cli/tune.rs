@@ -1,10 +1,11 @@
 //! `tepid tune`.
 
-use std::path::PathBuf;
+use std::iter::once;
+use std::path::{Path, PathBuf};
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, PlotKind, Shown, bound, json, with_threads};
+use super::shared::{Changes, Format, PlotKind, Shown, Threads, apart, bound, json, with_threads};
 use tepid::tune::{TuneError, TuneRequest, Varied, tune};
 use tepid_output::plot::{tuning_png, tuning_svg};
 use tepid_output::records::Tuning;
@@ -51,9 +52,8 @@ pub struct Arguments {
     /// Seed of weather, noise and search.
     #[arg(long, default_value_t = 7)]
     seed: u64,
-    /// Threads; without it: all cores. The result does not depend on it.
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
-    threads: Option<u16>,
+    #[command(flatten)]
+    threads: Threads,
     #[command(flatten)]
     changes: Changes,
     #[command(flatten)]
@@ -62,7 +62,13 @@ pub struct Arguments {
 
 /// Searches and shows. It ends with 1 where no setting is recommended.
 pub fn run(arguments: &Arguments) -> Done {
-    let kind = arguments.plot.as_deref().map(PlotKind::of).transpose()?;
+    let read = once(&arguments.scenario).chain(&arguments.also).map(Path::new);
+    apart(arguments.plot.as_deref(), read)?;
+    let kind = arguments
+        .plot
+        .as_deref()
+        .map(|path| PlotKind::of("--plot", path))
+        .transpose()?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let entry = entry(&arguments.strategy)?;
     let file = tepid_scenarios::strategy(entry.name)?;
@@ -99,7 +105,7 @@ pub fn run(arguments: &Arguments) -> Done {
         no_worse: arguments.no_worse,
         folder: arguments.results.as_deref(),
     };
-    let record = with_threads(arguments.threads, |bar| tune(&request, bar))?.map_err(wrong)?;
+    let record = with_threads(&arguments.threads, |bar| tune(&request, bar))?.map_err(wrong)?;
     draw(arguments, kind, &record)?;
     print(&match arguments.shown.format {
         Format::Table => table::tuning(&record, arguments.shown.units.into()),

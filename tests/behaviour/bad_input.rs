@@ -307,3 +307,57 @@ fn explain_without_saying_what_shows_the_words_to_write() {
     assert_eq!(code, 2);
     assert!(said.contains("tepid explain strategy pi"), "{said}");
 }
+
+/// Whoever mixes up two options must not lose the file that took an evening.
+#[test]
+fn no_command_writes_over_a_file_that_it_reads() {
+    let tank = library_tank();
+    let law: &[u8] = b"strategy = \"on-off\"\n";
+    let asked: [&[&str]; 6] = [
+        &["run", "tank.toml", "--strategy", "law.svg", "--plot", "law.svg"],
+        &["run", "tank.toml", "--strategy", "on-off", "--trace", "tank.toml"],
+        &[
+            "run",
+            "tank.toml",
+            "--strategy",
+            "on-off",
+            "--trace",
+            "./tank.toml",
+        ],
+        &[
+            "plot",
+            "wear",
+            "tank.toml",
+            "--strategy",
+            "law.svg",
+            "-o",
+            "law.svg",
+        ],
+        &["report", "tank.html", "--strategy", "on-off", "-o", "tank.html"],
+        &["card", "tank.html", "--strategy", "on-off", "-o", "tank.html"],
+    ];
+    for arguments in asked {
+        let folder = tempfile::tempdir().expect("folder");
+        let files: [(&str, &[u8]); 3] = [("tank.toml", &tank), ("tank.html", &tank), ("law.svg", law)];
+        for (name, bytes) in files {
+            std::fs::write(folder.path().join(name), bytes).expect("written");
+        }
+        let (code, _, said) = run_in(folder.path(), arguments);
+        assert_eq!(code, 2, "{arguments:?}: {said}");
+        assert!(said.contains("would be written over"), "{arguments:?}: {said}");
+        for (name, bytes) in files {
+            assert_eq!(
+                std::fs::read(folder.path().join(name)).expect("read"),
+                bytes,
+                "{arguments:?}"
+            );
+        }
+    }
+}
+
+fn library_tank() -> Vec<u8> {
+    tepid_scenarios::library::text("lidded-nano")
+        .expect("text")
+        .as_bytes()
+        .to_vec()
+}

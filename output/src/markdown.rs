@@ -5,7 +5,7 @@ use crate::wording::study::{
     bound, case_named, differences, gate_value, gates_in_a_sentence, gates_that, heading, how_shown, judged,
     lacking, runs,
 };
-use crate::wording::study_scores::{Figures, MAIN, Main, shown_and_zero, summary, zero_in_words};
+use crate::wording::study_scores::{MAIN, columns, shown_and_zero, summary, zero_in_words};
 use crate::wording::{MISSING, Units, abridged};
 
 /// Gates told one by one, and failed runs: summaries of CI services have a limit.
@@ -146,13 +146,7 @@ fn scenarios(record: &StudyResult) -> String {
 
 fn scores(groups: &[StudyGroup]) -> String {
     let (shown, zero) = shown_and_zero(groups);
-    let columns: Vec<(&Main, Figures)> = shown
-        .into_iter()
-        .map(|main| {
-            let scores = groups.iter().filter_map(|group| summary(group, main.score));
-            (main, Figures::of(scores, Units::Metric))
-        })
-        .collect();
+    let columns = columns(shown, groups);
     let titles: Vec<String> = columns.iter().map(|(main, _)| main.title()).collect();
     let mut heads = vec!["Case", "Strategy", "Runs"];
     heads.extend(titles.iter().map(String::as_str));

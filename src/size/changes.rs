@@ -11,7 +11,7 @@ use super::{SizeError, needed_w};
 use crate::exposure::HORIZON_MS;
 
 /// By how much a room is made colder and warmer, K. A choice.
-const ROOM_K: f64 = 2.0;
+pub(super) const ROOM_K: f64 = 2.0;
 
 /// One circumstance that is different.
 pub(super) struct Circumstance {
@@ -31,6 +31,27 @@ pub(super) fn circumstances(scenario: &Scenario, response_h: f64) -> Vec<Circums
             response_h,
         }
     };
+    let (covered, words) = covered_otherwise(scenario);
+    let mut all = vec![
+        changed(format!("the coldest room {ROOM_K:.0} K colder"), &|scenario| {
+            scenario.room.coldest.temp_c -= ROOM_K;
+        }),
+        changed(format!("the warmest room {ROOM_K:.0} K warmer"), &|scenario| {
+            scenario.room.warmest.temp_c += ROOM_K;
+        }),
+        changed(words.to_owned(), &|scenario| scenario.clone_from(&covered)),
+    ];
+    if 2.0 * response_h <= hours(HORIZON_MS) {
+        all.push(Circumstance {
+            response_h: 2.0 * response_h,
+            ..changed("help takes twice as long".to_owned(), &|_| ())
+        });
+    }
+    all
+}
+
+/// The same tanks without their lids, or with lids where there is none, and that in words.
+pub(super) fn covered_otherwise(scenario: &Scenario) -> (Scenario, &'static str) {
     let lidded = scenario
         .tanks
         .iter()
@@ -40,26 +61,11 @@ pub(super) fn circumstances(scenario: &Scenario, response_h: f64) -> Vec<Circums
     } else {
         (USUAL_LID, "a lid on every tank")
     };
-    let mut all = vec![
-        changed(format!("the coldest room {ROOM_K:.0} K colder"), &|scenario| {
-            scenario.room.coldest.temp_c -= ROOM_K;
-        }),
-        changed(format!("the warmest room {ROOM_K:.0} K warmer"), &|scenario| {
-            scenario.room.warmest.temp_c += ROOM_K;
-        }),
-        changed(words.to_owned(), &|scenario| {
-            for tank in &mut scenario.tanks {
-                tank.cover = cover;
-            }
-        }),
-    ];
-    if 2.0 * response_h <= hours(HORIZON_MS) {
-        all.push(Circumstance {
-            response_h: 2.0 * response_h,
-            ..changed("help takes twice as long".to_owned(), &|_| ())
-        });
+    let mut covered = scenario.clone();
+    for tank in &mut covered.tanks {
+        tank.cover = cover;
     }
-    all
+    (covered, words)
 }
 
 /// The range of each circumstance, for as many heaters as `beside`, the largest change first.

@@ -7,12 +7,12 @@ use tepid_output::records::{
     HoursToLine, OutageBacked, OutageBackup, OutageChange, OutageCourse, OutageLoad, OutageOxygen, RoomKind,
     SizeOutage,
 };
-use tepid_scenarios::{USUAL_LID, USUAL_WRAP_M2_K_PER_W, usual_body};
+use tepid_scenarios::{USUAL_WRAP_M2_K_PER_W, usual_body};
 use tepid_sim::ids::{ContactId, HeaterId, TankId};
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{
-    Backup, Contact, ContactKind, Cover, Effect, Happening, Heater, HeaterKind, Lasts, Load, Origin,
-    OwnSensing, Reset, Scenario, SensedAt, Store, When,
+    Backup, Contact, ContactKind, Effect, Happening, Heater, HeaterKind, Lasts, Load, Origin, OwnSensing,
+    Reset, Scenario, SensedAt, Store, When,
 };
 use tepid_sim::scores::{OxygenScores, Scores, TankScores};
 use tepid_sim::time::{DAY, Millis, hours};
@@ -20,6 +20,7 @@ use tepid_strategies::Entry;
 use tepid_strategies::{heater_dial, on_off};
 
 use super::bench::{Heaters, SEED, equipped, sensed_tank};
+use super::changes::{ROOM_K, covered_otherwise};
 use super::{SizeError, needed_w};
 use crate::budget::room_words;
 use crate::exposure::HORIZON_MS;
@@ -36,9 +37,6 @@ const ENDLESS_J: f64 = 1e12;
 
 /// Joules in a watt-hour, J/Wh. Exact.
 const J_PER_WH: f64 = 3600.0;
-
-/// By how much the coldest room is made colder, K. A choice, that of heaters too.
-const ROOM_K: f64 = 2.0;
 
 /// How fast, K/h, and how far, K, a house without heating cools beside its tank. An assumption, no source: an insulated house on a winter's night.
 const HOUSE_K_PER_H: f64 = 0.5;
@@ -261,19 +259,7 @@ impl Bench {
     fn changes(&self, scenario: &Scenario) -> Result<Vec<OutageChange>, SizeError> {
         let mut colder = scenario.clone();
         colder.room.coldest.temp_c -= ROOM_K;
-        let lidded = scenario
-            .tanks
-            .iter()
-            .any(|tank| matches!(tank.cover, Cover::Lid { .. }));
-        let (cover, words) = if lidded {
-            (Cover::Open, "no lid on any tank")
-        } else {
-            (USUAL_LID, "a lid on every tank")
-        };
-        let mut covered = scenario.clone();
-        for tank in &mut covered.tanks {
-            tank.cover = cover;
-        }
+        let (covered, words) = covered_otherwise(scenario);
         let house = [happening(
             "the house cools",
             Effect::RoomCooled {

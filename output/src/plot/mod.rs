@@ -37,6 +37,7 @@ pub use figure::{CycleOf, Drawing, FaultOf, Figure, Shared, WearOf};
 pub(crate) use happenings::{Shape, Span, spans};
 pub(crate) use scale::{Scale, few_time_ticks};
 pub use sheet::{PlotInfo, PlottedDevice, time_series_png, time_series_svg};
+pub(crate) use temperatures::points;
 pub use tuning::{tuning_png, tuning_svg};
 
 /// A plot could not be drawn.

@@ -6,7 +6,7 @@ use tepid_sim::time::DAY;
 use super::Chapter;
 use super::chart::{Frame, danger_labels, danger_lines, path, px, temperature_axis, time_axis};
 use super::page::{anchor, made_by};
-use crate::plot::{Course, Extremes, Scale, Shape, Span, extremes, spans};
+use crate::plot::{Course, Extremes, Scale, Shape, Span, extremes, points, spans};
 use crate::records::Livestock;
 use crate::wording::{Units, at, in_room_kind, outcome};
 
@@ -291,21 +291,6 @@ fn marked(happens: &[Span], names: &[String]) -> Markup {
             }
         }
     }
-}
-
-fn points(columns: &[Option<Extremes>], time: &Scale, scale: &Scale) -> Vec<(f64, f64)> {
-    let mut points = Vec::with_capacity(columns.len() * 2);
-    for extremes in columns.iter().flatten() {
-        let mut pair = [extremes.lowest, extremes.highest];
-        pair.sort_by_key(|(at_ms, _)| *at_ms);
-        for (at_ms, temp_c) in pair {
-            let point = (time.at(at_ms as f64), scale.clamped(temp_c));
-            if points.last() != Some(&point) {
-                points.push(point);
-            }
-        }
-    }
-    points
 }
 
 /// The same as a table: lowest and highest of each day.

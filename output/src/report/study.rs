@@ -12,7 +12,7 @@ use crate::wording::study::{
     bound, case_named, differences, gate_value, gates_in_a_sentence, gates_that, heading, how_shown, judged,
     lacking, runs,
 };
-use crate::wording::study_scores::{Figures, MAIN, Main, shown_and_zero, summary, zero_in_words};
+use crate::wording::study_scores::{Figures, MAIN, Main, columns, shown_and_zero, summary, zero_in_words};
 use crate::wording::{MISSING, Units, dose, quoted};
 
 /// Groups of the list of those first in danger, and gates told of each kind.
@@ -238,13 +238,7 @@ fn scenario(result: &StudyResult, groups: &[StudyGroup], place: usize) -> Markup
 /// Means with half their intervals and worst runs; sorts by the means.
 fn scores(groups: &[StudyGroup], id: &str) -> Markup {
     let (shown, zero) = shown_and_zero(groups);
-    let columns: Vec<(&Main, Figures)> = shown
-        .into_iter()
-        .map(|main| {
-            let scores = groups.iter().filter_map(|group| summary(group, main.score));
-            (main, Figures::of(scores, Units::Metric))
-        })
-        .collect();
+    let columns = columns(shown, groups);
     html! {
         div.scroll tabindex="0" role="region" aria-labelledby=(id) {
             table data-sorts="" {

@@ -81,6 +81,15 @@ pub(crate) struct Figures {
     decimals: usize,
 }
 
+/// The columns of a table of groups: each score with the figures that stand below each other in it.
+pub(crate) fn columns(shown: Vec<&'static Main>, groups: &[StudyGroup]) -> Vec<(&'static Main, Figures)> {
+    let column = |main: &'static Main| {
+        let scores = groups.iter().filter_map(|group| summary(group, main.score));
+        (main, Figures::of(scores, Units::Metric))
+    };
+    shown.into_iter().map(column).collect()
+}
+
 impl Figures {
     /// Of the largest of these depends how many decimals say something.
     pub(crate) fn of<'a>(scores: impl Iterator<Item = &'a ScoreSummary>, units: Units) -> Self {

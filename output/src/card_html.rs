@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::cautions::mark_of;
 use crate::records::Card;
-use crate::table::{every_words, hours_words};
+use crate::table::{every_words, hours_words, oxygen_unsaid};
 use crate::wording::{Units, glued, restated};
 
 /// How the page looks, on a screen and on a sheet of A4 or letter paper. Nothing is told by colour alone.
@@ -68,6 +68,9 @@ pub fn card_html(record: &Card, units: Units) -> String {
             .iter()
             .map(|one| vec![told(&one.what), escaped(&glued(&hours_words(record, one, units)))]);
         page += &table(&["What happened", "How long there is"], rows);
+        if let Some(unsaid) = oxygen_unsaid(record) {
+            let _ = writeln!(page, "<p>{}</p>", escaped(unsaid));
+        }
     }
     page += "<h2>Settings</h2>\n";
     let rows = record.settings.iter().map(|setting| {

@@ -17,6 +17,9 @@ use crate::size::outage;
 /// The outage that is told of, ms. A choice: a night.
 const OUTAGE_MS: Millis = 12 * HOUR;
 
+/// How much sooner than without it something must come about to be put down to a failure, h. A choice.
+const SOONER_H: f64 = 1.0;
+
 /// Failures in the rooms in which they do most, the most urgent first.
 pub(super) fn hours(
     scenario: &Scenario,
@@ -39,8 +42,10 @@ pub(super) fn hours(
         } else {
             &livestock.danger_cold
         };
-        let worst = worst(scenario, recipe, seed, set, room)?;
-        all.extend(worst.map(|worst| told(scenario, &worst, room, lines, hot)));
+        if let Some(worst) = worst(scenario, recipe, seed, set, room)? {
+            all.extend(oxygen_told(scenario, &worst, room));
+            all.push(told(scenario, &worst, room, lines, hot));
+        }
     }
     // Systems that share a room have no outage of one tank.
     if systems_alone(scenario)?.is_empty() {
@@ -89,23 +94,51 @@ fn told(
     lines: &[DangerLine],
     hot: bool,
 ) -> CardHours {
-    let (reached, used_up_h) = if hot {
-        (&outcome.hot_reached_h, outcome.hot_used_up_h)
+    let (reached, without, used_up_h, used_up_without_h) = if hot {
+        (
+            &outcome.hot_reached_h,
+            &outcome.hot_reached_without_fault_h,
+            outcome.hot_used_up_h,
+            outcome.hot_used_up_without_fault_h,
+        )
     } else {
-        (&outcome.cold_reached_h, outcome.cold_used_up_h)
+        (
+            &outcome.cold_reached_h,
+            &outcome.cold_reached_without_fault_h,
+            outcome.cold_used_up_h,
+            outcome.cold_used_up_without_fault_h,
+        )
     };
-    let reached = lines.iter().zip(reached);
+    let reached = lines.iter().zip(reached.iter().zip(without));
     CardHours {
         what: format!("{}, {}", outcome.case, in_room(scenario, room)),
         lines: reached
-            .map(|(line, after_h)| HoursToLine {
+            .map(|(line, (after_h, without_h))| HoursToLine {
                 temp_c: line.temp_c,
-                after_h: *after_h,
+                after_h: by_the_failure(*after_h, *without_h),
             })
             .collect(),
-        dose_used_up_h: used_up_h,
+        dose_used_up_h: by_the_failure(used_up_h, used_up_without_h),
         oxygen: false,
     }
+}
+
+/// What comes about with nothing broken, by an outage of the scenario's own, is a failure's only where it comes clearly sooner.
+fn by_the_failure(after_h: Option<f64>, without_h: Option<f64>) -> Option<f64> {
+    after_h.filter(|after_h| without_h.is_none_or(|without_h| *after_h < without_h - SOONER_H))
+}
+
+/// The oxygen of a failure, where a stock is stated and the failure makes it fall.
+fn oxygen_told(scenario: &Scenario, outcome: &FaultOutcome, room: RoomKind) -> Option<CardHours> {
+    let oxygen = outcome.oxygen.as_ref()?;
+    let below_half_after_h =
+        by_the_failure(oxygen.below_half_after_h, oxygen.below_half_after_without_fault_h)?;
+    Some(CardHours {
+        what: format!("{}, {}", outcome.case, in_room(scenario, room)),
+        lines: Vec::new(),
+        dose_used_up_h: Some(below_half_after_h),
+        oxygen: true,
+    })
 }
 
 /// The room of a kind, constant for good: "in a room of 14 °C".

@@ -196,3 +196,38 @@ fn a_card_that_cannot_be_written_ends_with_2_and_says_why() {
         assert!(error.contains(said), "{error}");
     }
 }
+
+/// The garage has an outage of its own on its third day: what that does is not the work of a dead heater or a stopped pump.
+#[test]
+fn a_card_puts_down_to_a_failure_only_what_would_not_have_come_about_without_it() {
+    let told = carded(&scenario("garage-outage", &[]), "on-off", None);
+    let lines_after_h = |what: &str| -> Vec<f64> {
+        let of = told
+            .hours
+            .iter()
+            .find(|one| one.what.starts_with(what) && !one.oxygen);
+        let of = of.unwrap_or_else(|| panic!("{what}: {:?}", told.hours));
+        of.lines.iter().filter_map(|line| line.after_h).collect()
+    };
+    assert!(lines_after_h("pump filter stopped").is_empty());
+    let unplugged = lines_after_h("heaters left unplugged");
+    assert!(unplugged.len() == 3 && unplugged[0] < 24.0, "{unplugged:?}");
+}
+
+#[test]
+fn a_card_without_a_stock_says_that_its_hours_are_of_temperature_alone() {
+    let unsaid = "oxygen may run out long before them";
+    let of = |name: &str| carded(&scenario(name, &[]), "on-off", None);
+    let (without, with) = (of("lidded-nano"), of("garage-outage"));
+    for told in [
+        table::card(&without, Units::Metric),
+        card_html(&without, Units::Metric),
+    ] {
+        assert!(told.replace('\n', " ").contains(unsaid), "{told}");
+    }
+    assert!(
+        !table::card(&with, Units::Metric)
+            .replace('\n', " ")
+            .contains(unsaid)
+    );
+}

@@ -366,3 +366,35 @@ fn a_fan_is_told_to_be_enough_where_a_run_with_it_holds_the_band_and_not_where_t
     assert!(room(&format!("{} %", 100.0 * limits[0] - 1.0)).lines[0].with_fan);
     assert!(!room(&format!("{} %", 100.0 * limits[0] + 1.0)).lines[0].with_fan);
 }
+
+/// Wrapped, the nano tank lasts twelve hours by minutes: what changes it a little makes it fall short, and the answer says so.
+#[test]
+fn a_blanket_that_is_just_enough_is_not_told_as_enough() {
+    let said = |asked: &[&str]| tepid(&[], asked).1.replace('\n', " ");
+    let just = said(&["size", "lidded-nano", "--outage", "12 h"]);
+    assert!(
+        just.contains("A blanket is just enough, and would not be with"),
+        "{just}"
+    );
+    let short = said(&["size", "spare-room-winter", "--outage", "4 h 30 min"]);
+    assert!(
+        short.contains("A blanket is enough, also with what changes it most."),
+        "{short}"
+    );
+}
+
+#[test]
+fn a_rule_of_thumb_that_leaves_no_reserve_is_not_told_as_doing_both() {
+    let (_, said, _) = tepid(&[], &["size", "lidded-nano"]);
+    let rule = said
+        .lines()
+        .find(|line| line.starts_with("5 W per US gallon"))
+        .expect("the rule");
+    assert!(rule.ends_with("does both, but without the reserve"), "{rule}");
+    let (_, said, _) = tepid(&[], &["size", "lidded-nano", "--reserve", "0 %"]);
+    let rule = said
+        .lines()
+        .find(|line| line.starts_with("5 W per US gallon"))
+        .expect("the rule");
+    assert!(rule.ends_with("does both"), "{rule}");
+}

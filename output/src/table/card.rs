@@ -1,7 +1,7 @@
 //! A card as text.
 
 use super::{WIDTH, assumed, cautions, list};
-use crate::records::{Card, CardHours, CardSetting, CardTrial};
+use crate::records::{Card, CardHours, CardSetting, CardTrial, HoursToLine};
 use crate::wording::{Units, duration, enumerated, hours, restated, wrapped};
 
 /// A line to write on.
@@ -37,6 +37,8 @@ pub fn card(record: &Card, units: Units) -> String {
     );
     if record.hours.is_empty() {
         text += "\nNo danger lines are stated, so no hours are told.\n";
+    } else if let Some(unsaid) = oxygen_unsaid(record) {
+        text += &wrapped("", unsaid, WIDTH);
     }
     text += &list(
         "Settings",
@@ -69,6 +71,22 @@ fn steps(heading: &str, steps: &[String], units: Units) -> String {
     format!("\n{heading}\n{told}")
 }
 
+/// What the hours do not say where nothing is known of the stock: it kills before cold does.
+pub(crate) fn oxygen_unsaid(record: &Card) -> Option<&'static str> {
+    let told = record.hours.iter().any(|one| one.oxygen);
+    (!told).then_some(
+        "These hours are of temperature alone. With pumps or air stopped, oxygen may run out long before them: state the stock (`oxygen` under [livestock]) to have it told.",
+    )
+}
+
+/// "22 °C after 4.3 h" of each line that is reached.
+pub(super) fn lines_reached(lines: &[HoursToLine], units: Units) -> Vec<String> {
+    let reached = lines.iter().filter_map(|line| Some((line.temp_c, line.after_h?)));
+    reached
+        .map(|(temp_c, after_h)| format!("{} after {}", units.line(temp_c), duration(after_h)))
+        .collect()
+}
+
 /// The hours of one failure in words.
 pub(crate) fn hours_words(record: &Card, one: &CardHours, units: Units) -> String {
     let followed = hours(record.followed_h);
@@ -78,17 +96,7 @@ pub(crate) fn hours_words(record: &Card, one: &CardHours, units: Units) -> Strin
             |after_h| format!("oxygen below half of saturation after {}", duration(after_h)),
         );
     }
-    let reached: Vec<String> = one
-        .lines
-        .iter()
-        .filter_map(|line| {
-            Some(format!(
-                "{} after {}",
-                units.line(line.temp_c),
-                duration(line.after_h?)
-            ))
-        })
-        .collect();
+    let reached = lines_reached(&one.lines, units);
     let dose = one.dose_used_up_h.map_or_else(
         || format!("dose not used up within {followed}"),
         |after_h| format!("dose used up after {}", duration(after_h)),

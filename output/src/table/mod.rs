@@ -31,7 +31,7 @@ mod tuning;
 
 pub use budget::{budget, budgets};
 pub use card::card;
-pub(crate) use card::{every_words, hours_words};
+pub(crate) use card::{every_words, hours_words, oxygen_unsaid};
 pub use comparison::{comparison, comparison_with_every_fault};
 pub(crate) use comparison::{row_cells, set_up, standing_in_words};
 pub use conformance::conformance;

@@ -359,6 +359,9 @@ fn rule_cells(record: &Size, rule: &SizeRule, units: Units) -> Vec<String> {
     let too_warm = alone_h.is_some_and(|used_up_h| used_up_h <= record.response_h);
     let verdict = match (rule.enough, rule.stuck_bearable) {
         (true, false) if too_warm => "enough; the room is too warm anyway",
+        (true, true) if rule.power_w < record.needed_w * (1.0 + record.reserve_frac) => {
+            "does both, but without the reserve"
+        }
         (true, true) => "does both",
         (true, false) => "misleads: too strong when stuck on",
         (false, true) => "misleads: too weak for the coldest room",

@@ -19,9 +19,9 @@ pub(super) fn cooling(record: &SizeCooling, units: Units) -> String {
             or_missing(litres, |litres| units.volume(litres))
         )
     };
-    let cost = record
-        .cost_per_30_days
-        .map_or_else(String::new, |cost| format!(", {cost:.2} in 30 days"));
+    let cost = record.cost_per_30_days.map_or_else(String::new, |cost| {
+        format!(" and costs {cost:.2} in 30 days (in the currency of the stated price)")
+    });
     let mut text = wrapped("", &head, WIDTH);
     text += &facts(vec![
         (
@@ -39,7 +39,7 @@ pub(super) fn cooling(record: &SizeCooling, units: Units) -> String {
         ("Fan".to_owned(), fans(record)),
         (
             "What the fan takes".to_owned(),
-            format!("{} a day{cost}, if it never stops", energy(record.kwh_per_day)),
+            format!("{} a day if it never stops{cost}", energy(record.kwh_per_day)),
         ),
     ]);
     text += &grid(
@@ -123,5 +123,5 @@ fn verdict(record: &SizeCooling, units: Units) -> String {
     } else {
         "A fan is not enough: a chiller, or a cooler or drier room.".to_owned()
     };
-    told + " Pumps and lamps that can be switched off cool for nothing."
+    told + " Lamps switched off cool for nothing. Pumps and air go on: warm water holds less oxygen."
 }

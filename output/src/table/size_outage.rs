@@ -1,5 +1,6 @@
 //! The mains out: oxygen first, then heat.
 
+use super::card::lines_reached;
 use super::{Column, WIDTH, grid, list};
 use crate::records::{OutageBacked, OutageBackup, OutageChange, OutageCourse, OutageOxygen, SizeOutage};
 use crate::wording::{Units, duration, enumerated, hours, power, restated, share, wrapped};
@@ -75,9 +76,10 @@ fn answer(record: &SizeOutage, units: Units) -> String {
     told.push(match (bare.holding_from_h, wrapped.holding_from_h) {
         (None, _) => format!("The water stays above {line} until the mains are back, even bare: it takes no heat."),
         (Some(bare_h), None) => format!(
-            "Bare the water is at {line} after {}; with the sides wrapped it stays above it until the mains are back (it lasts {}). A blanket is enough.",
+            "Bare the water is at {line} after {}; with the sides wrapped it stays above it until the mains are back (it lasts {}). {}",
             duration(bare_h),
-            after(record, first_h(wrapped))
+            after(record, first_h(wrapped)),
+            blanket(record, units)
         ),
         (Some(bare_h), Some(wrapped_h)) => format!(
             "The water is at {line} after {} bare and after {} with the sides wrapped. Holding it there for the rest takes {:.0} Wh bare, {:.0} Wh wrapped: wrap at once, heat late.",
@@ -88,6 +90,28 @@ fn answer(record: &SizeOutage, units: Units) -> String {
         ),
     });
     told.join(" ")
+}
+
+/// Whether a blanket is enough also where things are a little worse than assumed.
+fn blanket(record: &SizeOutage, units: Units) -> String {
+    let fails = |change: &&OutageChange| {
+        let after_h = change.wrapped_after_h;
+        after_h.is_some_and(|after_h| after_h < record.lasts_h)
+    };
+    let falls_short: Vec<String> = record
+        .changes
+        .iter()
+        .filter(fails)
+        .map(|change| restated(&change.what, units))
+        .collect();
+    if falls_short.is_empty() {
+        "A blanket is enough, also with what changes it most.".to_owned()
+    } else {
+        format!(
+            "A blanket is just enough, and would not be with {}: keep some heat at hand.",
+            enumerated(&falls_short)
+        )
+    }
 }
 
 fn oxygen_cells(record: &SizeOutage, oxygen: &OutageOxygen, units: Units) -> Vec<String> {
@@ -139,17 +163,7 @@ fn backed_told(record: &SizeOutage, backed: &OutageBacked, units: Units) -> Vec<
         None => "; oxygen stays above half of saturation".to_owned(),
         Some(after_h) => format!("; oxygen is below half of saturation after {}", duration(after_h)),
     };
-    let reached: Vec<String> = backed
-        .hours_to_lines
-        .iter()
-        .filter_map(|line| {
-            Some(format!(
-                "{} after {}",
-                units.line(line.temp_c),
-                duration(line.after_h?)
-            ))
-        })
-        .collect();
+    let reached = lines_reached(&backed.hours_to_lines, units);
     let lines = if reached.is_empty() {
         "no danger line is reached".to_owned()
     } else {

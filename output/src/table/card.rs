@@ -75,7 +75,7 @@ fn steps(heading: &str, steps: &[String], units: Units) -> String {
 pub(crate) fn oxygen_unsaid(record: &Card) -> Option<&'static str> {
     let told = record.hours.iter().any(|one| one.oxygen);
     (!told).then_some(
-        "These hours are of temperature alone. With pumps or air stopped, oxygen may run out long before them: state the stock (`oxygen` under [livestock]) to have it told.",
+        "These hours are of temperature alone. With pumps or air stopped, oxygen may run out long before them.",
     )
 }
 

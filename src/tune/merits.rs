@@ -1,6 +1,6 @@
 //! What settings are judged by: each merit by itself, all in one figure, and which settings no other beats.
 
-use tepid_output::records::TuningMerits;
+use tepid_output::records::{TuningMerits, WORST_DOSE};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::time::days;
 
@@ -14,9 +14,6 @@ const STEP_OUTSIDE_H_PER_DAY: f64 = 0.25;
 const STEP_SWING_K: f64 = 0.1;
 const STEP_DOSE: f64 = 0.1;
 const STEP_ENERGY_FRAC: f64 = 0.02;
-
-/// A dose beyond this is as bad as this: the animals are lost either way.
-const WORST_DOSE: f64 = 2.0;
 
 /// In one of so many parts of a step two settings are alike. A choice.
 const ALIKE_IN_A_STEP: f64 = 5.0;

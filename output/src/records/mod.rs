@@ -81,7 +81,7 @@ pub use study::{
 pub use supply::{BackupResult, CircuitResult};
 pub use tuning::{
     Tuning, TuningFault, TuningHeldOut, TuningMerits, TuningNear, TuningOrigin, TuningParameter,
-    TuningSafety, TuningSetting, TuningStart,
+    TuningSafety, TuningSetting, TuningStart, WORST_DOSE,
 };
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;

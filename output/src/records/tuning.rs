@@ -105,6 +105,9 @@ pub struct TuningSetting {
     pub pareto: bool,
 }
 
+/// A dose beyond this counts as this among the steps: the animals are lost either way. A choice.
+pub const WORST_DOSE: f64 = 2.0;
+
 /// What a setting is judged by.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct TuningMerits {

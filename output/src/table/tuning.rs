@@ -1,7 +1,9 @@
 //! Which settings of a strategy to choose.
 
 use super::{Column, WIDTH, assumed, cautions, grid, list};
-use crate::records::{RoomKind, Shown, Tuning, TuningFault, TuningHeldOut, TuningMerits, TuningSetting};
+use crate::records::{
+    RoomKind, Shown, Tuning, TuningFault, TuningHeldOut, TuningMerits, TuningSetting, WORST_DOSE,
+};
 use crate::wording::{Units, dose, enumerated, or_missing, restated, wrapped};
 
 /// Most settings of the front that are shown.
@@ -336,7 +338,10 @@ fn front(record: &Tuning, units: Units) -> String {
     }
     text + &wrapped(
         "",
-        "Steps weigh all together, less is better: one step is half the closings, or 0.1 K, or 15 min a day, or a tenth of the dose, or 2 % of the electricity.",
+        &format!(
+            "Steps weigh all together, less is better: one step is half the closings, or 0.1 K, or 15 min a day, or a tenth of the dose (counted up to \
+             {WORST_DOSE:.0} doses: lost is lost), or 2 % of the electricity. Less than a fifth of a step counts as alike."
+        ),
         WIDTH,
     )
 }

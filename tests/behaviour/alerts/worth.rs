@@ -144,3 +144,27 @@ fn an_alert_on_which_nobody_acts_has_no_curve() {
         "{error}"
     );
 }
+
+/// Alerts of a real failure are no nuisance, and whoever reads how many got out is told so; a quiet week says nothing.
+#[test]
+fn alerts_of_a_failure_are_told_to_be_no_nuisance() {
+    let nuisance = |fault: &[&str]| {
+        let asked: Vec<&str> = ["run", "spare-room-winter", "--strategy", "on-off"]
+            .iter()
+            .chain(fault)
+            .copied()
+            .collect();
+        let (code, said, _) = crate::bad_input::tepid(&[], &asked);
+        assert_eq!(code, 0);
+        let line = said
+            .lines()
+            .find(|line| line.starts_with("Nuisance alerts"))
+            .map(str::to_owned);
+        line.map(|line| line.split_whitespace().skip(2).collect::<Vec<_>>().join(" "))
+    };
+    assert_eq!(
+        nuisance(&["--fault", "heaters left unplugged"]).as_deref(),
+        Some("none")
+    );
+    assert_eq!(nuisance(&[]), None);
+}

@@ -123,14 +123,22 @@ pub fn twice<'n>(names: &[&'n str]) -> Option<&'n str> {
     again.map(|(_, name)| *name)
 }
 
-/// A strategy that cannot control a scenario: a name in its file, or what the scenario lacks and which built-in ones can.
-pub fn bound(strategy: &StrategyFile, scenario: &Scenario) -> Result<(), Failure> {
+/// What a scenario lacks for a strategy to apply, if anything; a name in its file that the scenario does not have is a mistake.
+fn missing(strategy: &StrategyFile, scenario: &Scenario) -> Result<Option<String>, Failure> {
     match binds(scenario, strategy.recipe.as_ref()) {
-        Ok(()) => Ok(()),
+        Ok(()) => Ok(None),
+        Err(BindError::DoesNotApply { missing }) => Ok(Some(missing)),
         Err(BindError::Unknown { what, name, known }) => {
             Err(strategy.misnamed(what, &name, &known, &scenario.name).into())
         }
-        Err(BindError::DoesNotApply { missing }) => Err(does_not_apply(&strategy.name, scenario, &missing)),
+    }
+}
+
+/// A strategy that cannot control a scenario: a name in its file, or what the scenario lacks and which built-in ones can.
+pub fn bound(strategy: &StrategyFile, scenario: &Scenario) -> Result<(), Failure> {
+    match missing(strategy, scenario)? {
+        None => Ok(()),
+        Some(missing) => Err(does_not_apply(&strategy.name, scenario, &missing)),
     }
 }
 
@@ -157,12 +165,9 @@ pub fn strategies(names: &[String], scenarios: &[&Scenario]) -> Result<Vec<Named
     for name in names {
         let file = tepid_scenarios::strategy(name)?;
         for scenario in scenarios {
-            match binds(scenario, file.recipe.as_ref()) {
-                Ok(()) => applies = true,
-                Err(BindError::Unknown { what, name, known }) => {
-                    return Err(file.misnamed(what, &name, &known, &scenario.name).into());
-                }
-                Err(BindError::DoesNotApply { missing }) => {
+            match missing(&file, scenario)? {
+                None => applies = true,
+                Some(missing) => {
                     why_not.get_or_insert_with(|| does_not_apply(&file.name, scenario, &missing));
                 }
             }

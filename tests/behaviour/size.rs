@@ -373,7 +373,9 @@ fn a_blanket_that_is_just_enough_is_not_told_as_enough() {
     let said = |asked: &[&str]| tepid(&[], asked).1.replace('\n', " ");
     let just = said(&["size", "lidded-nano", "--outage", "12 h"]);
     assert!(
-        just.contains("A blanket is just enough, and would not be with"),
+        just.contains(
+            "A blanket is just enough, and any of these would make it too little: no lid on any tank"
+        ),
         "{just}"
     );
     let short = said(&["size", "spare-room-winter", "--outage", "4 h 30 min"]);

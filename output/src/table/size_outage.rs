@@ -108,7 +108,7 @@ fn blanket(record: &SizeOutage, units: Units) -> String {
         "A blanket is enough, also with what changes it most.".to_owned()
     } else {
         format!(
-            "A blanket is just enough, and would not be with {}: keep some heat at hand.",
+            "A blanket is just enough, and any of these would make it too little: {}. Keep some heat at hand.",
             enumerated(&falls_short)
         )
     }

@@ -170,7 +170,7 @@ pub fn run(arguments: &Arguments) -> Done {
                 room_c: quantity("--room", Kind::Temperature, &around.room)?,
                 capacity,
                 running_w: not_negative("--running", Kind::Power, &around.running)?,
-                step_k: not_negative("--step", Kind::TemperatureDifference, &around.step)?,
+                step_k: positive("--step", Kind::TemperatureDifference, &around.step)?,
             };
             show(cooling(&test), &arguments.shown)
         }
@@ -192,7 +192,7 @@ pub fn run(arguments: &Arguments) -> Done {
                 room_c: quantity("--room", Kind::Temperature, &around.room)?,
                 loss_w_per_k: not_negative("--loss", Kind::Conductance, &arguments.loss)?,
                 running_w: not_negative("--running", Kind::Power, &around.running)?,
-                step_k: not_negative("--step", Kind::TemperatureDifference, &around.step)?,
+                step_k: positive("--step", Kind::TemperatureDifference, &around.step)?,
                 wanted,
             };
             show(heating(&test), &arguments.shown)
@@ -202,7 +202,7 @@ pub fn run(arguments: &Arguments) -> Done {
             let test = Lift {
                 running_w: positive("--running", Kind::Power, &arguments.running)?,
                 lift_k: positive("--lift", Kind::TemperatureDifference, &arguments.lift)?,
-                step_k: not_negative("--step", Kind::TemperatureDifference, &arguments.step)?,
+                step_k: positive("--step", Kind::TemperatureDifference, &arguments.step)?,
             };
             show(lift(&test), &arguments.shown)
         }

@@ -1,15 +1,18 @@
 //! Cooling and heating: readings of the water over some hours, and the balance of heat between them.
 
-use tepid_output::records::{HomeTest, MeasureChange, MeasuredKind, Measurement};
-use tepid_output::wording::{Units, share};
+use tepid_output::records::{HomeTest, MeasureChange, Measured, MeasuredKind, Measurement};
+use tepid_output::wording::{Units, duration, power, share};
 
-use super::{MeasureError, t_of, told, with_t};
+use super::{MeasureError, t_of, told};
 
 /// Seconds in an hour, s/h. Exact.
 pub(super) const SECONDS_PER_HOUR: f64 = 3600.0;
 
 /// How far the water's volume may be off, as a share. A choice: rock, sand and the true height of the water are seldom known better.
 const VOLUME_OFF_FRAC: f64 = 0.05;
+
+/// An interval that reaches below this share of its figure tells no figure, only a bound. A choice.
+const LEAST_TOLD_FRAC: f64 = 0.1;
 
 /// Readings from which on more of them say little more. A choice: with fewer Student's t is far above that of many.
 const ENOUGH_READINGS: usize = 8;
@@ -90,6 +93,18 @@ struct Line {
     how_sure: String,
 }
 
+impl Line {
+    /// The interval holds no figure that is next to nothing.
+    fn is_told(&self) -> bool {
+        self.interval()[0] > LEAST_TOLD_FRAC * self.slope
+    }
+
+    /// Where the slope lies.
+    fn interval(&self) -> [f64; 2] {
+        [self.slope - self.half, self.slope + self.half]
+    }
+}
+
 /// Loss for each kelvin of lift, from water that cools.
 ///
 /// # Errors
@@ -101,6 +116,19 @@ pub fn cooling(test: &Cooling) -> Result<Measurement, MeasureError> {
         return Err(MeasureError::Contradiction(
             "the water did not cool, so no loss can be told: is a heater still plugged in?".to_owned(),
         ));
+    }
+    let (first, last) = ends(&test.readings);
+    let fall_k = first.water_c - last.water_c;
+    let constant_h = |loss_w_per_k: f64| test.capacity.j_per_k / loss_w_per_k / SECONDS_PER_HOUR;
+    let [low, high] = line.interval();
+    if !line.is_told() {
+        return Err(MeasureError::Untold(format!(
+            "these readings do not tell the loss: it may be anything from nothing to {}, the time constant {} or longer. The water fell by {} in all, on a display in steps of {}: test for longer, with a finer thermometer or more readings, and see that nothing heats and that the room is right",
+            Units::Metric.conductance(high),
+            duration(constant_h(high)),
+            Units::Metric.difference(fall_k),
+            Units::Metric.difference(test.step_k)
+        )));
     }
     let other = |what: String, test: Cooling| {
         let value = cooling_line(&test).ok()?.slope;
@@ -137,18 +165,20 @@ pub fn cooling(test: &Cooling) -> Result<Measurement, MeasureError> {
             },
         ));
     }
-    let constant_h = test.capacity.j_per_k / loss / SECONDS_PER_HOUR;
     let found = vec![
-        with_t(MeasuredKind::LossWPerK, loss, line.half, line.how_sure.clone()),
-        with_t(
-            MeasuredKind::TimeConstantH,
-            constant_h,
-            constant_h * line.half / loss,
-            "as the loss".to_owned(),
-        ),
+        Measured {
+            what: MeasuredKind::LossWPerK,
+            value: loss,
+            interval: Some([low, high]),
+            how_sure: line.how_sure.clone(),
+        },
+        Measured {
+            what: MeasuredKind::TimeConstantH,
+            value: constant_h(loss),
+            interval: Some([constant_h(high), constant_h(low)]),
+            how_sure: "as the loss".to_owned(),
+        },
     ];
-    let (first, last) = ends(&test.readings);
-    let fall_k = first.water_c - last.water_c;
     let mut advice = Vec::new();
     if fall_k < 10.0 * test.step_k {
         advice.push(format!(
@@ -161,11 +191,25 @@ pub fn cooling(test: &Cooling) -> Result<Measurement, MeasureError> {
             test.readings.len()
         ));
     }
-    let room_w = loss * (last.water_c - test.room_c).max(0.0);
-    advice.push(format!(
-        "A heater must give {room_w:.0} W less what runs on to hold {:.1} °C in this room.",
-        last.water_c
-    ));
+    if last.water_c - test.room_c < 2.0 * ROOM_OFF_K {
+        advice.push(format!(
+            "The water ends only {} above the room as stated, and two thermometers may differ by {}: the figure hangs on the room's. Stop the test sooner, or hold both into the same water first.",
+            Units::Metric.difference(last.water_c - test.room_c),
+            Units::Metric.difference(ROOM_OFF_K)
+        ));
+    }
+    let heater_w = loss * (last.water_c - test.room_c) - test.running_w;
+    advice.push(if heater_w > 0.0 {
+        format!(
+            "A heater must give {heater_w:.0} W in the mean to hold {:.1} °C in this room, beside what runs on.",
+            last.water_c
+        )
+    } else {
+        format!(
+            "What runs on holds {:.1} °C in this room without a heater.",
+            last.water_c
+        )
+    });
     Ok(told(
         HomeTest::Cooling,
         "W/K = (heat capacity × fall + heat of what runs on × time) ÷ sum of (lift × time)",
@@ -187,9 +231,37 @@ pub fn heating(test: &Heating) -> Result<Measurement, MeasureError> {
             "these readings ask for a heater that cools: did the water warm all the time?".to_owned(),
         ));
     }
+    let interval = match test.wanted {
+        HeatingFor::Power(_) => line.interval(),
+        // 1/slope, so the ends change places.
+        HeatingFor::Capacity(_) => {
+            let [low, high] = line.interval();
+            [1.0 / high, 1.0 / low]
+        }
+    };
+    if !line.is_told() {
+        let (first, last) = ends(&test.readings);
+        let told = match test.wanted {
+            HeatingFor::Power(_) => format!(
+                "the heaters' power: it may be anything from nothing to {}",
+                power(interval[1])
+            ),
+            HeatingFor::Capacity(_) => {
+                format!(
+                    "the heat capacity: it may be {:.0} kJ/K or any more",
+                    interval[0] / 1000.0
+                )
+            }
+        };
+        return Err(MeasureError::Untold(format!(
+            "these readings do not tell {told}. The water rose by {} in all, on a display in steps of {}: test for longer, with a finer thermometer or more readings",
+            Units::Metric.difference(last.water_c - first.water_c),
+            Units::Metric.difference(test.step_k)
+        )));
+    }
     let other = |what: String, test: Heating| {
         let (_, value) = heating_line(&test).ok()?;
-        Some(MeasureChange { what, value })
+        (value.is_finite() && value > 0.0).then_some(MeasureChange { what, value })
     };
     let (kind, known) = match &test.wanted {
         HeatingFor::Power(capacity) => (
@@ -236,11 +308,6 @@ pub fn heating(test: &Heating) -> Result<Measurement, MeasureError> {
             },
         ),
     ];
-    // 1/slope is off by the same share as the slope.
-    let half = match test.wanted {
-        HeatingFor::Power(_) => line.half,
-        HeatingFor::Capacity(_) => value * line.half / line.slope,
-    };
     let capacity = match &test.wanted {
         HeatingFor::Power(capacity) => Some(capacity),
         HeatingFor::Capacity(_) => None,
@@ -248,7 +315,12 @@ pub fn heating(test: &Heating) -> Result<Measurement, MeasureError> {
     Ok(told(
         HomeTest::Heating,
         "heat capacity × rise = (heaters + what runs on) × time − W/K × sum of (lift × time)",
-        vec![with_t(kind, value, half, line.how_sure.clone())],
+        vec![Measured {
+            what: kind,
+            value,
+            interval: Some(interval),
+            how_sure: line.how_sure.clone(),
+        }],
         changes.into_iter().flatten().collect(),
         vec![
             "Leave out the first 20 minutes after the heater comes on: its body, and rock, lag behind the water."

@@ -103,16 +103,30 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
                     test.power_w
                 )));
             }
-            (wanted.max(0.0), None, "by the loss that was stated".to_owned())
+            let said = if wanted > 0.0 {
+                "by the loss that was stated"
+            } else {
+                "pumps and lamps give as much as is lost, or more"
+            };
+            (wanted.max(0.0), None, said.to_owned())
         }
     };
     let loss = loss_of(share_frac);
+    let one_sided = one_sided(test, share_frac, interval, loss_of);
     let mut found = vec![
-        Measured {
-            what: MeasuredKind::LossWPerK,
-            value: loss,
-            interval: interval.map(|ends| ends.map(loss_of)),
-            how_sure: how_sure.clone(),
+        match &one_sided {
+            Some((bound, _)) => Measured {
+                what: MeasuredKind::LossWPerK,
+                value: loss,
+                interval: None,
+                how_sure: bound.clone(),
+            },
+            None => Measured {
+                what: MeasuredKind::LossWPerK,
+                value: loss,
+                interval: interval.map(|ends| ends.map(loss_of)),
+                how_sure: how_sure.clone(),
+            },
         },
         Measured {
             what: MeasuredKind::ShareFrac,
@@ -130,7 +144,7 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
     if matches!(test.known, Known::Loss(_)) {
         found.swap(0, 1);
     }
-    found.extend(watching(test, share_frac, loss));
+    found.extend(watching(test, share_frac, interval, loss));
     let changed = |what: String, changed: Duty| {
         let changed = Duty {
             known: match changed.known {
@@ -144,7 +158,10 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
         };
         let value = match changed.known {
             Known::Share(_) => (share_frac * changed.power_w + changed.running_w) / changed.lift_k,
-            Known::Loss(loss) => (loss * changed.lift_k - changed.running_w) / changed.power_w,
+            // A heater is on never at the least and always at the most.
+            Known::Loss(loss) => {
+                ((loss * changed.lift_k - changed.running_w) / changed.power_w).clamp(0.0, 1.0)
+            }
         };
         MeasureChange { what, value }
     };
@@ -183,10 +200,15 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
                 .to_owned(),
         );
     }
-    let advice = vec![format!(
-        "Watch whole days: a room that is 1 K colder adds {} to the share, so note its temperature along.",
-        points(loss / test.power_w)
-    )];
+    let mut advice: Vec<String> = one_sided.into_iter().map(|(_, said)| said).collect();
+    advice.push(if loss > 0.0 {
+        format!(
+            "Watch whole days: a room that is 1 K colder adds {} to the share, so note its temperature along.",
+            points(loss / test.power_w)
+        )
+    } else {
+        "Watch whole days, and note the room's temperature along.".to_owned()
+    });
     Ok(told(
         HomeTest::Duty,
         "W/K = (share × watts + heat of pumps and lamps) ÷ lift",
@@ -204,8 +226,9 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
 pub fn lift(test: &Lift) -> Result<Measurement, MeasureError> {
     if test.lift_k <= test.step_k {
         return Err(MeasureError::Contradiction(format!(
-            "a lift of {:.1} K is no more than two readings in steps of {:.2} K can be off",
-            test.lift_k, test.step_k
+            "a lift of {} is no more than two readings in steps of {} can be off",
+            Units::Metric.difference(test.lift_k),
+            Units::Metric.difference(test.step_k)
         )));
     }
     let loss = |lift_k: f64| test.running_w / lift_k;
@@ -215,33 +238,68 @@ pub fn lift(test: &Lift) -> Result<Measurement, MeasureError> {
         interval: Some([loss(test.lift_k + test.step_k), loss(test.lift_k - test.step_k)]),
         how_sure: "two readings, each off by half a step of the thermometer at most".to_owned(),
     }];
-    let changes = vec![
-        MeasureChange {
-            what: format!("the pumps give {} less than stated", share(RUNNING_OFF_FRAC)),
-            value: loss(test.lift_k) * (1.0 - RUNNING_OFF_FRAC),
-        },
-        MeasureChange {
+    let mut changes = vec![MeasureChange {
+        what: format!("the pumps give {} less than stated", share(RUNNING_OFF_FRAC)),
+        value: loss(test.lift_k) * (1.0 - RUNNING_OFF_FRAC),
+    }];
+    let mut advice = Vec::new();
+    if test.lift_k > ROOM_OFF_K + test.step_k {
+        changes.push(MeasureChange {
             what: format!(
                 "one thermometer reads {} off",
                 Units::Metric.difference(ROOM_OFF_K)
             ),
-            value: loss((test.lift_k - ROOM_OFF_K).max(test.step_k)),
-        },
-    ];
+            value: loss(test.lift_k - ROOM_OFF_K),
+        });
+    } else {
+        advice.push(format!(
+            "Two thermometers may differ by {}, about as much as this lift: unless they were compared in the same water, the figure is only a lower bound, {} at least.",
+            Units::Metric.difference(ROOM_OFF_K),
+            Units::Metric.conductance(loss(test.lift_k + ROOM_OFF_K))
+        ));
+    }
+    advice.extend([
+        "Hold both thermometers into the same water first and take off what they differ by.".to_owned(),
+        "Wait until the water has not moved for a day: it takes three to four time constants to settle."
+            .to_owned(),
+    ]);
     Ok(told(
         HomeTest::Lift,
         "W/K = heat of the pumps ÷ lift",
         found,
         changes,
-        vec![
-            "Hold both thermometers into the same water first and take off what they differ by.".to_owned(),
-            "Wait until the water has not moved for a day: it takes three to four time constants to settle.".to_owned(),
-        ],
+        advice,
         vec![
             "The water has settled, the room is steady, and all that the pumps draw ends in the water (submerged).".to_owned(),
             "The figure holds for this lift, cover and humidity: it contains what evaporates.".to_owned(),
         ],
     ))
+}
+
+/// A heater that was seen in one state alone bounds the loss from one side: the bound, and what to do about it.
+fn one_sided(
+    test: &Duty,
+    share_frac: f64,
+    interval: Option<[f64; 2]>,
+    loss_of: impl Fn(f64) -> f64,
+) -> Option<(String, String)> {
+    if matches!(test.known, Known::Loss(_)) {
+        return None;
+    }
+    let [low, high] = interval.unwrap_or([share_frac; 2]).map(loss_of);
+    if share_frac >= 1.0 {
+        Some((
+            format!("only a lower bound: {} at least", Units::Metric.conductance(low)),
+            "On all the time: the heater may be too weak for this room, and more is lost than it gives. See whether the water still falls; a share is told by a heater that switches.".to_owned(),
+        ))
+    } else if share_frac <= 0.0 {
+        Some((
+            format!("only an upper bound: {} at most", Units::Metric.conductance(high)),
+            "Never on: the water may be above what the thermostat holds, and cooling. A share is told by a heater that switches.".to_owned(),
+        ))
+    } else {
+        None
+    }
 }
 
 /// How much time of one state the cut of a cycle adds or takes at most, h.
@@ -250,7 +308,7 @@ fn cut(share_frac: f64, cycle_h: f64) -> f64 {
 }
 
 /// How long to watch for a share as sure as asked.
-fn watching(test: &Duty, share_frac: f64, loss_w_per_k: f64) -> Vec<Measured> {
+fn watching(test: &Duty, share_frac: f64, interval: Option<[f64; 2]>, loss_w_per_k: f64) -> Vec<Measured> {
     let within = test.within_frac;
     let figure = |what, value, how_sure: String| Measured {
         what,
@@ -259,14 +317,27 @@ fn watching(test: &Duty, share_frac: f64, loss_w_per_k: f64) -> Vec<Measured> {
         how_sure,
     };
     let deviates = deviate(CONFIDENCE) / within;
-    let looks = share_frac * (1.0 - share_frac) * deviates * deviates;
+    let switches = share_frac > 0.0 && share_frac < 1.0;
     let asked = points(within);
-    let mut found = vec![figure(
-        MeasuredKind::Looks,
-        looks.ceil(),
-        format!("looks at random times for ± {asked} at 95 %"),
-    )];
-    if let Some(cycle_h) = test.cycle_h {
+    let mut found = Vec::new();
+    // Looks that all agree say nothing of how they vary: the end of their interval does, the one nearest to a half.
+    let varies = match interval {
+        _ if switches => Some((share_frac, String::new())),
+        Some([low, high]) => Some((
+            0.5_f64.clamp(low, high),
+            ", if the share is at the end of its interval".to_owned(),
+        )),
+        None => None,
+    };
+    if let Some((varies_frac, if_so)) = varies.filter(|(frac, _)| *frac > 0.0 && *frac < 1.0) {
+        let looks = varies_frac * (1.0 - varies_frac) * deviates * deviates;
+        found.push(figure(
+            MeasuredKind::Looks,
+            looks.ceil(),
+            format!("looks at random times for ± {asked} at 95 %{if_so}"),
+        ));
+    }
+    if let Some(cycle_h) = test.cycle_h.filter(|_| switches) {
         let hours = cut(share_frac, cycle_h) / within;
         found.push(figure(
             MeasuredKind::WatchedH,
@@ -276,11 +347,13 @@ fn watching(test: &Duty, share_frac: f64, loss_w_per_k: f64) -> Vec<Measured> {
             ),
         ));
     }
-    found.push(figure(
-        MeasuredKind::RoomWithinK,
-        within * test.power_w / loss_w_per_k,
-        format!("the mean of the room watched beside the usual one, for ± {asked}"),
-    ));
+    if loss_w_per_k > 0.0 {
+        found.push(figure(
+            MeasuredKind::RoomWithinK,
+            within * test.power_w / loss_w_per_k,
+            format!("the mean of the room watched beside the usual one, for ± {asked}"),
+        ));
+    }
     found
 }
 

@@ -22,9 +22,7 @@ pub use guide::guide;
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
 use tepid_output::cautions::{Caution, Cautioned, gathered};
-use tepid_output::records::{
-    FORMAT_VERSION, HomeTest, MeasureChange, Measured, MeasuredKind, Measurement, RecordKind,
-};
+use tepid_output::records::{FORMAT_VERSION, HomeTest, MeasureChange, Measured, Measurement, RecordKind};
 
 /// Confidence of the intervals.
 pub const CONFIDENCE: f64 = 0.95;
@@ -59,16 +57,9 @@ pub enum MeasureError {
     /// The balance gives no positive figure.
     #[error("{0}")]
     Contradiction(String),
-}
-
-/// A figure with its interval from a slope and its standard error.
-fn with_t(what: MeasuredKind, value: f64, half: f64, how_sure: String) -> Measured {
-    Measured {
-        what,
-        value,
-        interval: Some([value - half, value + half]),
-        how_sure,
-    }
+    /// The interval reaches nothing: only a bound can be told.
+    #[error("{0}")]
+    Untold(String),
 }
 
 /// Quantile of Student's t for a two-sided interval of [`CONFIDENCE`]; `None` without degrees of freedom.

@@ -317,3 +317,214 @@ fn a_test_that_says_nothing_is_refused_with_its_reason() {
         assert!(error.contains(says), "`{says}` is not in:\n{error}");
     }
 }
+
+fn refused(arguments: &[&str], says: &[&str]) {
+    let (code, _, error) = tepid(&[], arguments);
+    assert_eq!(code, 2, "{arguments:?}: {error}");
+    for part in says {
+        assert!(error.contains(part), "`{part}` is not in:\n{error}");
+    }
+}
+
+#[test]
+fn readings_that_tell_only_a_bound_are_refused_with_the_bound() {
+    let cooling = ["measure", "cooling", "--volume", "180 L", "--room", "20 °C"];
+    // One step of the display over an hour at 4.95 K: 750 kJ/K × 0.2 K ÷ (4.95 K × 3600 s) = 8.4 W/K at most.
+    for readings in [
+        &["0 h = 25 °C", "1 h = 24.9 °C"][..],
+        &["0 h = 25 °C", "1 h = 24.9 °C", "2 h = 25 °C"],
+        &["0 h = 25 °C", "1 h = 24.8 °C", "2 h = 24.9 °C"],
+    ] {
+        let arguments: Vec<&str> = cooling.iter().chain(readings).copied().collect();
+        refused(
+            &arguments,
+            &["do not tell the loss", "from nothing to", "or longer"],
+        );
+    }
+    let arguments: Vec<&str> = cooling
+        .into_iter()
+        .chain(["0 h = 25 °C", "1 h = 24.9 °C"])
+        .collect();
+    refused(
+        &arguments,
+        &["from nothing to 8.4 W/K", "24.7 h or longer", "fell by 0.10 K"],
+    );
+    let heating = ["measure", "heating", "--room", "20 °C", "--loss", "10 W/K"];
+    let flat = ["0 h = 24 °C", "1 h = 24 °C", "2 h = 24.1 °C"];
+    for (asked, says) in [
+        (
+            ["--power", "200 W"],
+            "do not tell the heat capacity: it may be 1378 kJ/K or any more",
+        ),
+        (
+            ["--heat-capacity", "750 kJ/K"],
+            "do not tell the heaters' power: it may be anything from nothing to",
+        ),
+    ] {
+        let arguments: Vec<&str> = heating.into_iter().chain(asked).chain(flat).collect();
+        refused(&arguments, &[says]);
+    }
+}
+
+#[test]
+fn the_time_constant_lies_between_the_capacity_over_the_ends_of_the_loss() {
+    let reading = |at_h, water_c| Reading { at_h, water_c };
+    let record = cooling(&Cooling {
+        readings: vec![
+            reading(0.0, 25.0),
+            reading(1.0, 24.9),
+            reading(2.0, 24.9),
+            reading(3.0, 24.8),
+            reading(8.0, 24.0),
+        ],
+        room_c: 20.0,
+        capacity: Capacity {
+            j_per_k: 750_000.0,
+            from: "as stated".to_owned(),
+        },
+        running_w: 0.0,
+        step_k: 0.1,
+    })
+    .expect("a test");
+    let [low, high] = record.found[0].interval.expect("an interval");
+    let [short_h, long_h] = record.found[1].interval.expect("an interval");
+    assert!(
+        (short_h * high * 3600.0 / 750_000.0 - 1.0).abs() < 1e-12,
+        "{short_h} h"
+    );
+    assert!(
+        (long_h * low * 3600.0 / 750_000.0 - 1.0).abs() < 1e-12,
+        "{long_h} h"
+    );
+    assert!(0.0 < short_h && short_h < record.found[1].value && record.found[1].value < long_h);
+}
+
+#[test]
+fn a_heater_seen_in_one_state_alone_bounds_the_loss_from_one_side() {
+    let test = |known, running_w| {
+        duty(&Duty {
+            power_w: 200.0,
+            lift_k: 4.0,
+            running_w,
+            known,
+            cycle_h: Some(1.0),
+            within_frac: 0.02,
+        })
+        .expect("a test")
+    };
+    let looks = |record: &Measurement| {
+        let mut found = record.found.iter();
+        found
+            .find(|found| found.what == MeasuredKind::Looks)
+            .map(|looks| looks.value)
+    };
+    // Wilson for 0 of 40: up to z²/(40 + z²) = 8.76 %; 200 W × 8.76 % ÷ 4 K = 4.4 W/K, and 0.0876 × 0.9124 × (1.96/0.02)² = 768 looks.
+    let never = test(Known::Share(Looked::AtRandom { on: 0, looks: 40 }), 0.0);
+    assert_eq!(never.found[0].interval, None);
+    assert!(never.found[0].how_sure.contains("4.4 W/K at most"), "{never:?}");
+    assert!(
+        looks(&never).is_some_and(|looks| (looks - 768.0).abs() <= 1.0),
+        "{never:?}"
+    );
+    let always = test(Known::Share(Looked::AtRandom { on: 40, looks: 40 }), 0.0);
+    assert!(
+        always.found[0].how_sure.contains("45.6 W/K at least"),
+        "{always:?}"
+    );
+    assert!(
+        looks(&always).is_some_and(|looks| (looks - 768.0).abs() <= 1.0),
+        "{always:?}"
+    );
+    let throughout = test(
+        Known::Share(Looked::Throughout {
+            share_frac: 1.0,
+            watched_h: Some(24.0),
+        }),
+        0.0,
+    );
+    assert!(
+        throughout.found[0].how_sure.contains("50.0 W/K at least"),
+        "{throughout:?}"
+    );
+    assert_eq!(
+        looks(&throughout),
+        None,
+        "a heater that never switches tells of no looks"
+    );
+    for record in [never, always, throughout, test(Known::Loss(1.0), 30.0)] {
+        let absurd = record
+            .found
+            .iter()
+            .filter(|found| found.what != MeasuredKind::LossWPerK && found.what != MeasuredKind::ShareFrac)
+            .find(|found| {
+                !found.value.is_finite() || (found.what == MeasuredKind::Looks && found.value < 1.0)
+            });
+        assert_eq!(absurd, None);
+    }
+}
+
+#[test]
+fn a_lift_is_refused_in_its_own_digits_and_a_small_one_is_told_for_a_bound() {
+    refused(
+        &["measure", "lift", "--running", "20 W", "--lift", "0.05 K"],
+        &["a lift of 0.05 K is no more"],
+    );
+    let small = lift(&Lift {
+        running_w: 20.0,
+        lift_k: 0.4,
+        step_k: 0.1,
+    })
+    .expect("a test");
+    // 20 W ÷ (0.4 K + 0.5 K).
+    assert!(small.advice[0].contains("22.2 W/K at least"), "{small:?}");
+    for arguments in [
+        &["measure", "lift", "--running", "20 W", "--lift", "1 K"][..],
+        &[
+            "measure",
+            "cooling",
+            "--volume",
+            "180 L",
+            "--room",
+            "20 °C",
+            "0 h = 25 °C",
+            "9 h = 23 °C",
+        ],
+        &[
+            "measure",
+            "heating",
+            "--power",
+            "90 W",
+            "--loss",
+            "5 W/K",
+            "--room",
+            "20 °C",
+            "0 h = 23 °C",
+            "9 h = 25 °C",
+        ],
+    ] {
+        let arguments: Vec<&str> = arguments.iter().chain(&["--step", "0 K"]).copied().collect();
+        refused(&arguments, &["--step 0 K: expected more than zero"]);
+    }
+}
+
+#[test]
+fn a_heat_capacity_is_told_as_it_is_typed() {
+    let (code, out, error) = tepid(
+        &[],
+        &[
+            "measure",
+            "heating",
+            "--power",
+            "200 W",
+            "--loss",
+            "10 W/K",
+            "--room",
+            "20 °C",
+            "0 h = 24 °C",
+            "1 h = 24.6 °C",
+            "2 h = 25.2 °C",
+        ],
+    );
+    assert_eq!(code, 0, "{error}");
+    assert!(out.contains("kJ/K") && !out.contains("MJ/K"), "{out}");
+}

@@ -100,7 +100,8 @@ fn figure(what: MeasuredKind, value: f64, units: Units) -> String {
     match what {
         MeasuredKind::LossWPerK => units.conductance(value),
         MeasuredKind::HeaterW | MeasuredKind::MeanW => power(value),
-        MeasuredKind::HeatCapacityJPerK => units.heat_capacity(value),
+        // As `--heat-capacity` takes it.
+        MeasuredKind::HeatCapacityJPerK => format!("{:.0} kJ/K", value / 1000.0),
         MeasuredKind::TimeConstantH | MeasuredKind::WatchedH => duration(value),
         MeasuredKind::ShareFrac => share(value),
         MeasuredKind::Looks => format!("{value:.0}"),

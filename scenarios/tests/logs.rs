@@ -325,3 +325,148 @@ fn a_logger_that_looks_regularly_is_told_from_one_that_writes_changes() {
     assert!(regular.is_regular() && !changes.is_regular());
     assert!(changes.interval_ms <= HOUR);
 }
+
+#[test]
+fn whatever_a_logger_fills_an_empty_cell_with_is_no_reading_and_is_counted() {
+    let words = [
+        "-", "--", "---", "–", "?", "??", "...", "***", "NaN", "ERR", "null", "inf", "#N/A", "Failed",
+        "no data",
+    ];
+    let mut text = String::from("time [min],water [°C],room [°C],heater\n");
+    for (row, word) in words.iter().enumerate() {
+        text += &format!("{},25.{},21,on\n", 3 * row, row % 3);
+        text += &format!("{},{word},21,{word}\n", 3 * row + 1);
+        text += &format!("{},,21,\n", 3 * row + 2);
+    }
+    let log = read(&text, &plain());
+    // In the column of the water and in that of the heater.
+    assert_eq!(
+        (log.left_out.failed, log.left_out.blank),
+        (2 * words.len(), words.len())
+    );
+    assert_eq!(log.left_out.first_line, Some(3));
+    let without =
+        |of: fn(&tepid_scenarios::log_file::LogRow) -> bool| log.rows.iter().filter(|row| of(row)).count();
+    assert_eq!(without(|row| row.water_c.is_none()), 2 * words.len());
+    assert_eq!(without(|row| row.heater.is_none()), 2 * words.len());
+    // Beside a number such signs are none.
+    refused(
+        "time [min],water [°C]\n0,25\n1,25?\n2,25\n3,25\n",
+        &plain(),
+        &["log.csv:3:3", "`25?` is not a temperature"],
+    );
+}
+
+#[test]
+fn every_mistake_of_a_log_is_told_at_once() {
+    let report = of_text(
+        "log.csv",
+        "time,water [°C],room [°C]\n2026-01-06 13:00,25,21\n2026-01-06 13:05,25x,21\n2026-01-06 13:02,25,21\n\
+         yesterday,25,21\n2026-01-06 13:15,25,cold\n2026-01-06 13:12,25,21\n",
+        &plain(),
+    )
+    .expect_err("mistakes");
+    let places: Vec<(usize, usize)> = report
+        .problems
+        .iter()
+        .map(|problem| problem.place.line_and_column())
+        .collect();
+    assert_eq!(
+        places,
+        [(3, 18), (4, 1), (5, 1), (6, 21), (7, 1)],
+        "{}",
+        report.plain()
+    );
+}
+
+#[test]
+fn rows_out_of_order_are_told_from_a_clock_that_was_set_back() {
+    let regular = |minutes: &[i64]| {
+        let stamps: Vec<String> = minutes
+            .iter()
+            .map(|minute| format!("2026-10-25 {:02}:{:02}", minute / 60, minute % 60))
+            .collect();
+        stamped(&stamps.iter().map(String::as_str).collect::<Vec<_>>())
+    };
+    let advice = |minutes: &[i64]| {
+        of_text("log.csv", &regular(minutes), &plain())
+            .expect_err("time goes back")
+            .plain()
+    };
+    // Two rows that changed places, a block of yesterday's behind today's, a row of the morning in the evening.
+    for minutes in [
+        &[100, 105, 115, 110, 120, 125][..],
+        &[600, 605, 610, 100, 105, 110],
+        &[1200, 1205, 480, 1210, 1215],
+    ] {
+        let told = advice(minutes);
+        assert!(
+            told.contains("sort them") && !told.contains("--time-zone"),
+            "{told}"
+        );
+    }
+    // 02:55 and 02:00 again, in steps of 5 min; 02:45 and 02:00 again in steps of 15 min.
+    for minutes in [
+        &[165, 170, 175, 120, 125, 130, 135][..],
+        &[135, 150, 165, 120, 135, 150, 165, 180],
+    ] {
+        let told = advice(minutes);
+        assert!(told.contains("--time-zone"), "{told}");
+    }
+}
+
+#[test]
+fn rows_that_were_sorted_are_told() {
+    let told = |stamps: [&str; 4]| read(&stamped(&stamps), &in_berlin()).assumptions.join(" ");
+    let mixed = [
+        "2026-01-06 13:00",
+        "2026-01-06 13:10",
+        "2026-01-06 13:05",
+        "2026-01-06 13:15",
+    ];
+    assert!(told(mixed).contains("it went back once"), "{}", told(mixed));
+    let newest_first = [
+        "2026-01-06 13:15",
+        "2026-01-06 13:10",
+        "2026-01-06 13:05",
+        "2026-01-06 13:00",
+    ];
+    assert!(
+        !told(newest_first).contains("went back"),
+        "{}",
+        told(newest_first)
+    );
+}
+
+#[test]
+fn an_instant_is_named_as_the_log_names_it() {
+    let log = read(
+        &stamped(&[
+            "2026-10-25 01:30",
+            "2026-10-25 02:30",
+            "2026-10-25 02:00",
+            "2026-10-25 02:30",
+            "2026-10-25 03:30",
+            "2026-10-26 00:30",
+        ]),
+        &in_berlin(),
+    );
+    let names: Vec<String> = log.rows.iter().map(|row| log.instant(row.at_ms)).collect();
+    assert_eq!(
+        names,
+        [
+            "2026-10-25 01:30",
+            "2026-10-25 02:30",
+            "2026-10-25 02:00",
+            "2026-10-25 02:30",
+            "2026-10-25 03:30",
+            "2026-10-26 00:30"
+        ]
+    );
+    assert_eq!(log.line_at(log.rows[3].at_ms), 5);
+    let undated = read("time [h],water [°C]\n0,25\n25.5,25\n48,25\n", &plain());
+    assert_eq!(
+        undated.instant(undated.rows[1].at_ms),
+        "01:30 on day 2 of the log"
+    );
+}

@@ -16,12 +16,11 @@ const WATER_C: RangeInclusive<f64> = -2.0..=50.0;
 /// Air that a room may have, °C.
 const ROOM_C: RangeInclusive<f64> = -30.0..=55.0;
 
-/// Words of loggers for a reading that is not there.
-const MISSING: [&str; 12] = [
-    "",
-    "-",
-    "–",
+/// Words of loggers for a reading that is not there; so are cells of nothing but dashes, question marks and the like.
+const MISSING: [&str; 20] = [
     "nan",
+    "inf",
+    "-inf",
     "null",
     "none",
     "na",
@@ -30,11 +29,24 @@ const MISSING: [&str; 12] = [
     "unknown",
     "error",
     "err",
+    "fail",
+    "failed",
+    "fault",
+    "missing",
+    "offline",
+    "nil",
+    "no data",
+    "nodata",
+    "#n/a",
 ];
+
+/// Signs that loggers fill an empty cell with.
+const NO_READING: [char; 9] = ['-', '–', '—', '\u{2212}', '?', '*', '.', '_', '#'];
 
 /// Whether a cell says that there is no reading.
 pub(super) fn is_missing(text: &str) -> bool {
-    MISSING.contains(&text.trim().to_lowercase().as_str())
+    let text = text.trim().to_lowercase();
+    text.chars().all(|sign| NO_READING.contains(&sign)) || MISSING.contains(&text.as_str())
 }
 
 /// On (1) or off (0).

@@ -13,8 +13,14 @@ const SPIKE_K_PER_H: f64 = 4.0;
 /// Likewise for air, where windows are opened.
 const AIR_TIMES: f64 = 4.0;
 
-/// Sorts by time and keeps the first row of each stamp; what a later one holds beyond it is taken over.
-pub(super) fn order(rows: &mut Vec<LogRow>, left_out: &mut LeftOut) {
+/// Sorts by time and keeps the first row of each stamp; what a later one holds beyond it is taken over. Tells how many rows stood before one that
+/// is earlier, where the log is not simply newest first.
+pub(super) fn order(rows: &mut Vec<LogRow>, left_out: &mut LeftOut) -> usize {
+    let back = rows
+        .windows(2)
+        .filter(|pair| pair[1].at_ms < pair[0].at_ms)
+        .count();
+    let on = rows.windows(2).any(|pair| pair[1].at_ms > pair[0].at_ms);
     rows.sort_by_key(|row| row.at_ms);
     let before = rows.len();
     rows.dedup_by(|later, first| {
@@ -29,6 +35,7 @@ pub(super) fn order(rows: &mut Vec<LogRow>, left_out: &mut LeftOut) {
         same
     });
     left_out.twice = before - rows.len();
+    if on { back } else { 0 }
 }
 
 /// Usual time from one row to the next, ms: the median.

@@ -213,6 +213,10 @@ impl Columns {
         problems: &Problems,
     ) -> Result<LogRow, Reported> {
         let failed = left_out.failed;
+        if line.text(self.water.column).is_empty() {
+            left_out.blank += 1;
+            left_out.first_line.get_or_insert(number);
+        }
         let water = cell::measured(line, self.water, LogColumn::Water, left_out, problems);
         if left_out.failed > failed {
             left_out.first_line.get_or_insert(number);
@@ -227,7 +231,10 @@ impl Columns {
         let humidity = other(self.humidity, LogColumn::Humidity);
         let heater = match (self.heater, self.heater_log) {
             (Some(heater), Some(HeaterLog::States)) => {
-                Ok(cell::state(line.text(heater.column)).map(f64::from))
+                let text = line.text(heater.column);
+                let state = cell::state(text).map(f64::from);
+                left_out.failed += usize::from(state.is_none() && !text.is_empty());
+                Ok(state)
             }
             (heater, _) => other(heater, LogColumn::Heater),
         };
@@ -239,7 +246,7 @@ impl Columns {
             room_c: room?,
             humidity_frac: humidity?,
             heater: heater?,
-            event: event.filter(|event| !event.is_empty() && event != "-"),
+            event: event.filter(|event| !cell::is_missing(event)),
         })
     }
 }

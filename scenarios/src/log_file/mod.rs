@@ -11,7 +11,7 @@
 //!
 //! # What is left out
 //! Failed readings (no number, or one that no aquarium has), spikes (far from the two readings before and after) and second rows of one stamp are
-//! left out and counted in [`LeftOut`]. Everything else that is not understood is a mistake with its line and column.
+//! left out and counted in [`LeftOut`], blank cells too. Everything else that is not understood is a mistake with its line and column.
 
 mod cell;
 mod clean;
@@ -22,7 +22,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use tepid_sim::scenario::CalendarDate;
-use tepid_sim::time::Millis;
+use tepid_sim::time::{DAY, MINUTE, Millis};
 
 use crate::problem::{Problem, Problems, Report, Reported};
 use crate::source::{Place, Source};
@@ -30,9 +30,14 @@ use crate::text_file;
 use crate::weather_file::row;
 use columns::Columns;
 use stamp::Stamps;
+pub use stamp::later;
 
 /// Longest log that is read, bytes: a year of minutes has some twenty million.
 const LONGEST_LOG: u64 = 100_000_000;
+
+/// A pause of a log, ms, and in usual intervals; the longer counts.
+const GAP_MS: Millis = 30 * MINUTE;
+const GAP_INTERVALS: Millis = 5;
 
 /// Mistakes of rows that are reported of one log.
 const MOST_BAD_ROWS: usize = 10;
@@ -89,6 +94,8 @@ pub struct Log {
     pub heater: Option<HeaterLog>,
     /// Date of time zero; `None` where stamps tell none.
     pub start_date: Option<CalendarDate>,
+    /// From when on, ms, the log's clock shows so many seconds more than that of its first row.
+    pub clock_changes: Vec<(Millis, i32)>,
     /// Usual time from one row to the next, ms.
     pub interval_ms: Millis,
     /// Smallest step between readings of the water, K.
@@ -106,6 +113,37 @@ impl Log {
         let steps = self.rows.windows(2).map(|pair| pair[1].at_ms - pair[0].at_ms);
         let usual = steps.filter(|step| (step - self.interval_ms).abs() * 5 <= self.interval_ms);
         10 * usual.count() >= 9 * self.rows.len().saturating_sub(1)
+    }
+
+    /// Rows without a long pause. What happened in one of half an hour, or of five usual intervals, nobody knows.
+    pub fn stretches(&self) -> impl Iterator<Item = &[LogRow]> {
+        let gap_ms = GAP_MS.max(GAP_INTERVALS * self.interval_ms);
+        self.rows
+            .chunk_by(move |one, next| next.at_ms - one.at_ms <= gap_ms)
+    }
+
+    /// An instant as the log names it: "2026-01-06 13:05", "13:05 on day 3 of the log" where its stamps have no date.
+    #[must_use]
+    pub fn instant(&self, at_ms: Millis) -> String {
+        let changed = self
+            .clock_changes
+            .iter()
+            .rev()
+            .find(|(from_ms, _)| *from_ms <= at_ms);
+        let shown_ms = at_ms + changed.map_or(0, |(_, by_s)| 1000 * Millis::from(*by_s));
+        let (day, minute) = (shown_ms.div_euclid(DAY), shown_ms.rem_euclid(DAY) / MINUTE);
+        let clock = format!("{:02}:{:02}", minute / 60, minute % 60);
+        match self.start_date.and_then(|date| later(date, day)) {
+            Some(CalendarDate { year, month, day }) => format!("{year}-{month:02}-{day:02} {clock}"),
+            None => format!("{clock} on day {} of the log", day + 1),
+        }
+    }
+
+    /// The line of the row at an instant, or of the last before it.
+    #[must_use]
+    pub fn line_at(&self, at_ms: Millis) -> usize {
+        let until = self.rows.partition_point(|row| row.at_ms <= at_ms);
+        self.rows.get(until.saturating_sub(1)).map_or(0, |row| row.line)
     }
 }
 
@@ -144,13 +182,13 @@ pub enum HeaterLog {
 pub struct LeftOut {
     /// Cells with a word for "no reading", or a figure that no aquarium has.
     pub failed: usize,
+    /// Rows whose cell of the water is blank.
+    pub blank: usize,
     /// Readings far from those around them.
     pub spikes: usize,
     /// Further rows with a stamp that is there already.
     pub twice: usize,
-    /// Rows that stood out of order and were sorted by their absolute time.
-    pub sorted: usize,
-    /// Line of the first spike or failed reading of the water.
+    /// Line of the first spike, failed or blank reading of the water.
     pub first_line: Option<usize>,
 }
 
@@ -198,14 +236,17 @@ fn of_source(source: &Arc<Source>, options: &LogOptions, problems: &Problems) ->
     };
     let body: Vec<row::Line<'_>> = lines.collect();
     let mut columns = Columns::of(&header, options, problems)?;
-    columns.settle_units(&body, problems)?;
-    let stamps = Stamps::of(&body, &columns, options, problems)?;
+    // Mistakes of units, stamps and cells are told together.
+    let units = columns.settle_units(&body, problems);
+    let stamps = Stamps::of(&body, &columns, options, problems);
+    units?;
     let mut left_out = LeftOut::default();
     let mut rows = Vec::with_capacity(body.len());
     let mut bad = 0;
-    for (line, at_ms) in body.iter().zip(&stamps.at_ms) {
+    for (at, line) in body.iter().enumerate() {
         let number = line.place().line_and_column().0;
-        match columns.row(line, number, *at_ms, &mut left_out, problems) {
+        let at_ms = stamps.as_ref().map_or(0, |stamps| stamps.at_ms[at]);
+        match columns.row(line, number, at_ms, &mut left_out, problems) {
             Ok(row) => rows.push(row),
             Err(Reported) => bad += 1,
         }
@@ -213,10 +254,11 @@ fn of_source(source: &Arc<Source>, options: &LogOptions, problems: &Problems) ->
             break;
         }
     }
+    let stamps = stamps?;
     if bad > 0 {
         return Err(Reported);
     }
-    clean::order(&mut rows, &mut left_out);
+    let sorted = clean::order(&mut rows, &mut left_out);
     let interval_ms = clean::interval_ms(&rows);
     clean::spikes(&mut rows, interval_ms, &mut left_out);
     if rows.iter().filter(|row| row.water_c.is_some()).count() < 3 {
@@ -227,6 +269,16 @@ fn of_source(source: &Arc<Source>, options: &LogOptions, problems: &Problems) ->
         );
     }
     let mut assumptions = stamps.assumptions;
+    if sorted > 0 {
+        assumptions.push(format!(
+            "rows of the log stood out of order and were sorted by their time: it went back {}",
+            if sorted == 1 {
+                "once".to_owned()
+            } else {
+                format!("{sorted} times")
+            }
+        ));
+    }
     assumptions.extend(columns.assumptions);
     Ok(Log {
         name: source.name.clone(),
@@ -234,6 +286,7 @@ fn of_source(source: &Arc<Source>, options: &LogOptions, problems: &Problems) ->
         rows,
         heater: columns.heater_log,
         start_date: stamps.start_date,
+        clock_changes: stamps.clock_changes,
         interval_ms,
         left_out,
         assumptions,

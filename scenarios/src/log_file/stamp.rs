@@ -2,10 +2,10 @@
 
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::{AmbiguousOffset, TimeZone};
-use jiff::{Timestamp, tz};
+use jiff::{Span, Timestamp, tz};
 use tepid_sim::quantity::Unit;
 use tepid_sim::scenario::CalendarDate;
-use tepid_sim::time::{MINUTE, Millis};
+use tepid_sim::time::{HOUR, MINUTE, Millis};
 
 use super::columns::Columns;
 use super::{DateOrder, LogOptions, MOST_BAD_ROWS, cell};
@@ -31,6 +31,8 @@ pub(super) struct Stamps {
     /// ms after 00:00 of the first day, row by row.
     pub at_ms: Vec<Millis>,
     pub start_date: Option<CalendarDate>,
+    /// From when on, ms, the clock shows so many seconds more than at the first row.
+    pub clock_changes: Vec<(Millis, i32)>,
     pub assumptions: Vec<String>,
 }
 
@@ -55,10 +57,14 @@ impl Stamps {
             .transpose()?;
         let order = date_order(body, columns, options, problems)?;
         let mut stamps = Vec::with_capacity(body.len());
+        let mut understood = Vec::with_capacity(body.len());
         let mut bad = 0;
         for line in body {
             match stamp(line, columns, order, columns.since_start) {
-                Some(stamp) => stamps.push(stamp),
+                Some(stamp) => {
+                    stamps.push(stamp);
+                    understood.push(line);
+                }
                 None => {
                     let found = line.text(columns.time);
                     let message = format!("`{}` is no time that is understood", shortened(found));
@@ -77,27 +83,20 @@ impl Stamps {
                 break;
             }
         }
+        // Those that are understood may stand out of order all the same: that is told along.
+        let newest_first = stamps.windows(2).all(later_first) && stamps.len() > 1;
+        if newest_first {
+            stamps.reverse();
+            understood.reverse();
+        }
+        let mut resolved = Self::resolved(&understood, &stamps, zone.as_ref(), columns, problems)?;
         if bad > 0 {
             return Err(Reported);
         }
-        if stamps.windows(2).all(later_first) && stamps.len() > 1 {
-            let mut turned = Self::resolved(
-                &body.iter().rev().collect::<Vec<_>>(),
-                &stamps.iter().rev().copied().collect::<Vec<_>>(),
-                zone.as_ref(),
-                columns,
-                problems,
-            )?;
-            turned.at_ms.reverse();
-            return Ok(turned);
+        if newest_first {
+            resolved.at_ms.reverse();
         }
-        Self::resolved(
-            &body.iter().collect::<Vec<_>>(),
-            &stamps,
-            zone.as_ref(),
-            columns,
-            problems,
-        )
+        Ok(resolved)
     }
 
     fn resolved(
@@ -111,7 +110,8 @@ impl Stamps {
         let mut at_ms: Vec<Millis> = Vec::with_capacity(stamps.len());
         let mut start_date = None;
         let mut first_midnight_ms = 0;
-        let mut offsets: Vec<i32> = Vec::new();
+        let mut offsets: Vec<(Millis, i32)> = Vec::new();
+        let mut backwards = Vec::new();
         for (line, stamp) in body.iter().zip(stamps) {
             let (instant_ms, local) = match (*stamp, zone) {
                 (Stamp::Since(since_ms), _) => (since_ms, None),
@@ -137,30 +137,28 @@ impl Stamps {
                     day: local.day().unsigned_abs(),
                 });
             }
-            if let Some((_, offset)) = local
-                && offsets.last() != Some(&offset)
-            {
-                offsets.push(offset);
-            }
             let at = instant_ms - first_midnight_ms;
+            if let Some((_, offset)) = local
+                && offsets.last().map(|(_, last)| *last) != Some(offset)
+            {
+                offsets.push((at, offset));
+            }
             // A local clock without a zone can only go forward.
             if zone.is_none()
                 && matches!(stamp, Stamp::Local(_))
                 && let Some(&last) = at_ms.last()
                 && at < last
             {
-                let back_min = (last - at) / MINUTE;
-                let message = format!(
-                    "the time goes back by {back_min} min: a clock that was set back, or rows out of order?"
-                );
-                return Err(problems.add(
-                    Problem::new("log-time", &line.place_of(columns.time), message)
-                        .label("earlier than the row before")
-                        .found(shortened(line.text(columns.time)))
-                        .expected("the time zone that the clock shows, such as --time-zone Europe/Berlin, or stamps with their offset"),
-                ));
+                backwards.push((*line, last - at));
             }
             at_ms.push(at);
+        }
+        if !backwards.is_empty() {
+            let usual_ms = usual_step_ms(&at_ms);
+            for (line, back_ms) in backwards.into_iter().take(MOST_BAD_ROWS) {
+                goes_back(line, columns, back_ms, usual_ms, problems);
+            }
+            return Err(Reported);
         }
         if zone.is_none() && stamps.iter().any(|stamp| matches!(stamp, Stamp::Local(_))) {
             assumptions.push(
@@ -188,12 +186,75 @@ impl Stamps {
                 }
             ));
         }
+        let first_offset = offsets.first().map_or(0, |(_, offset)| *offset);
+        let clock_changes = offsets.iter().map(|(at, offset)| (*at, offset - first_offset));
         Ok(Self {
+            clock_changes: clock_changes.skip(1).collect(),
             at_ms,
             start_date,
             assumptions,
         })
     }
+}
+
+/// Usual time from one row to the next where it goes on, ms: the median.
+fn usual_step_ms(at_ms: &[Millis]) -> Millis {
+    let mut steps: Vec<Millis> = at_ms
+        .windows(2)
+        .map(|pair| pair[1] - pair[0])
+        .filter(|step| *step > 0)
+        .collect();
+    steps.sort_unstable();
+    steps.get(steps.len() / 2).copied().unwrap_or(0)
+}
+
+/// A local clock that goes back: one that was set back shows the same hour, or half of one, again; anything else is rows out of order.
+fn goes_back(line: &Line<'_>, columns: &Columns, back_ms: Millis, usual_ms: Millis, problems: &Problems) {
+    let set_back = [HOUR, HOUR / 2]
+        .iter()
+        .any(|by_ms| (back_ms + usual_ms - by_ms).abs() <= usual_ms);
+    let back = if back_ms < MINUTE {
+        format!("{} s", back_ms / 1000)
+    } else {
+        format!("{} min", back_ms / MINUTE)
+    };
+    let (why, expected) = if set_back {
+        (
+            "a clock that was set back, or rows out of order?",
+            "the time zone that the clock shows, such as --time-zone Europe/Berlin, or stamps with their offset; rows that are out of order must be sorted by their time",
+        )
+    } else {
+        (
+            "rows out of order?",
+            "rows in order of time, oldest or newest first: sort them by their stamps",
+        )
+    };
+    problems.add(
+        Problem::new(
+            "log-time",
+            &line.place_of(columns.time),
+            format!("the time goes back by {back}: {why}"),
+        )
+        .label("earlier than the row before")
+        .found(shortened(line.text(columns.time)))
+        .expected(expected),
+    );
+}
+
+/// The date so many days on; `None` beyond the calendar.
+#[must_use]
+pub fn later(date: CalendarDate, days: i64) -> Option<CalendarDate> {
+    let date = Date::new(
+        i16::try_from(date.year).ok()?,
+        i8::try_from(date.month).ok()?,
+        i8::try_from(date.day).ok()?,
+    );
+    let on = date.ok()?.checked_add(Span::new().try_days(days).ok()?).ok()?;
+    Some(CalendarDate {
+        year: i32::from(on.year()),
+        month: on.month().unsigned_abs(),
+        day: on.day().unsigned_abs(),
+    })
 }
 
 /// Both rows are local or absolute, and the second is earlier.

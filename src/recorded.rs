@@ -3,9 +3,7 @@
 //! Runs begin at time zero, 00:00 of a day, after a warm-up. A stretch of a log begins whenever it does, so time zero is the first midnight after
 //! that, and the warm-up reaches back to the first reading.
 
-use jiff::Span;
-use jiff::civil::Date;
-use tepid_scenarios::log_file::{Log, LogRow};
+use tepid_scenarios::log_file::{Log, LogRow, later};
 use tepid_scenarios::nearest;
 use tepid_sim::physics::vapour::saturation_pressure_pa;
 use tepid_sim::scenario::{CalendarDate, Happening, Humidity, RoomTemperature, Scenario, VerdictRoom, When};
@@ -100,7 +98,7 @@ pub fn scenario_of(base: &Scenario, log: &Log, stretch: &Stretch<'_>) -> Result<
     scenario.duration_ms = stretch.end_ms();
     scenario.start_date = log
         .start_date
-        .map(|date| later(date, stretch.zero_ms.div_euclid(DAY)))
+        .and_then(|date| later(date, stretch.zero_ms.div_euclid(DAY)))
         .or(base.start_date);
     let room = stretch.course(|row| row.room_c);
     if !room.is_empty() {
@@ -205,19 +203,12 @@ pub fn tank_of(scenario: &Scenario, name: Option<&str>) -> Result<usize, Recorde
     }
 }
 
-/// The date so many days on.
-fn later(date: CalendarDate, days: i64) -> CalendarDate {
-    let on = || {
-        let date = Date::new(
-            i16::try_from(date.year).ok()?,
-            i8::try_from(date.month).ok()?,
-            i8::try_from(date.day).ok()?,
-        );
-        date.ok()?.checked_add(Span::new().try_days(days).ok()?).ok()
-    };
-    on().map_or(date, |on| CalendarDate {
-        year: i32::from(on.year()),
-        month: on.month().unsigned_abs(),
-        day: on.day().unsigned_abs(),
-    })
+/// Names of the days from one instant to another, ms after 00:00 of a date; none without a date.
+#[must_use]
+pub fn day_names(zero: Option<CalendarDate>, from_ms: Millis, to_ms: Millis) -> Vec<String> {
+    let days = from_ms.div_euclid(DAY)..=to_ms.div_euclid(DAY);
+    let dates = days.map_while(|day| later(zero?, day));
+    dates
+        .map(|CalendarDate { year, month, day }| format!("{year}-{month:02}-{day:02}"))
+        .collect()
 }

@@ -1,9 +1,10 @@
 //! A strategy in a recorded room: the log's room, humidity and events, the recorded water beside the simulated.
 //!
 //! The run begins with the recorded water at the log's first reading. Until the first midnight that is warm-up: simulated and compared, not scored.
+//! In a gap of the log the room is taken in a straight line, and nothing is compared: neither water nor power.
 
-use tepid_output::records::{Replay, ReplayedWater};
-use tepid_scenarios::log_file::{HeaterLog, Log};
+use tepid_output::records::{Replay, ReplayGap, ReplayedWater};
+use tepid_scenarios::log_file::{HeaterLog, Log, LogRow};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::time::{HOUR, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
@@ -38,11 +39,14 @@ pub enum ReplayError {
 pub struct Replayed {
     /// The scenario in the log's room.
     pub scenario: Scenario,
-    log: String,
     tank: usize,
     readings: Vec<(Millis, f64)>,
-    /// From when on which power of the heaters, W; empty where the log does not say.
-    heaters_w: Vec<(Millis, f64)>,
+    /// Mean power of the heaters where the log tells it, W.
+    heaters_w: Option<f64>,
+    /// Pauses of the log, from and to, ms of the run.
+    gaps: Vec<(Millis, Millis)>,
+    log: Log,
+    zero_ms: Millis,
 }
 
 impl Replayed {
@@ -69,17 +73,32 @@ impl Replayed {
             });
         }
         let rated_w: f64 = base.heaters.iter().map(|heater| heater.power_w).sum();
-        let power_w = |logged: f64| match log.heater {
-            Some(HeaterLog::Watts) => logged,
-            _ => logged * rated_w,
-        };
+        let ends = log.stretches().filter_map(|rows| rows.first().zip(rows.last()));
+        let ends: Vec<(Millis, Millis)> = ends
+            .map(|(first, last)| (first.at_ms - stretch.zero_ms, last.at_ms - stretch.zero_ms))
+            .collect();
+        let gaps = ends.windows(2).map(|pair| (pair[0].1, pair[1].0));
         Ok(Self {
             scenario: scenario_of(base, log, &stretch)?,
-            log: log.name.clone(),
             tank: tank_of(base, None)?,
             readings: stretch.course(|row| row.water_c),
-            heaters_w: stretch.course(|row| row.heater.map(power_w)),
+            heaters_w: mean_power_w(log, &log.rows[first..], rated_w),
+            gaps: gaps.filter(|(_, to_ms)| *to_ms > stretch.start_ms()).collect(),
+            log: log.clone(),
+            zero_ms: stretch.zero_ms,
         })
+    }
+
+    /// How much of a time of the run the log covers, ms.
+    fn covered_ms(&self, from_ms: Millis, to_ms: Millis) -> Millis {
+        let first = self.gaps.partition_point(|(_, end_ms)| *end_ms <= from_ms);
+        let within = self.gaps[first..]
+            .iter()
+            .take_while(|(begin_ms, _)| *begin_ms < to_ms);
+        let missing: Millis = within
+            .map(|(begin_ms, end_ms)| to_ms.min(*end_ms) - from_ms.max(*begin_ms))
+            .sum();
+        to_ms - from_ms - missing
     }
 
     /// Recorded water: ms of the run, °C.
@@ -97,6 +116,7 @@ impl Replayed {
             last: None,
             simulated_c: Vec::with_capacity(self.readings.len()),
             energy_w_ms: 0.0,
+            covered_ms: 0,
         }
     }
 }
@@ -109,7 +129,9 @@ pub struct ReplaySink<'r> {
     /// Instant, water, °C, and power of the heaters from there on, W.
     last: Option<(Millis, f64, f64)>,
     simulated_c: Vec<f64>,
+    /// Where the log has no gap.
     energy_w_ms: f64,
+    covered_ms: Millis,
 }
 
 impl TraceSink for ReplaySink<'_> {
@@ -123,7 +145,9 @@ impl TraceSink for ReplaySink<'_> {
             self.simulated_c.push(last_c + (water_c - last_c) * share);
             self.next += 1;
         }
-        self.energy_w_ms += last_w * (row.at_ms - last_ms) as f64;
+        let covered_ms = self.replayed.covered_ms(last_ms, row.at_ms);
+        self.energy_w_ms += last_w * covered_ms as f64;
+        self.covered_ms += covered_ms;
         self.last = Some((row.at_ms, water_c, row.heater_w.iter().sum()));
     }
 
@@ -147,9 +171,12 @@ impl ReplaySink<'_> {
             .iter()
             .max_by(|a, b| off(a).abs().total_cmp(&off(b).abs()))?;
         let count = compared.len() as f64;
-        let span_ms = (last.0 - first.0).max(1) as f64;
+        let gaps = &self.replayed.gaps;
+        let longest = gaps.iter().max_by_key(|(from_ms, to_ms)| to_ms - from_ms);
+        let log = &self.replayed.log;
+        let in_log = |at_ms: Millis| log.instant(at_ms + self.replayed.zero_ms);
         Some(Replay {
-            log: self.replayed.log.clone(),
+            log: log.name.clone(),
             tank: self.replayed.scenario.tanks[self.replayed.tank].name.clone(),
             readings: compared.len() as u64,
             from_h: hours(first.0),
@@ -159,8 +186,17 @@ impl ReplaySink<'_> {
             mean_difference_k: compared.iter().map(off).sum::<f64>() / count,
             largest_difference_k: off(largest).abs(),
             largest_at_h: hours(largest.0),
-            recorded_heaters_w: mean_power_w(&self.replayed.heaters_w, last.0),
-            simulated_heaters_w: self.energy_w_ms / span_ms,
+            largest_in_log: in_log(largest.0),
+            largest_line: log.line_at(largest.0 + self.replayed.zero_ms),
+            zero_in_log: in_log(0),
+            gaps: gaps.len(),
+            gaps_h: hours(gaps.iter().map(|(from_ms, to_ms)| to_ms - from_ms).sum()),
+            longest_gap: longest.map(|(from_ms, to_ms)| ReplayGap {
+                lasts_h: hours(to_ms - from_ms),
+                begins_in_log: in_log(*from_ms),
+            }),
+            recorded_heaters_w: self.replayed.heaters_w,
+            simulated_heaters_w: self.energy_w_ms / self.covered_ms.max(1) as f64,
         })
     }
 }
@@ -174,14 +210,28 @@ fn water(temps_c: impl Iterator<Item = f64> + Clone) -> ReplayedWater {
     }
 }
 
-/// Mean of a power that holds from each instant to the next.
-fn mean_power_w(course: &[(Millis, f64)], end_ms: Millis) -> Option<f64> {
-    let first_ms = course.first()?.0;
-    let ends = course.iter().skip(1).map(|(at_ms, _)| *at_ms).chain([end_ms]);
-    let energy_w_ms: f64 = course
-        .iter()
-        .zip(ends)
-        .map(|((at_ms, power_w), end_ms)| power_w * (end_ms - at_ms) as f64)
-        .sum();
-    (end_ms > first_ms).then(|| energy_w_ms / (end_ms - first_ms) as f64)
+/// Mean power of the heaters over the time in which the log tells it: a state holds to the next within a stretch, and nobody knows what it was in a
+/// gap.
+fn mean_power_w(log: &Log, rows: &[LogRow], rated_w: f64) -> Option<f64> {
+    let (mut energy_w_ms, mut told_ms) = (0.0, 0);
+    let from_ms = rows.first()?.at_ms;
+    for stretch in log.stretches() {
+        let mut known = None;
+        for pair in stretch.windows(2).filter(|pair| pair[0].at_ms >= from_ms) {
+            known = match log.heater? {
+                // Written at the end of what it is the mean of.
+                HeaterLog::Share => pair[1].heater,
+                HeaterLog::States | HeaterLog::Watts => pair[0].heater.or(known),
+            };
+            let Some(logged) = known else { continue };
+            let power_w = match log.heater? {
+                HeaterLog::Watts => logged,
+                HeaterLog::States | HeaterLog::Share => logged * rated_w,
+            };
+            let lasts_ms = pair[1].at_ms - pair[0].at_ms;
+            energy_w_ms += power_w * lasts_ms as f64;
+            told_ms += lasts_ms;
+        }
+    }
+    (told_ms > 0).then(|| energy_w_ms / told_ms as f64)
 }

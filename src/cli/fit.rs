@@ -88,7 +88,12 @@ pub fn run(arguments: &Arguments) -> Done {
         .map(|path| PlotKind::of("--plot", path))
         .transpose()?;
     let mut file = arguments.output.as_deref().map(new_file).transpose()?;
-    let record = fit(&request).map_err(|error| Failure::BadInput(error.to_string()))?;
+    let fitted = fit(&request).map_err(|error| Failure::BadInput(error.to_string()));
+    if let (Err(_), Some(path)) = (&fitted, &arguments.output) {
+        // Nothing to write: the file that was opened to try its path goes again.
+        std::fs::remove_file(path).map_err(|error| Failure::writing(path, error))?;
+    }
+    let record = fitted?;
     if let (Some(file), Some(path)) = (&mut file, &arguments.output) {
         let base = base(&arguments.scenario, path);
         let from = WrittenFrom {
@@ -129,6 +134,15 @@ fn kind(parameter: Parameter) -> FitParameterKind {
 }
 
 fn new_file(path: &Path) -> Result<std::fs::File, Failure> {
+    if !path
+        .extension()
+        .is_some_and(|ending| ending.eq_ignore_ascii_case("toml"))
+    {
+        return Err(Failure::BadInput(format!(
+            "--output {}: the scenario is written as TOML; expected a name that ends with .toml (results go to standard output: --format json)",
+            path.display()
+        )));
+    }
     OpenOptions::new()
         .write(true)
         .create_new(true)

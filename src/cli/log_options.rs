@@ -32,6 +32,22 @@ enum Order {
 }
 
 impl LogArguments {
+    /// Refuses them where no log is read.
+    pub fn none_without(&self, log: &str) -> Result<(), Failure> {
+        let given = [
+            ("--column", !self.column.is_empty()),
+            ("--unit", !self.unit.is_empty()),
+            ("--time-zone", self.time_zone.is_some()),
+            ("--date-order", self.date_order.is_some()),
+        ];
+        match given.into_iter().find(|(_, given)| *given) {
+            Some((option, _)) => Err(Failure::BadInput(format!(
+                "{option} says how a log is read, and there is none: it goes with {log}"
+            ))),
+            None => Ok(()),
+        }
+    }
+
     /// Checked.
     pub fn options(&self) -> Result<LogOptions, Failure> {
         Ok(LogOptions {

@@ -13,6 +13,7 @@ use super::log_options::LogArguments;
 use super::shared::{Changes, Format, PlotKind, Shown, apart, bound, json};
 use tepid::alerts::{response_curve, somebody_acts};
 use tepid::exposure::{Healthy, worst_case};
+use tepid::recorded::day_names;
 use tepid::replay::{ReplaySink, Replayed};
 use tepid::rooms::in_room;
 use tepid::single::single;
@@ -111,6 +112,9 @@ impl From<Room> for RoomKind {
 
 /// Runs and shows.
 pub fn run(arguments: &Arguments) -> Done {
+    if arguments.replay.is_none() {
+        arguments.read.none_without("--replay LOG.csv")?;
+    }
     if let Some(cell) = &arguments.cell {
         return run_cell(arguments, cell);
     }
@@ -390,11 +394,14 @@ impl<'r> Sinks<'r> {
                 .as_ref()
                 .map_or_else(String::new, |fault| format!(", {}", fault.case));
             let subtitle = format!("{}, {}{fault}", result.strategy, result.settings);
+            let course = recorder.finish();
+            // The days of a log are found by their dates.
+            let dated = result.replay.as_ref().and(scenario.start_date);
             let info = PlotInfo {
                 recorded: self.recorded,
+                day_names: day_names(dated, course.from_ms, course.to_ms),
                 ..PlotInfo::new(scenario, subtitle, result.cautions.clone())
             };
-            let course = recorder.finish();
             let bytes = match kind {
                 PlotKind::Svg => time_series_svg(&course, &info).map(String::into_bytes),
                 PlotKind::Png => time_series_png(&course, &info),

@@ -15,10 +15,6 @@ use super::heaters::LoggedHeaters;
 use super::parameters;
 use crate::recorded::{RecordedError, Stretch, scenario_of};
 
-/// Nobody knows what the heaters did in a pause of the log this long, ms, or of so many usual intervals: the model starts afresh behind it.
-const GAP_MS: Millis = 30 * MINUTE;
-const GAP_INTERVALS: Millis = 5;
-
 /// First minutes of a stretch, to which the model is not held, ms: heater bodies and rock begin as warm as the water.
 const SETTLING_MS: Millis = 15 * MINUTE;
 
@@ -75,7 +71,8 @@ impl Course {
         let rated_w: f64 = driven.heaters.iter().map(|heater| heater.power_w).sum();
         let mut pieces = Vec::new();
         let mut settling = 0;
-        for rows in stretches(log) {
+        // Nobody knows what the heaters did in a pause of the log: the model starts afresh behind it.
+        for rows in log.stretches() {
             let readings = rows.iter().filter(|row| row.water_c.is_some()).count();
             let Some(piece) = piece(&driven, log, rows, contact, rated_w)? else {
                 settling += readings;
@@ -205,13 +202,6 @@ impl Piece {
         run(&request, Some(&mut reader))?;
         Ok(reader.finished())
     }
-}
-
-/// Rows without a long pause.
-pub(super) fn stretches(log: &Log) -> impl Iterator<Item = &[LogRow]> {
-    let gap_ms = GAP_MS.max(GAP_INTERVALS * log.interval_ms);
-    log.rows
-        .chunk_by(move |one, next| next.at_ms - one.at_ms <= gap_ms)
 }
 
 /// The scenario with all heaters behind one contact that nothing but the log moves.

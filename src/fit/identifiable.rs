@@ -2,7 +2,7 @@
 
 use nalgebra::DMatrix;
 use tepid_output::records::{FitParameterKind as Kind, FitResiduals};
-use tepid_output::wording::{Units, at};
+use tepid_output::wording::Units;
 use tepid_scenarios::log_file::Log;
 
 use super::least_squares::Found;
@@ -14,9 +14,6 @@ const ONE_AND_THE_SAME: f64 = 0.995;
 
 /// A column of derivatives this small, K per unit over all readings, is none.
 const NO_EFFECT: f64 = 1e-9;
-
-/// Residuals from which on the model does not follow the log, K. A choice: most thermometers resolve less.
-const FAR_K: f64 = 0.5;
 
 /// What is meant.
 pub(super) fn words(kind: Kind) -> &'static str {
@@ -153,13 +150,6 @@ fn capital(words: &str) -> String {
 /// What the residuals say of the model.
 pub(super) fn of_residuals(told: &FitResiduals, log: &Log) -> Vec<String> {
     let mut warnings = Vec::new();
-    if told.largest_k > FAR_K {
-        warnings.push(format!(
-            "Do not use these figures yet: the model is {} off at {}. Was something done then that the log does not say (a water change, a lid, a fan)? An `event` column can say it, or cut the log there.",
-            Units::Metric.difference(told.largest_k),
-            at(told.largest_at_h)
-        ));
-    }
     let by_rounding = (0.3 * log.step_k).max(0.02);
     if told.resemblance > 0.8 && told.deviation_k > 2.0 * by_rounding {
         warnings.push(format!(

@@ -13,6 +13,7 @@ mod identifiable;
 mod least_squares;
 pub mod parameters;
 mod pictured;
+mod reservations;
 mod residuals;
 mod written;
 
@@ -113,7 +114,7 @@ pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
     if request.free.contains(&Kind::HeaterPowerFrac) && !heated {
         return Err(FitError::NoEffect {
             name: parameters::name(Kind::HeaterPowerFrac),
-            because: Some("the heaters were never on"),
+            because: Some(reservations::no_states(log).unwrap_or("the heaters were never on")),
         });
     }
     let mut free = candidates(request, &mut held);
@@ -128,12 +129,10 @@ pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
             });
         }
         let found = found(&course, &readings_c, &free, begin.0, begin.1.clone()).ok_or(FitError::Lost)?;
-        let told = residuals::residuals(&found.residuals_k, &readings, log.interval_ms, unknowns);
+        let told = residuals::residuals(&found.residuals_k, &readings, log, unknowns);
         let inflated = readings.len() as f64 / told.counts_as;
         let as_found = with_values(scenario, log, &found.values);
-        let k_per_s = StillPlant::new(&as_found).map(|still| {
-            as_found.heaters.iter().map(|heater| heater.power_w).sum::<f64>() / still.heat_capacity_j_per_k()
-        })?;
+        let k_per_s = full_power_k_per_s(&as_found)?;
         let covariance = inverse_normal(&found.jacobian).map(|inverse| {
             let pull = &inverse * found.jacobian.transpose();
             let switching = course.switching_covariance(&pull, &found.jacobian, free.len(), k_per_s);
@@ -162,6 +161,10 @@ pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
     })?;
     let parameters = told_parameters(&free, &held, &values, &found, &covariance, half);
     let correlations = correlations(&free, &covariance);
+    // Heat that must have been seen is so by what is stated and by what was found.
+    let stated = full_power_k_per_s(&with_values(scenario, log, &values))?;
+    let k_per_s = full_power_k_per_s(&with_values(scenario, log, &found.values))?.min(stated);
+    let reservations = reservations::reservations(&parameters, &told, log, scenario, k_per_s);
     let mut warnings = identifiable::of_residuals(&told, log);
     warnings.extend(hanging_together(&correlations));
     let changes = changes(&course, &free, &found, &readings_c, scenario);
@@ -186,6 +189,7 @@ pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
         readings: readings.len(),
         left_out: FitLeftOut {
             failed: log.left_out.failed,
+            blank: log.left_out.blank,
             spikes: log.left_out.spikes,
             twice: log.left_out.twice,
             settling: course.settling,
@@ -196,6 +200,7 @@ pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
         correlations,
         residuals: told,
         changes,
+        reservations,
         warnings,
         assumptions,
         cautions: cautions::for_equipment(scenario),
@@ -263,7 +268,10 @@ fn candidates(request: &FitRequest<'_>, held: &mut Vec<(Kind, String)>) -> Vec<K
         let why_not = match kind {
             Kind::LossesFrac => None,
             Kind::RoomOffsetK => None,
-            Kind::HeaterPowerFrac if !heated => Some("the heaters were never on in the log"),
+            Kind::HeaterPowerFrac if scenario.heaters.is_empty() => Some("the scenario has no heater"),
+            Kind::HeaterPowerFrac if !heated => {
+                Some(reservations::no_states(log).unwrap_or("the heaters were never on in the log"))
+            }
             Kind::HeaterPowerFrac if watts => Some("the log has watts: they are the anchor"),
             Kind::HeaterPowerFrac => None,
             Kind::CapacityFrac if watts => None,
@@ -272,7 +280,7 @@ fn candidates(request: &FitRequest<'_>, held: &mut Vec<(Kind, String)>) -> Vec<K
             Kind::PumpHeatFrac => Some("an offset of the room stands for all constant heat"),
             Kind::ProbeLagS if log.interval_ms > LAG_SEEN_MS => Some("readings are too far apart to see it"),
             Kind::ProbeLagS if switchings < LAG_SWITCHINGS => {
-                Some("the heaters switched too seldom to see it")
+                Some(reservations::no_states(log).unwrap_or("the heaters switched too seldom to see it"))
             }
             Kind::ProbeLagS => None,
         };
@@ -396,6 +404,12 @@ fn with_values(scenario: &Scenario, log: &Log, values: &Values) -> Scenario {
         parameters::apply(&mut as_found, kind, *value);
     }
     as_found
+}
+
+/// How fast all heaters together warm a tank that loses nothing, K/s.
+fn full_power_k_per_s(scenario: &Scenario) -> Result<f64, NetworkError> {
+    let power_w = scenario.heaters.iter().map(|heater| heater.power_w).sum::<f64>();
+    StillPlant::new(scenario).map(|still| power_w / still.heat_capacity_j_per_k())
 }
 
 fn tank_found(

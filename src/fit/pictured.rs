@@ -6,6 +6,7 @@ use tepid_output::wording::Units;
 use tepid_sim::time::Millis;
 
 use super::{Beside, FitRequest};
+use crate::recorded::day_names;
 
 /// Columns that a course is kept at.
 const COLUMNS: usize = 700;
@@ -46,6 +47,7 @@ pub fn pictured(request: &FitRequest<'_>, fit: &Fit, beside: &[Beside]) -> (Cour
                 .iter()
                 .filter_map(|row| row.water_c.map(|temp_c| (row.at_ms, temp_c))),
         ),
+        day_names: day_names(log.start_date, from_ms, to_ms),
         ..PlotInfo::new(scenario, subtitle, fit.cautions.clone())
     };
     (course, info)

@@ -3,6 +3,7 @@
 use tepid_sim::time::{Millis, hours};
 
 use tepid_output::records::FitResiduals;
+use tepid_scenarios::log_file::Log;
 
 /// Pairs further apart than this many usual intervals are no neighbours.
 const NEIGHBOURS: Millis = 3;
@@ -32,14 +33,15 @@ fn worth(residuals_k: &[f64], correlation: impl Fn(usize) -> Option<f64>) -> f64
 pub(super) fn residuals(
     residuals_k: &[f64],
     readings: &[(Millis, f64)],
-    interval_ms: Millis,
+    log: &Log,
     fitted: usize,
 ) -> FitResiduals {
     let squares: f64 = residuals_k.iter().map(|off| off * off).sum();
     let freedom = (residuals_k.len() as f64 - fitted as f64).max(1.0);
     let correlation = |lag: usize| {
-        let pairs = (lag..residuals_k.len())
-            .filter(|at| readings[*at].0 - readings[at - lag].0 <= NEIGHBOURS * interval_ms * lag as Millis);
+        let pairs = (lag..residuals_k.len()).filter(|at| {
+            readings[*at].0 - readings[at - lag].0 <= NEIGHBOURS * log.interval_ms * lag as Millis
+        });
         let (mut sum, mut count) = (0.0, 0.0);
         for at in pairs {
             sum += residuals_k[at] * residuals_k[at - lag];
@@ -51,10 +53,13 @@ pub(super) fn residuals(
         .iter()
         .zip(readings)
         .max_by(|(a, _), (b, _)| a.abs().total_cmp(&b.abs()));
+    let largest_at_ms = largest.map_or(0, |(_, (at_ms, _))| *at_ms);
     FitResiduals {
         deviation_k: (squares / freedom).sqrt(),
         largest_k: largest.map_or(0.0, |(off, _)| off.abs()),
-        largest_at_h: largest.map_or(0.0, |(_, (at_ms, _))| hours(*at_ms)),
+        largest_at_h: hours(largest_at_ms),
+        largest_in_log: log.instant(largest_at_ms),
+        largest_line: log.line_at(largest_at_ms),
         resemblance: correlation(1).unwrap_or(0.0),
         counts_as: worth(residuals_k, correlation),
     }

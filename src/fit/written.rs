@@ -28,7 +28,7 @@ pub fn written(fit: &Fit, from: &WrittenFrom<'_>) -> String {
         fit.span_h,
         fit.residuals.deviation_k
     );
-    for warning in &fit.warnings {
+    for warning in fit.reservations.iter().chain(&fit.warnings) {
         text += &format!("# {}\n", one_line(warning));
     }
     text += &format!(
@@ -42,58 +42,68 @@ pub fn written(fit: &Fit, from: &WrittenFrom<'_>) -> String {
         }
     }
     for parameter in &fit.parameters {
-        let comment = comment(parameter);
-        for (path, value) in lines(parameter, fit, scenario) {
-            text += &format!("{} = {}  # {comment}\n", quoted(&path), quoted(&value));
+        for line in lines(parameter, fit, scenario) {
+            text += &format!(
+                "{} = {}  # {}\n",
+                quoted(&line.path),
+                quoted(&line.value),
+                line.comment
+            );
         }
     }
     text
 }
 
-/// Paths and values of a parameter; none where it stays as the base has it.
-fn lines(parameter: &FitParameter, fit: &Fit, scenario: &Scenario) -> Vec<(String, String)> {
-    let percent = |path: &str| vec![(path.to_owned(), format!("{:.2} %", 100.0 * parameter.value))];
+/// A value of the file.
+struct Line {
+    path: String,
+    value: String,
+    /// In which interval it lies, in the value's own unit, or why it is what it was.
+    comment: String,
+}
+
+/// The lines of a parameter; none where it stays as the base has it.
+fn lines(parameter: &FitParameter, fit: &Fit, scenario: &Scenario) -> Vec<Line> {
+    let line = |path: String, shown: &dyn Fn(f64) -> String| Line {
+        path,
+        value: shown(parameter.value),
+        comment: comment(parameter, shown),
+    };
+    let percent = |path: &str| vec![line(path.to_owned(), &|value| format!("{:.2} %", 100.0 * value))];
+    // The parameter is a share of this.
+    let watts = |path: String, whole_w: f64| line(path, &|value| format!("{:.1} W", whole_w * value));
     let found = parameter.interval.is_some();
     match parameter.what {
         Kind::LossesFrac => percent("fitted.losses"),
         Kind::CapacityFrac if found => percent("fitted.capacity"),
         Kind::RoomOffsetK if found => {
-            vec![(
-                "fitted.room_offset".to_owned(),
-                format!("{:.3} K", parameter.value),
-            )]
+            vec![line("fitted.room_offset".to_owned(), &|value| {
+                format!("{value:.3} K")
+            })]
         }
         Kind::HeaterPowerFrac => {
             let share = fit.tank_found.heaters_w / fit.tank_found.stated_heaters_w.max(f64::MIN_POSITIVE);
             let changed = scenario.heaters.iter().filter(|_| (share - 1.0).abs() > 1e-9);
             changed
                 .map(|heater| {
-                    (
-                        format!("heater.{}.power", heater.name),
-                        format!("{:.1} W", heater.power_w * share),
-                    )
+                    let whole_w = heater.power_w * share / parameter.value;
+                    watts(format!("heater.{}.power", heater.name), whole_w)
                 })
                 .collect()
         }
         Kind::PumpHeatFrac if found => scenario
             .pumps
             .iter()
-            .map(|pump| {
-                (
-                    format!("pump.{}.power", pump.name),
-                    format!("{:.1} W", pump.power_w * parameter.value),
-                )
-            })
+            .map(|pump| watts(format!("pump.{}.power", pump.name), pump.power_w))
             .collect(),
         Kind::ProbeLagS if found => scenario
             .probes
             .iter()
             .find(|probe| probe.tank.is_some())
             .map(|probe| {
-                (
-                    format!("probe.{}.lag", probe.name),
-                    format!("{:.0} s", parameter.value),
-                )
+                line(format!("probe.{}.lag", probe.name), &|value| {
+                    format!("{value:.0} s")
+                })
             })
             .into_iter()
             .collect(),
@@ -101,12 +111,7 @@ fn lines(parameter: &FitParameter, fit: &Fit, scenario: &Scenario) -> Vec<(Strin
     }
 }
 
-fn comment(parameter: &FitParameter) -> String {
-    let shown = |value: f64| match parameter.what {
-        Kind::RoomOffsetK => format!("{value:.2} K"),
-        Kind::ProbeLagS => format!("{value:.0} s"),
-        _ => format!("{:.1} %", 100.0 * value),
-    };
+fn comment(parameter: &FitParameter, shown: &dyn Fn(f64) -> String) -> String {
     match (parameter.interval, &parameter.held) {
         (Some([low, high]), _) => format!("{} to {}", shown(low), shown(high)),
         (None, Some(why)) => one_line(why),

@@ -14,6 +14,7 @@ mod fault_matrix;
 mod faults;
 mod figures;
 mod fit;
+mod fit_reservations;
 mod guards;
 mod heat_balance;
 mod lessons;

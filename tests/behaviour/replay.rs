@@ -4,7 +4,10 @@ use std::fmt::Write;
 
 use crate::bad_input::tepid;
 use crate::support::{run_with, scenario};
+use tepid::fit::{FitRequest, beside, fit, pictured};
+use tepid::recorded::day_names;
 use tepid::replay::{ReplayError, Replayed};
+use tepid_output::plot::time_series_svg;
 use tepid_output::records::RunResult;
 use tepid_scenarios::log_file::{Log, LogOptions, of_text};
 use tepid_sim::run::{RunRequest, run};
@@ -116,4 +119,150 @@ fn a_log_that_ends_before_its_first_midnight_has_nothing_to_score() {
     let text = "time [h],water [°C]\n8,25\n9,25\n48,25\n";
     let error = Replayed::new(&scenario("lidded-nano", &[]), &log(text)).expect_err("no room");
     assert!(matches!(error, ReplayError::NoRoom { .. }), "{error}");
+}
+
+/// Hours of the log that a logger missed: one gap behind a row with the heater on, one behind a row with it off.
+const MISSED_H: [std::ops::Range<usize>; 2] = [30..55, 70..125];
+
+/// A week from 12:00 on, a row every 5 min, the heater on in five rows of eight; rows of these hours of the log are missing.
+fn switched(missing_h: &[std::ops::Range<usize>]) -> String {
+    let mut text = String::from("time,water [°C],room [°C],heater\n");
+    for row in 144..144 + 7 * 288 {
+        let hour = row / 12;
+        if missing_h.iter().any(|missing| missing.contains(&hour)) {
+            continue;
+        }
+        let (day, minute) = (row / 288, row % 288 * 5);
+        let state = if row % 8 < 5 { "on" } else { "off" };
+        writeln!(
+            text,
+            "2026-01-{:02} {:02}:{:02},25.0,20.0,{state}",
+            6 + day,
+            minute / 60,
+            minute % 60
+        )
+        .expect("a line");
+    }
+    text
+}
+
+#[test]
+fn what_nobody_recorded_counts_neither_as_heated_nor_as_not() {
+    let base = scenario("lidded-nano", NANO);
+    let rated_w = base.heaters[0].power_w;
+    let mut seen = Vec::new();
+    for gaps in 0..=MISSED_H.len() {
+        let missing = &MISSED_H[..gaps];
+        let log = log(&switched(missing));
+        let replayed = Replayed::new(&base, &log).expect("a replay");
+        let recipe = crate::support::strategy("on-off");
+        let mut beside = replayed.beside();
+        run(
+            &RunRequest::new(&replayed.scenario, recipe.as_ref(), 7),
+            Some(&mut beside),
+        )
+        .expect("runs");
+        let replay = beside.finish().expect("readings");
+        let recorded_w = replay.recorded_heaters_w.expect("the log has states");
+        assert!(
+            (recorded_w - 0.625 * rated_w).abs() < 0.01 * rated_w,
+            "{recorded_w} of {rated_w} W with {missing:?} cut out"
+        );
+        assert_eq!(replay.gaps, missing.len());
+        let missing_h: usize = missing.iter().map(ExactSizeIterator::len).sum();
+        // A gap lasts from the last row before it to the first after it.
+        let between_h = missing.len() as f64 * 5.0 / 60.0;
+        assert!(
+            (replay.gaps_h - missing_h as f64 - between_h).abs() < 1e-9,
+            "{replay:?}"
+        );
+        seen.push(replay);
+    }
+    let longest = seen[2].longest_gap.clone().expect("two gaps");
+    assert_eq!(longest.begins_in_log, "2026-01-08 21:55");
+    // The room is as cold in the gaps: what the heaters give in the run is the same with and without them.
+    let (whole_w, gaps_w) = (seen[0].simulated_heaters_w, seen[2].simulated_heaters_w);
+    assert!(
+        (gaps_w / whole_w - 1.0).abs() < 0.1,
+        "{gaps_w} beside {whole_w} W"
+    );
+}
+
+#[test]
+fn instants_are_those_of_the_logs_own_clock_and_line() {
+    let mut text = switched(&MISSED_H[..1]);
+    // One reading far from all others, with its neighbours, so that it is no spike.
+    let odd: Vec<String> = ["15:00", "15:05", "15:10", "15:15", "15:20"]
+        .iter()
+        .map(|clock| format!("2026-01-10 {clock},25.0"))
+        .collect();
+    for (stamp, off) in odd.iter().zip(["25.6", "25.9", "26.8", "25.9", "25.6"]) {
+        text = text.replace(stamp, &stamp.replace("25.0", off));
+    }
+    let line = text
+        .lines()
+        .position(|line| line.starts_with("2026-01-10 15:10"))
+        .expect("there")
+        + 1;
+    let (code, out, error) = tepid(
+        &[("log.csv", text.as_bytes())],
+        &[
+            "run",
+            "lidded-nano",
+            "--strategy",
+            "on-off",
+            "--replay",
+            "log.csv",
+        ],
+    );
+    assert_eq!(code, 0, "{error}");
+    let words = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for part in [
+        format!("off, at 2026-01-10 15:10 (line {line} of the log)"),
+        "a gap of 25.1 h from 2026-01-07 05:55 on".to_owned(),
+        "in a room taken in a straight line".to_owned(),
+        "Day 1 of the run begins at 2026-01-07 00:00".to_owned(),
+    ] {
+        assert!(words.contains(&part), "`{part}` is not in:\n{out}");
+    }
+}
+
+#[test]
+fn options_that_say_how_to_read_a_log_need_one() {
+    for option in [
+        ["--column", "water=x"],
+        ["--unit", "water=°C"],
+        ["--time-zone", "Europe/Berlin"],
+        ["--date-order", "day-first"],
+    ] {
+        let mut arguments = vec!["run", "lidded-nano", "--strategy", "on-off"];
+        arguments.extend(option);
+        let (code, _, error) = tepid(&[], &arguments);
+        assert!(
+            code == 2 && error.contains(option[0]) && error.contains("--replay"),
+            "{error}"
+        );
+    }
+}
+
+#[test]
+fn days_in_the_pictures_of_a_log_are_its_dates() {
+    let base = scenario("lidded-nano", NANO);
+    let log = log(&switched(&[]));
+    let replayed = Replayed::new(&base, &log).expect("a replay");
+    // Time zero of the run is the log's first midnight, that of the fit its first day's: both name the same days.
+    let names = day_names(replayed.scenario.start_date, -12 * HOUR, DAY);
+    assert_eq!(names, ["2026-01-06", "2026-01-07", "2026-01-08"]);
+    assert_eq!(day_names(log.start_date, 12 * HOUR, 2 * DAY), names);
+    let request = FitRequest {
+        scenario: &base,
+        log: &log,
+        tank: None,
+        free: &[],
+        hold: &[],
+    };
+    let found = fit(&request).expect("a fit");
+    let (course, info) = pictured(&request, &found, &beside(&request, &found).expect("beside"));
+    let svg = time_series_svg(&course, &info).expect("a picture");
+    assert!(svg.contains("2026-01-08") && !svg.contains("day 2"), "{svg}");
 }

@@ -2,6 +2,7 @@
 
 use plotters::prelude::DrawingBackend;
 use tepid_sim::scenario::Scenario;
+use tepid_sim::time::DAY;
 
 use super::around::{self, TITLE_HEIGHT, WIDTH};
 use super::canvas::{Anchor, Box2, Canvas, Lettering};
@@ -51,6 +52,8 @@ pub struct PlotInfo {
     pub danger_cold: Vec<DangerLine>,
     /// What a log says of the water, thinned like a course: drawn as points; empty: nothing was recorded.
     pub recorded: Vec<Option<Extremes>>,
+    /// Names of the days, from that in which the course begins on; empty: they are numbered.
+    pub day_names: Vec<String>,
     /// Cautions that belong to the run.
     pub cautions: Vec<Cautioned>,
 }
@@ -101,6 +104,7 @@ impl PlotInfo {
                 .map(DangerLine::from)
                 .collect(),
             recorded: Vec::new(),
+            day_names: Vec::new(),
             cautions,
         }
     }
@@ -250,8 +254,12 @@ impl Layout {
             }
         }
         let lowest = self.bottom();
+        let first_day = course.from_ms.div_euclid(DAY);
         for (at_ms, label) in time_ticks(course.from_ms, course.to_ms) {
             let x = self.time.at(at_ms as f64);
+            let midnight = (at_ms.rem_euclid(DAY) == 0).then(|| at_ms / DAY - first_day);
+            let name = midnight.and_then(|day| info.day_names.get(usize::try_from(day).ok()?));
+            let label = name.cloned().unwrap_or(label);
             for panel in &panels {
                 canvas.line(&[(x, panel.bottom), (x, panel.bottom + 4.0)], ink::TEXT, 0.75)?;
             }

@@ -41,6 +41,8 @@ pub struct Fit {
     pub tank_found: FitTank,
     /// What would be found if what was held were otherwise, the largest change of the losses first.
     pub changes: Vec<FitChange>,
+    /// What speaks against using the figures at all, in whole sentences, the gravest first; empty where nothing does.
+    pub reservations: Vec<String>,
     /// What cannot be told apart, and what else to mind, in whole sentences.
     pub warnings: Vec<String>,
     /// What was assumed.
@@ -52,15 +54,17 @@ pub struct Fit {
 /// Readings that a fit leaves out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct FitLeftOut {
-    /// Cells without a reading, or with one that no aquarium has.
+    /// Cells with a word for "no reading", or with one that no aquarium has.
     pub failed: usize,
+    /// Rows whose cell of the water is blank.
+    pub blank: usize,
     /// Readings far from those around them.
     pub spikes: usize,
     /// Further rows with a stamp that is there already.
     pub twice: usize,
     /// Readings of the first minutes of each stretch, in which bodies and rock settle, and of stretches that are too short.
     pub settling: usize,
-    /// Line of the first failed reading or spike.
+    /// Line of the first failed or blank reading or spike.
     pub first_line: Option<usize>,
 }
 
@@ -109,7 +113,7 @@ pub struct FitCorrelation {
 }
 
 /// How far model and readings are apart.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct FitResiduals {
     /// Standard deviation, K.
     pub deviation_k: f64,
@@ -117,6 +121,10 @@ pub struct FitResiduals {
     pub largest_k: f64,
     /// When, h after 00:00 of the log's first day.
     pub largest_at_h: f64,
+    /// The same as the log names it: "2026-01-08 19:42", "19:42 on day 3 of the log" where its stamps have no date.
+    pub largest_in_log: String,
+    /// The log's line of that reading.
+    pub largest_line: usize,
     /// How much a residual resembles the next, −1..=1.
     pub resemblance: f64,
     /// As many readings that resemble each other in nothing say as much.

@@ -58,7 +58,7 @@ pub use odds::{
 };
 pub use oxygen::{FaultOxygen, OxygenResult};
 pub use past_dose::PastDose;
-pub use replay::{Replay, ReplayedWater};
+pub use replay::{Replay, ReplayGap, ReplayedWater};
 pub use response::{ResponseCurve, ResponseWorth};
 pub use run::{FaultCase, RunResult};
 pub use salinity::FaultSalinity;

@@ -25,10 +25,31 @@ pub struct Replay {
     pub largest_difference_k: f64,
     /// When, h.
     pub largest_at_h: f64,
-    /// Mean power of the heaters by the log, W; `None` where it does not say.
+    /// The same as the log names it: "2026-01-08 19:42", "19:42 on day 3 of the log" where its stamps have no date.
+    pub largest_in_log: String,
+    /// The log's line of that reading.
+    pub largest_line: usize,
+    /// Time zero of the run, 00:00 of its day 1, as the log names it.
+    pub zero_in_log: String,
+    /// Pauses of the log: what happened then nobody knows, and it enters no figure here.
+    pub gaps: usize,
+    /// All of them together, h.
+    pub gaps_h: f64,
+    /// The longest.
+    pub longest_gap: Option<ReplayGap>,
+    /// Mean power of the heaters by the log outside its gaps, W; `None` where it does not say.
     pub recorded_heaters_w: Option<f64>,
-    /// Mean power of the heaters in the run over the same time, W.
+    /// Mean power of the heaters in the run, outside the gaps too, W.
     pub simulated_heaters_w: f64,
+}
+
+/// A pause of a log.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ReplayGap {
+    /// How long, h.
+    pub lasts_h: f64,
+    /// Its begin as the log names it.
+    pub begins_in_log: String,
 }
 
 /// Water over the time compared.

@@ -2,13 +2,19 @@
 
 use super::{Column, WIDTH, assumed, cautions, facts, grid, list};
 use crate::records::{Fit, FitParameter, FitParameterKind};
-use crate::wording::{MISSING, Units, at, duration, hours, power, restated, wrapped};
+use crate::wording::{MISSING, Units, duration, hours, power, restated, wrapped};
 
 /// What was found, how surely, and what the log cannot tell.
 #[must_use]
 pub fn fit(record: &Fit, units: Units) -> String {
     let mut text = wrapped("", &format!("{}: {}", record.scenario, record.title), WIDTH);
     text += &wrapped("", &held_to(record), WIDTH);
+    let reservations: Vec<String> = record
+        .reservations
+        .iter()
+        .map(|one| restated(one, units))
+        .collect();
+    text += &list("Mind first", reservations.iter().map(String::as_str));
     text.push('\n');
     text += &grid(
         &[
@@ -66,10 +72,11 @@ pub fn fit(record: &Fit, units: Units) -> String {
         (
             "Readings around the model".to_owned(),
             format!(
-                "standard deviation {}, {} at most, at {}",
+                "standard deviation {}, {} at most, at {} (line {})",
                 units.difference(record.residuals.deviation_k),
                 units.difference(record.residuals.largest_k),
-                at(record.residuals.largest_at_h)
+                record.residuals.largest_in_log,
+                record.residuals.largest_line
             ),
         ),
         (
@@ -139,6 +146,7 @@ fn held_to(record: &Fit) -> String {
         _ => out.push(format!("{count} {several}")),
     };
     tell(left.failed, "failed reading", "failed readings");
+    tell(left.blank, "blank cell of the water", "blank cells of the water");
     tell(left.spikes, "spike", "spikes");
     tell(
         left.twice,
@@ -150,9 +158,9 @@ fn held_to(record: &Fit) -> String {
     let out = if out.is_empty() {
         "none left out".to_owned()
     } else {
-        let first = left.first_line.map_or_else(String::new, |line| {
-            format!(" (first failure or spike in line {line})")
-        });
+        let first = left
+            .first_line
+            .map_or_else(String::new, |line| format!(" (the first in line {line})"));
         format!("left out {}{first}", out.join(", "))
     };
     let stretches = if record.stretches == 1 {

@@ -2,7 +2,7 @@
 
 use super::{Column, WIDTH, grid};
 use crate::records::{Replay, ReplayedWater};
-use crate::wording::{Units, at, hours, or_missing, power, wrapped};
+use crate::wording::{Units, duration, hours, or_missing, power, wrapped};
 
 /// The log beside the run.
 pub(super) fn replay(record: &Replay, units: Units) -> String {
@@ -39,14 +39,44 @@ pub(super) fn replay(record: &Replay, units: Units) -> String {
     text += &wrapped(
         "",
         &format!(
-            "At {} readings of {} over {} the simulated water is {} {side} in the mean, and at most {} off, at {}.",
+            "At {} readings of {} over {} the simulated water is {} {side} in the mean, and at most {} off, at {} (line {} of the log).",
             record.readings,
             record.tank,
             hours(record.to_h - record.from_h),
             units.difference(record.mean_difference_k.abs()),
             units.difference(record.largest_difference_k),
-            at(record.largest_at_h)
+            record.largest_in_log,
+            record.largest_line
         ),
+        WIDTH,
+    );
+    if let Some(longest) = &record.longest_gap {
+        let gaps = if record.gaps == 1 {
+            format!(
+                "The log has a gap of {} from {} on",
+                duration(longest.lasts_h),
+                longest.begins_in_log
+            )
+        } else {
+            format!(
+                "The log has {} gaps of {} together, the longest of {} from {} on",
+                record.gaps,
+                duration(record.gaps_h),
+                duration(longest.lasts_h),
+                longest.begins_in_log
+            )
+        };
+        text += &wrapped(
+            "",
+            &format!(
+                "{gaps}: what is in gaps counts neither in the recorded nor in the simulated figures here. The run goes on through them, in a room taken in a straight line from the reading before to the one after, and its scores above hold them."
+            ),
+            WIDTH,
+        );
+    }
+    text += &wrapped(
+        "",
+        &format!("Day 1 of the run begins at {}.", record.zero_in_log),
         WIDTH,
     );
     if record.from_h < 0.0 {

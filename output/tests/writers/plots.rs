@@ -13,6 +13,7 @@ pub fn info() -> PlotInfo {
     let livestock = livestock();
     PlotInfo {
         recorded: Vec::new(),
+        day_names: Vec::new(),
         title: "Spare-room reef, winter week".to_owned(),
         subtitle: "on-off <0.4 K> & relay left welded, seed 7".to_owned(),
         tanks: vec!["display".to_owned(), "sump".to_owned()],

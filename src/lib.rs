@@ -30,6 +30,7 @@
 //! - [`figures`]: what the pictures that compare show.
 //! - [`report`]: all of it about some tanks, as a page to mail.
 //! - [`explain`]: what a strategy or guard is, does and covers.
+//! - [`lesson`]: guided experiments, run.
 //! - [`listing`]: what there is to choose from.
 //! - [`live`]: the live page, served to this machine alone.
 //! - [`rooms`]: the rooms in which verdicts are given.
@@ -47,6 +48,7 @@ pub mod fault_kind;
 pub mod faults;
 pub mod figures;
 pub mod fit;
+pub mod lesson;
 pub mod listing;
 pub mod live;
 pub mod measure;

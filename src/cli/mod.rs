@@ -8,6 +8,7 @@ mod exit;
 mod explain;
 mod faults;
 mod fit;
+mod lesson;
 mod list;
 mod live;
 mod log_options;
@@ -68,6 +69,8 @@ enum Command {
     Plot(plot::Arguments),
     /// Writes everything about some tanks as one HTML page to read, print or mail.
     Report(report::Arguments),
+    /// Runs a guided experiment: a question to guess first, then what the runs show; alone it lists them.
+    Lesson(lesson::Arguments),
     /// Lists scenarios, strategies with their guards, and fault sets.
     List(list::Arguments),
     /// Serves the live tank to this machine's browser, or writes it as one file: break things and watch the water.
@@ -100,6 +103,7 @@ pub fn main() -> ExitCode {
         Command::Odds(arguments) => odds::run(&arguments),
         Command::Plot(arguments) => plot::run(&arguments),
         Command::Report(arguments) => report::run(&arguments),
+        Command::Lesson(arguments) => lesson::run(&arguments),
         Command::List(arguments) => list::run(&arguments),
         Command::Live(arguments) => live::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),

@@ -1,11 +1,12 @@
-//! Crate arrows point one way only: sim ← strategies ← scenarios ← output ← tepid, and scenarios ← page.
+//! Crate arrows point one way only: sim ← strategies ← scenarios ← lessons ← output ← tepid, and lessons ← page.
 
 use cargo_metadata::{DependencyKind, MetadataCommand};
 
-const ORDER: [&str; 5] = [
+const ORDER: [&str; 6] = [
     "tepid-sim",
     "tepid-strategies",
     "tepid-scenarios",
+    "tepid-lessons",
     "tepid-output",
     "tepid",
 ];

@@ -16,6 +16,7 @@ pub fn rust_files() -> Vec<PathBuf> {
         "sim",
         "strategies",
         "scenarios",
+        "lessons",
         "output",
         "src",
         "tests",

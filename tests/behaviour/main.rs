@@ -17,6 +17,7 @@ mod fit;
 mod fit_reservations;
 mod guards;
 mod heat_balance;
+mod lesson_command;
 mod lessons;
 mod levels;
 mod library;

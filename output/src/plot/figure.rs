@@ -2,11 +2,12 @@
 //! cautions of the course's picture.
 
 use plotters::prelude::DrawingBackend;
+use tepid_sim::time::Millis;
 
 use super::around::{self, CAUTION_LINE, TITLE_HEIGHT, WIDTH};
 use super::canvas::Canvas;
 use super::picture::{self, Picture};
-use super::{Course, PlotError, cycle, gallery, heat, pareto, wear};
+use super::{Course, PlotError, cycle, gallery, heat, pareto, side_by_side, wear};
 use crate::cautions::Cautioned;
 use crate::records::{Budget, FaultMatrix, FaultRow, Livestock, StrategyRow};
 use crate::trade;
@@ -37,6 +38,27 @@ pub enum Drawing {
     Pareto(Vec<StrategyRow>, Box<FaultMatrix>),
     /// Where the heat goes.
     Budget(Box<Budget>),
+    /// Whole courses beside each other.
+    SideBySide(Vec<SetUpOf>),
+}
+
+/// One set-up of several that are compared.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SetUpOf {
+    /// What it is called.
+    pub label: String,
+    /// What came of it, in a few words.
+    pub told: String,
+    /// Its course.
+    pub course: Course,
+    /// Which tanks are shown, by their places, with their names.
+    pub tanks: Vec<(usize, String)>,
+    /// Lower and upper end of the band, °C.
+    pub band_c: [f64; 2],
+    /// Danger lines.
+    pub livestock: Livestock,
+    /// What befell it and how long that lasted, ms.
+    pub broken_ms: Option<(Millis, Millis)>,
 }
 
 /// What the panels of a gallery share.
@@ -126,6 +148,7 @@ impl<'a> Drawn<'a> {
             Drawing::Faults(all, _) if !all.is_empty() => gallery::height(all),
             Drawing::Pareto(rows, _) if !rows.is_empty() => pareto::HEIGHT,
             Drawing::Budget(_) => heat::HEIGHT,
+            Drawing::SideBySide(all) if !all.is_empty() => side_by_side::height(all),
             _ => return Err(PlotError::NothingToShow),
         };
         Ok(Self {
@@ -154,6 +177,7 @@ impl Picture for Drawn<'_> {
                 pareto::draw(canvas, TITLE_HEIGHT, &trades)?;
             }
             Drawing::Budget(budget) => heat::draw(canvas, TITLE_HEIGHT, budget)?,
+            Drawing::SideBySide(all) => side_by_side::draw(canvas, TITLE_HEIGHT, all)?,
         }
         around::cautions(canvas, &self.cautions, TITLE_HEIGHT + self.inner + 14.0)
     }

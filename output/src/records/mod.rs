@@ -12,6 +12,7 @@ mod explanation;
 mod fault_matrix;
 mod fault_outcome;
 mod fit;
+mod lesson;
 mod listing;
 mod measure;
 mod odds;
@@ -51,6 +52,7 @@ pub use fault_outcome::{FaultKind, FaultOutcome};
 pub use fit::{
     Fit, FitChange, FitCorrelation, FitLeftOut, FitParameter, FitParameterKind, FitResiduals, FitTank,
 };
+pub use lesson::{Lesson, LessonLine, Lessons};
 pub use listing::{Listed, Listing};
 pub use measure::{HomeTest, MeasureChange, Measured, MeasuredKind, Measurement};
 pub use odds::{
@@ -131,6 +133,12 @@ pub enum RecordKind {
     /// A [`Card`].
     #[serde(rename = "tepid-card")]
     Card,
+    /// A [`Lesson`].
+    #[serde(rename = "tepid-lesson")]
+    Lesson,
+    /// [`Lessons`].
+    #[serde(rename = "tepid-lessons")]
+    Lessons,
     /// A [`Tuning`].
     #[serde(rename = "tepid-tuning")]
     Tuning,

@@ -10,6 +10,7 @@ mod explanation;
 mod fate;
 mod fault_matrix;
 mod fit;
+mod lesson;
 mod listing;
 mod livestock;
 mod measurement;
@@ -38,6 +39,7 @@ pub use conformance::conformance;
 pub use explanation::{coverage, explanation};
 pub use fault_matrix::fault_matrix;
 pub use fit::fit;
+pub use lesson::{LessonDepth, lesson, lessons};
 pub use listing::listing;
 pub use measurement::measurement;
 pub use odds::odds;
@@ -60,15 +62,15 @@ pub const WIDTH: usize = 100;
 
 /// A column of a [`grid`].
 #[derive(Clone, Copy)]
-struct Column {
-    head: &'static str,
+struct Column<'h> {
+    head: &'h str,
     /// Characters, the gap to the next column included; the last column takes what is left.
     width: u16,
     align: CellAlignment,
 }
 
-impl Column {
-    const fn words(head: &'static str, width: u16) -> Self {
+impl<'h> Column<'h> {
+    const fn words(head: &'h str, width: u16) -> Self {
         Self {
             head,
             width,
@@ -76,7 +78,7 @@ impl Column {
         }
     }
 
-    const fn figures(head: &'static str, width: u16) -> Self {
+    const fn figures(head: &'h str, width: u16) -> Self {
         Self {
             head,
             width,
@@ -86,7 +88,7 @@ impl Column {
 }
 
 /// A table with a rule below its head.
-fn grid(columns: &[Column], rows: Vec<Vec<String>>) -> String {
+fn grid(columns: &[Column<'_>], rows: Vec<Vec<String>>) -> String {
     let mut table = Table::new();
     table
         .load_style(NOTHING.header_separator(LineStyle::none().fill('-')))

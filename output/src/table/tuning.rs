@@ -273,7 +273,7 @@ fn outside(hours_per_day: f64) -> String {
     format!("{:.0} min", 60.0 * hours_per_day)
 }
 
-fn merit_columns(first: &'static str) -> [Column; 7] {
+fn merit_columns(first: &'static str) -> [Column<'static>; 7] {
     [
         Column::words(first, 36),
         Column::figures("Over- and\nundershoot", 13),

@@ -1,0 +1,133 @@
+//! A lesson asks before it answers, and what it says to change next runs as printed.
+
+use std::process::Command;
+
+use crate::bad_input::{run_in, tepid};
+use tepid::lesson::given;
+use tepid_lessons::lessons;
+use tepid_output::records;
+use tepid_output::table::{self, LessonDepth};
+use tepid_output::wording::Units;
+
+const QUESTION: &str = "Guess first";
+const ANSWER: &str = "What came out";
+const KEY: &str = "For the teacher";
+
+#[test]
+fn a_lesson_asks_before_it_answers() {
+    let of = |more: &[&str]| {
+        let all: Vec<&str> = ["lesson", "big-heater"].iter().chain(more).copied().collect();
+        let (code, text, error) = tepid(&[], &all);
+        assert_eq!(code, 0, "{error}");
+        text
+    };
+    let (question, answer, key) = (of(&[]), of(&["--answer"]), of(&["--key"]));
+    assert!(question.contains(QUESTION) && !question.contains(ANSWER) && !question.contains(KEY));
+    assert!(answer.find(QUESTION) < answer.find(ANSWER) && !answer.contains(KEY));
+    assert!(key.find(ANSWER) < key.find(KEY));
+    for text in [question, answer, key] {
+        assert!(text.contains("\nCautions\n") && text.contains("A welded contact ignores \"off\""));
+    }
+}
+
+#[test]
+fn no_question_gives_its_answer_away() {
+    for lesson in lessons() {
+        let record = given(lesson).expect("given").record;
+        let text = table::lesson(&record, LessonDepth::Question, Units::Metric);
+        assert!(!text.contains(&record.lesson.answer), "{}", lesson.name);
+        assert!(!text.contains("\n* "), "{}", lesson.name);
+        assert!(!record.cautions.is_empty());
+    }
+}
+
+#[test]
+fn without_a_name_all_lessons_are_listed() {
+    let (code, text, _) = tepid(&[], &["lesson"]);
+    assert_eq!(code, 0);
+    for lesson in lessons() {
+        assert!(
+            text.contains(lesson.name) && text.contains(lesson.title),
+            "{}",
+            lesson.name
+        );
+    }
+}
+
+#[test]
+fn a_misspelt_lesson_ends_with_2_and_names_the_nearest() {
+    let (code, text, error) = tepid(&[], &["lesson", "bigheater"]);
+    assert_eq!((code, text.as_str()), (2, ""));
+    assert!(error.contains("did you mean big-heater?"), "{error}");
+    let (code, _, error) = tepid(&[], &["lesson", "big-heater", "--plot", "lesson.gif"]);
+    assert_eq!(code, 2);
+    assert!(error.contains("must end in .svg or .png"), "{error}");
+    assert_eq!(tepid(&[], &["lesson", "--answer"]).0, 2);
+}
+
+#[test]
+fn what_to_change_next_runs_as_it_is_printed() {
+    let program = assert_cmd::cargo::cargo_bin("tepid");
+    let path = program.parent().expect("a folder").display().to_string();
+    for lesson in lessons() {
+        for next in lesson.next {
+            assert!(
+                next.command.starts_with("tepid "),
+                "{}: {}",
+                lesson.name,
+                next.command
+            );
+            let folder = tempfile::tempdir().expect("folder");
+            let ran = Command::new("sh")
+                .args(["-c", next.command])
+                .env("PATH", format!("{path}:/usr/bin:/bin"))
+                .current_dir(folder.path())
+                .output()
+                .expect("runs");
+            let said = String::from_utf8_lossy(&ran.stderr);
+            assert!(ran.status.success(), "{}: {}\n{said}", lesson.name, next.command);
+            assert!(!ran.stdout.is_empty());
+        }
+    }
+}
+
+#[test]
+fn a_lesson_as_json_is_the_record_of_the_library() {
+    let (code, text, _) = tepid(&[], &["lesson", "two-halves", "--format", "json"]);
+    assert_eq!(code, 0);
+    let read: records::Lesson = serde_json::from_str(&text).expect("the record");
+    let lesson = tepid_lessons::lesson("two-halves").expect("there");
+    assert_eq!(read, given(lesson).expect("given").record);
+    let (code, text, _) = tepid(&[], &["lesson", "--format", "csv"]);
+    assert!(code == 0 && text.contains("two-halves"));
+}
+
+#[test]
+fn a_reader_of_fahrenheit_meets_no_celsius_but_in_commands_to_copy() {
+    for lesson in lessons() {
+        let record = given(lesson).expect("given").record;
+        let text = table::lesson(&record, LessonDepth::Key, Units::Us);
+        let equation = text.find("\nThe equation\n").expect("an equation");
+        let next = text.find("\nChange next\n").expect("what to change next");
+        for line in text[..equation].lines().chain(text[next..].lines()) {
+            let copied = line.starts_with("    tepid ");
+            assert!(copied || !line.contains("°C"), "{}: {line}", lesson.name);
+        }
+        assert!(text.contains("°F"), "{}", lesson.name);
+    }
+}
+
+#[test]
+fn every_lesson_can_be_drawn() {
+    let folder = tempfile::tempdir().expect("folder");
+    for lesson in lessons() {
+        let svg = given(lesson).expect("given").figure.svg().expect("a picture");
+        for set_up in (lesson.set_ups)() {
+            assert!(svg.contains(set_up.label), "{}: {}", lesson.name, set_up.label);
+        }
+    }
+    let (code, _, error) = run_in(folder.path(), &["lesson", "big-heater", "--plot", "lesson.png"]);
+    assert_eq!(code, 0, "{error}");
+    let png = std::fs::read(folder.path().join("lesson.png")).expect("a picture");
+    assert!(png.starts_with(b"\x89PNG"));
+}

@@ -6,6 +6,7 @@
 use tepid::compare::Silent;
 use tepid::report::{ReportRequest, report};
 use tepid_output::report::html;
+use tepid_output::wording::Units;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let scenario = tepid_scenarios::scenario("lidded-nano", &[])?;
@@ -17,6 +18,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         changes: &[],
         seed: 7,
         runs: 5,
+        units: Units::Metric,
         file: "tank.html",
         inputs: Vec::new(),
     };

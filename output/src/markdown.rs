@@ -146,8 +146,11 @@ fn scenarios(record: &StudyResult) -> String {
 
 fn scores(groups: &[StudyGroup]) -> String {
     let (shown, zero) = shown_and_zero(groups);
-    let columns = columns(shown, groups);
-    let titles: Vec<String> = columns.iter().map(|(main, _)| main.title()).collect();
+    let columns = columns(shown, groups, Units::Metric);
+    let titles: Vec<String> = columns
+        .iter()
+        .map(|(main, _)| main.title(Units::Metric))
+        .collect();
     let mut heads = vec!["Case", "Strategy", "Runs"];
     heads.extend(titles.iter().map(String::as_str));
     let rows: Vec<Vec<String>> = groups

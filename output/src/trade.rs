@@ -1,6 +1,7 @@
 //! What strategies give up for what: two figures of each, of both of which less is better.
 
 use crate::records::{ExposureHow, FaultMatrix, StrategyRow};
+use crate::wording::Units;
 
 /// A strategy as a point.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,7 +47,11 @@ pub(crate) fn closings<'a>(rows: impl Iterator<Item = &'a StrategyRow>) -> Trade
 }
 
 /// How hot it gets with a heater stuck on against how far the water falls with nothing broken.
-pub(crate) fn stuck<'a>(rows: impl Iterator<Item = &'a StrategyRow>, matrix: &FaultMatrix) -> Trade {
+pub(crate) fn stuck<'a>(
+    rows: impl Iterator<Item = &'a StrategyRow>,
+    matrix: &FaultMatrix,
+    units: Units,
+) -> Trade {
     let points = rows.filter_map(|row| {
         let healthy = row.healthy.as_ref()?;
         let faults = matrix
@@ -56,14 +61,20 @@ pub(crate) fn stuck<'a>(rows: impl Iterator<Item = &'a StrategyRow>, matrix: &Fa
         let stuck = faults.exposure.iter().filter(|one| one.how == ExposureHow::Stuck);
         Some(Point {
             name: row.strategy.clone(),
-            x: healthy.undershoot_k?.worst,
-            y: stuck.filter_map(|one| one.row.outcome.peak_c).reduce(f64::max)?,
+            x: units.step(healthy.undershoot_k?.worst),
+            y: units.degrees(stuck.filter_map(|one| one.row.outcome.peak_c).reduce(f64::max)?),
         })
     });
     Trade {
         title: "Hottest water with a heater stuck on against how far it falls with nothing broken",
-        x_name: "undershoot, K",
-        y_name: "hottest, stuck on, °C",
+        x_name: match units {
+            Units::Metric => "undershoot, K",
+            Units::Us => "undershoot, °F",
+        },
+        y_name: match units {
+            Units::Metric => "hottest, stuck on, °C",
+            Units::Us => "hottest, stuck on, °F",
+        },
         points: points.collect(),
     }
 }

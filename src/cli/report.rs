@@ -5,12 +5,12 @@ use std::sync::atomic::AtomicBool;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Threads, all_bound, apart, none_failed, twice, with_threads};
+use super::shared::{Changes, Threads, UnitSystem, all_bound, apart, none_failed, twice, with_threads};
 use super::study::{failed, read_baseline};
 use tepid::report::{ReportRequest, report};
 use tepid::study::{Outcome, Shard, StudyRequest};
 use tepid_output::report::{Input, StudyReport, html, study_html};
-use tepid_output::wording::quoted;
+use tepid_output::wording::{Units, quoted};
 use tepid_scenarios::{Loaded, Study, library, load_file};
 use tepid_sim::scenario::Scenario;
 
@@ -29,6 +29,9 @@ pub struct Arguments {
     /// Runs of each strategy with nothing broken, in other weather and noise, that show how outcomes vary; without it: 20.
     #[arg(long, value_parser = clap::value_parser!(u64).range(1..=1000))]
     runs: Option<u64>,
+    /// Units of the page.
+    #[arg(long, value_enum, default_value_t)]
+    units: UnitSystem,
     #[command(flatten)]
     changes: Changes,
     /// Seed of weather and noise; without it: 7.
@@ -93,6 +96,7 @@ pub fn run(arguments: &Arguments) -> Done {
         changes: &arguments.changes.set,
         seed: arguments.seed.unwrap_or(DEFAULT_SEED),
         runs: arguments.runs.unwrap_or(DEFAULT_RUNS),
+        units: arguments.units.into(),
         file: &arguments.output.display().to_string(),
         inputs: inputs(arguments)?,
     };
@@ -155,14 +159,17 @@ fn of_study(arguments: &Arguments, study: Study) -> Done {
     let Outcome::Whole(result) = outcome else {
         return Err(Failure::Unfinished("only a part of the study was run".to_owned()));
     };
+    let units = Units::from(arguments.units);
     let mut command = format!("tepid report {}", quoted(path));
     if let Some(baseline) = &arguments.baseline {
         command += &format!(" --baseline {}", quoted(&baseline.display().to_string()));
     }
+    command += units.option();
     command += &format!(" -o {}", quoted(&arguments.output.display().to_string()));
     let report = StudyReport {
         program: concat!("tepid ", env!("CARGO_PKG_VERSION")).to_owned(),
         command,
+        units,
         path: path.to_owned(),
         result: *result,
         inputs: inputs(arguments)?,

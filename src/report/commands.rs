@@ -20,9 +20,10 @@ pub(super) fn whole(request: &ReportRequest<'_>) -> String {
     words.extend(strategies(request));
     words.extend(changes(request));
     words.push(format!(
-        "--seed {} --runs {} -o {}",
+        "--seed {} --runs {}{} -o {}",
         request.seed,
         request.runs,
+        request.units.option(),
         quoted(request.file)
     ));
     words.join(" ")
@@ -52,7 +53,7 @@ impl Asking<'_> {
     pub(super) fn budget(&self) -> String {
         let mut words = vec![format!("tepid budget {}", quoted(self.asked))];
         words.extend(changes(self.request));
-        words.join(" ")
+        words.join(" ") + self.request.units.option()
     }
 
     /// The course of one strategy, which stands at this place among those asked for; `more` says room and fault.
@@ -64,7 +65,11 @@ impl Asking<'_> {
             quoted(name.map_or("", String::as_str))
         )];
         words.extend(changes(self.request));
-        words.push(format!("--seed {}{more} --plot course.svg", self.request.seed));
+        words.push(format!(
+            "--seed {}{more}{} --plot course.svg",
+            self.request.seed,
+            self.request.units.option()
+        ));
         words.join(" ")
     }
 
@@ -73,7 +78,7 @@ impl Asking<'_> {
         words.extend(strategies(self.request));
         words.extend(changes(self.request));
         words.push(more.to_owned());
-        words.join(" ")
+        words.join(" ") + self.request.units.option()
     }
 }
 

@@ -8,6 +8,7 @@ mod ranking;
 use rayon::prelude::*;
 use tepid_output::records::ScenarioBlock;
 use tepid_output::report::{Chapter, Input, OneRun, Report, StrategyRuns, TankFact};
+use tepid_output::wording::Units;
 use tepid_scenarios::{NO_FAULT, Report as Mistakes, named_fault_set};
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::{FaultSet, Scenario};
@@ -39,6 +40,8 @@ pub struct ReportRequest<'a> {
     pub seed: u64,
     /// Runs of each strategy with nothing broken for the distribution of outcomes.
     pub runs: u64,
+    /// What its figures are read in.
+    pub units: Units,
     /// The file that the report is written to, for the command that makes it again.
     pub file: &'a str,
     /// Whatever the scenarios and strategies were read from.
@@ -93,6 +96,7 @@ pub fn report(request: &ReportRequest<'_>, progress: &dyn Progress) -> Result<Re
         seed: request.seed,
         program: concat!("tepid ", env!("CARGO_PKG_VERSION")).to_owned(),
         command: commands::whole(request),
+        units: request.units,
         chapters,
         ranked,
         inputs: request.inputs.clone(),

@@ -33,6 +33,7 @@ mod oxygen;
 mod readme;
 mod replay;
 mod report;
+mod report_units;
 mod room_first;
 mod size;
 mod strategies;

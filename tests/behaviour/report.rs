@@ -6,6 +6,7 @@ use tepid::compare::{CompareRequest, Silent, compare};
 use tepid::report::{FAULTS, ReportRequest, report};
 use tepid_output::records::{HealthySummary, ScenarioBlock};
 use tepid_output::report::{Input, Report, html};
+use tepid_output::wording::Units;
 use tepid_scenarios::named_fault_set;
 use tepid_sim::scenario::Scenario;
 use tepid_sim::strategy::StrategyRecipe;
@@ -99,6 +100,7 @@ fn reported() -> Report {
         changes: &[],
         seed: 7,
         runs: 4,
+        units: Units::Metric,
         file: "out.html",
         inputs: vec![Input {
             name: "my tanks.toml".to_owned(),
@@ -108,7 +110,7 @@ fn reported() -> Report {
     report(&request, &Silent).expect("a report")
 }
 
-static REPORT: LazyLock<Report> = LazyLock::new(reported);
+pub(super) static REPORT: LazyLock<Report> = LazyLock::new(reported);
 
 fn block() -> ScenarioBlock {
     let asked = asked();

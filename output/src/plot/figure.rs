@@ -11,6 +11,7 @@ use super::{Course, PlotError, cycle, gallery, heat, pareto, side_by_side, wear}
 use crate::cautions::Cautioned;
 use crate::records::{Budget, FaultMatrix, FaultRow, Livestock, StrategyRow};
 use crate::trade;
+use crate::wording::Units;
 
 /// A picture with what stands around it.
 #[derive(Debug, Clone, PartialEq)]
@@ -173,7 +174,10 @@ impl Picture for Drawn<'_> {
             Drawing::Wear(all) => wear::draw(canvas, TITLE_HEIGHT, all)?,
             Drawing::Faults(all, shared) => gallery::draw(canvas, TITLE_HEIGHT, all, shared)?,
             Drawing::Pareto(rows, matrix) => {
-                let trades = [trade::closings(rows.iter()), trade::stuck(rows.iter(), matrix)];
+                let trades = [
+                    trade::closings(rows.iter()),
+                    trade::stuck(rows.iter(), matrix, Units::Metric),
+                ];
                 pareto::draw(canvas, TITLE_HEIGHT, &trades)?;
             }
             Drawing::Budget(budget) => heat::draw(canvas, TITLE_HEIGHT, budget)?,

@@ -36,7 +36,7 @@ pub(crate) use course::extremes;
 pub use course::{Course, CourseMark, Extremes, TraceRecorder, in_columns};
 pub use figure::{CycleOf, Drawing, FaultOf, Figure, SetUpOf, Shared, WearOf};
 pub(crate) use happenings::{Shape, Span, spans};
-pub(crate) use scale::{Scale, few_time_ticks};
+pub(crate) use scale::{Scale, few_time_ticks, ticks};
 pub use sheet::{PlotInfo, PlottedDevice, time_series_png, time_series_svg};
 pub(crate) use temperatures::points;
 pub use tuning::{tuning_png, tuning_svg};

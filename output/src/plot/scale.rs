@@ -37,6 +37,11 @@ impl Scale {
         (self.low..=self.high).contains(&value)
     }
 
+    /// Its lower and upper end.
+    pub fn ends(&self) -> (f64, f64) {
+        (self.low, self.high)
+    }
+
     /// Multiples of a round step within the scale, about `wanted` of them.
     pub fn ticks(&self, wanted: usize) -> Vec<f64> {
         ticks(self.low, self.high, wanted)

@@ -18,7 +18,7 @@ const BOTTOM: f64 = 318.0;
 const STATIONS: [f64; 4] = [190.0, 310.0, 390.0, 510.0];
 
 /// The section.
-pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
+pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
     if chapter.budgets.is_empty() {
         return html! {};
     }
@@ -27,14 +27,14 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
             h2 id=(anchor("heat", place)) { "Where the heat goes" }
             @for (number, budget) in chapter.budgets.iter().enumerate() {
                 @if let Some(system) = &budget.system { h3 { (system) } }
-                p { (in_words(budget)) }
+                p { (in_words(budget, units)) }
                 figure {
                     div.scroll tabindex="0" role="region" aria-label="Picture of the heat budget" {
                         (drawing(budget, &format!("{}-{number}", anchor("heat", place))))
                     }
                     figcaption {
-                        "Widths are watts, in the mean, all water at " (Units::Metric.line(budget.target_c)) " in a room at "
-                        (Units::Metric.line(budget.room_c)) " and " (share(budget.relative_humidity_frac)) " humidity. Hatched: what heaters must give."
+                        "Widths are watts, in the mean, all water at " (units.line(budget.target_c)) " in a room at "
+                        (units.line(budget.room_c)) " and " (share(budget.relative_humidity_frac)) " humidity. Hatched: what heaters must give."
                     }
                 }
                 details {
@@ -47,7 +47,7 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
     }
 }
 
-fn in_words(budget: &Budget) -> String {
+fn in_words(budget: &Budget, units: Units) -> String {
     let biggest = budget.losses.first();
     let first = biggest.map_or_else(String::new, |path| {
         format!(
@@ -62,7 +62,7 @@ fn in_words(budget: &Budget) -> String {
         power(budget.total_loss_w),
         power(budget.heat_needed_w.max(0.0)),
         power(budget.heaters_rated_w),
-        or_missing(budget.coldest_room_held_c, |c| Units::Metric.temperature(c)),
+        or_missing(budget.coldest_room_held_c, |c| units.temperature(c)),
     )
 }
 

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use maud::{Markup, html};
 
 use crate::labels::spread_apart;
-use crate::plot::{Scale, few_time_ticks};
+use crate::plot::{Scale, few_time_ticks, ticks};
 use crate::records::{DangerLine, Livestock};
 use crate::wording::{Units, duration};
 
@@ -63,17 +63,26 @@ pub(super) fn path(points: &[(f64, f64)]) -> String {
     path
 }
 
+/// Where a scale of °C has a figure, °C, and which, round in the reader's unit.
+pub(super) fn temperature_ticks(scale: &Scale, units: Units) -> Vec<(f64, String)> {
+    let (low_c, high_c) = scale.ends();
+    ticks(units.degrees(low_c), units.degrees(high_c), 6)
+        .into_iter()
+        .map(|degrees| (units.celsius(degrees), trimmed(degrees)))
+        .collect()
+}
+
 /// A temperature axis: band shaded, ticks with figures, the unit on top.
-pub(super) fn temperature_axis(frame: &Frame, scale: &Scale, band_c: [f64; 2]) -> Markup {
+pub(super) fn temperature_axis(frame: &Frame, scale: &Scale, band_c: [f64; 2], units: Units) -> Markup {
     let (top, bottom) = (scale.clamped(band_c[1]), scale.clamped(band_c[0]));
     html! {
         rect.band x=(px(frame.left)) y=(px(top)) width=(px(frame.right - frame.left)) height=(px(bottom - top)) {}
-        @for temp_c in scale.ticks(6) {
+        @for (temp_c, figure) in temperature_ticks(scale, units) {
             @let y = px(scale.at(temp_c));
             line.grid x1=(px(frame.left)) x2=(px(frame.right)) y1=(y) y2=(y) {}
-            text x=(px(frame.left - 5.0)) y=(y) dy="0.35em" text-anchor="end" { (trimmed(temp_c)) }
+            text x=(px(frame.left - 5.0)) y=(y) dy="0.35em" text-anchor="end" { (figure) }
         }
-        text.faint x=(px(frame.left - 5.0)) y=(px(frame.top - 6.0)) text-anchor="end" { "°C" }
+        text.faint x=(px(frame.left - 5.0)) y=(px(frame.top - 6.0)) text-anchor="end" { (units.temperature_unit()) }
     }
 }
 
@@ -88,7 +97,7 @@ pub(super) fn danger_lines(frame: &Frame, scale: &Scale, livestock: &Livestock) 
 }
 
 /// What each of these lines means, above it; below it where there is no room above. Drawn over the curves.
-pub(super) fn danger_labels(frame: &Frame, scale: &Scale, livestock: &Livestock) -> Markup {
+pub(super) fn danger_labels(frame: &Frame, scale: &Scale, livestock: &Livestock, units: Units) -> Markup {
     let shown = shown_lines(scale, livestock);
     let wanted: Vec<f64> = shown
         .iter()
@@ -100,7 +109,7 @@ pub(super) fn danger_labels(frame: &Frame, scale: &Scale, livestock: &Livestock)
     let placed = spread_apart(&wanted, 11.0, frame.top + 9.0, frame.bottom - 2.0);
     html! {
         @for (line, label_y) in shown.iter().zip(placed) {
-            text.over x=(px(frame.right - 4.0)) y=(px(label_y)) text-anchor="end" { (danger_label(line)) }
+            text.over x=(px(frame.right - 4.0)) y=(px(label_y)) text-anchor="end" { (danger_label(line, units)) }
         }
     }
 }
@@ -111,11 +120,11 @@ fn shown_lines<'a>(scale: &Scale, livestock: &'a Livestock) -> Vec<&'a DangerLin
 }
 
 /// "28.5 °C: 3 d at most".
-fn danger_label(line: &DangerLine) -> String {
+fn danger_label(line: &DangerLine, units: Units) -> String {
     let allowed = line
         .allowed_h
         .map_or_else(|| "not at all".to_owned(), |h| format!("{} at most", duration(h)));
-    format!("{}: {allowed}", Units::Metric.line(line.temp_c))
+    format!("{}: {allowed}", units.line(line.temp_c))
 }
 
 /// A time axis below a frame.
@@ -131,13 +140,19 @@ pub(super) fn time_axis(frame: &Frame, from_ms: i64, to_ms: i64, most: usize) ->
     }
 }
 
-/// A value axis below a frame with its name.
-pub(super) fn axis_below(frame: &Frame, scale: &Scale, name: &str) -> Markup {
+/// Where a scale has a figure, and which.
+pub(super) fn value_ticks(scale: &Scale) -> Vec<(f64, String)> {
+    let ticks = scale.ticks(6).into_iter();
+    ticks.map(|value| (value, trimmed(value))).collect()
+}
+
+/// A value axis below a frame with its figures and its name.
+pub(super) fn axis_below(frame: &Frame, scale: &Scale, ticks: &[(f64, String)], name: &str) -> Markup {
     html! {
-        @for value in scale.ticks(6) {
-            @let x = px(scale.at(value));
+        @for (value, figure) in ticks {
+            @let x = px(scale.at(*value));
             line.grid x1=(x) x2=(x) y1=(px(frame.top)) y2=(px(frame.bottom)) {}
-            text x=(x) y=(px(frame.bottom + 14.0)) text-anchor="middle" { (trimmed(value)) }
+            text x=(x) y=(px(frame.bottom + 14.0)) text-anchor="middle" { (figure) }
         }
         text.faint x=(px((frame.left + frame.right) / 2.0)) y=(px(frame.bottom + 30.0)) text-anchor="middle" { (name) }
     }
@@ -146,10 +161,10 @@ pub(super) fn axis_below(frame: &Frame, scale: &Scale, name: &str) -> Markup {
 /// A value axis left of a frame with its name on top.
 pub(super) fn axis_beside(frame: &Frame, scale: &Scale, name: &str) -> Markup {
     html! {
-        @for value in scale.ticks(6) {
+        @for (value, figure) in value_ticks(scale) {
             @let y = px(scale.at(value));
             line.grid x1=(px(frame.left)) x2=(px(frame.right)) y1=(y) y2=(y) {}
-            text x=(px(frame.left - 5.0)) y=(y) dy="0.35em" text-anchor="end" { (trimmed(value)) }
+            text x=(px(frame.left - 5.0)) y=(y) dy="0.35em" text-anchor="end" { (figure) }
         }
         text.faint x=(px(frame.left - 30.0)) y=(px(frame.top - 8.0)) { (name) }
     }

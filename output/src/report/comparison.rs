@@ -8,20 +8,22 @@ use crate::records::{HealthySummary, ScenarioBlock, StrategyRow};
 use crate::table::{row_cells, standing_in_words};
 use crate::wording::Units;
 
-/// Heads of the columns: name, unit, figures.
-const HEADS: [(&str, &str); 8] = [
-    ("Strategy", ""),
-    ("Inside the band", "% of the time"),
-    ("Overshoot", "K"),
-    ("Undershoot", "K"),
-    ("Closings a day", "of the contact that wears out first"),
-    ("Its life", "years"),
-    ("Electricity", "kWh a day"),
-    ("Standing", ""),
-];
+/// Heads of the columns: name, unit.
+fn heads(units: Units) -> [(&'static str, &'static str); 8] {
+    [
+        ("Strategy", ""),
+        ("Inside the band", "% of the time"),
+        ("Overshoot", units.difference_unit()),
+        ("Undershoot", units.difference_unit()),
+        ("Closings a day", "of the contact that wears out first"),
+        ("Its life", "years"),
+        ("Electricity", "kWh a day"),
+        ("Standing", ""),
+    ]
+}
 
 /// The section.
-pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
+pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
     let Some(block) = &chapter.block else {
         return html! {};
     };
@@ -36,7 +38,7 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
                     } }
                     thead {
                         tr {
-                            @for (place, (name, unit)) in HEADS.iter().enumerate() {
+                            @for (place, (name, unit)) in heads(units).iter().enumerate() {
                                 th scope="col" class=[figure(place)] {
                                     button type="button" { (name) }
                                     @if !unit.is_empty() { br; span.small { (unit) } }
@@ -45,7 +47,7 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
                         }
                     }
                     tbody {
-                        @for row in &block.rows { (self::row(row, block)) }
+                        @for row in &block.rows { (self::row(row, block, units)) }
                     }
                 }
             }
@@ -64,11 +66,12 @@ fn figure(column: usize) -> Option<&'static str> {
     (1..=6).contains(&column).then_some("figure")
 }
 
-fn row(row: &StrategyRow, block: &ScenarioBlock) -> Markup {
-    let values = values(row, block);
-    let mut texts = row_cells(row, block, Units::Metric);
+fn row(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> Markup {
+    let values = values(row, block, units);
+    let mut texts = row_cells(row, block, units);
     // Units stand in the head.
-    for (column, unit) in [(1, " %"), (2, " K"), (3, " K")] {
+    let degree = format!(" {}", units.difference_unit());
+    for (column, unit) in [(1, " %"), (2, &degree), (3, &degree)] {
         if let Some(text) = texts.get_mut(column) {
             *text = text.replace(unit, "");
         }
@@ -88,17 +91,17 @@ fn row(row: &StrategyRow, block: &ScenarioBlock) -> Markup {
 }
 
 /// The figures of a row in full, for sorting and for whoever reads the page by program.
-fn values(row: &StrategyRow, block: &ScenarioBlock) -> [Option<f64>; 6] {
+fn values(row: &StrategyRow, block: &ScenarioBlock, units: Units) -> [Option<f64>; 6] {
     let healthy = row.healthy.as_ref();
     let worn = healthy.and_then(HealthySummary::most_worn_contact);
     [
         healthy.and_then(|healthy| healthy.inside_band_frac(block.duration_h)),
         healthy
             .and_then(|healthy| healthy.overshoot_k)
-            .map(|spread| spread.worst),
+            .map(|spread| units.step(spread.worst)),
         healthy
             .and_then(|healthy| healthy.undershoot_k)
-            .map(|spread| spread.worst),
+            .map(|spread| units.step(spread.worst)),
         worn.map(|contact| contact.closings_per_day.worst),
         worn.and_then(|contact| contact.life_years).map(|life| life.worst),
         healthy

@@ -27,9 +27,11 @@ const HEIGHT: f64 = 252.0;
 const NARROW: f64 = 3.0;
 /// Free temperature beyond the outermost thing shown, K.
 const MARGIN_K: f64 = 0.3;
+/// The same of the room's scale, K.
+const ROOM_MARGIN_K: f64 = 1.0;
 
 /// The section.
-pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
+pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
     let unbroken: Vec<&Course> = chapter
         .courses
         .iter()
@@ -40,8 +42,8 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
         .iter()
         .filter_map(|one| Some(&one.worst.as_ref()?.course))
         .collect();
-    let scales = Ranges::of(&unbroken, chapter);
-    let broken_scales = Ranges::of(&broken, chapter);
+    let scales = Ranges::of(&unbroken, chapter, units);
+    let broken_scales = Ranges::of(&broken, chapter, units);
     html! {
         section aria-labelledby=(anchor("temperatures", place)) {
             h2 id=(anchor("temperatures", place)) { "Temperatures" }
@@ -73,7 +75,7 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
                         (figure(
                             &format!("{}-{number}", anchor("broken", place)),
                             &one.strategy,
-                            &told(worst, chapter),
+                            &told(worst, chapter, units),
                             &worst.course,
                             &broken_scales,
                             chapter,
@@ -86,7 +88,7 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
     }
 }
 
-fn told(worst: &super::FaultCourse, chapter: &Chapter) -> String {
+fn told(worst: &super::FaultCourse, chapter: &Chapter, units: Units) -> String {
     let one = &worst.row.outcome;
     let began = one
         .began_h
@@ -95,7 +97,7 @@ fn told(worst: &super::FaultCourse, chapter: &Chapter) -> String {
         "{}{}{began}: {}",
         one.case,
         in_room_kind(one.room),
-        outcome(one, &chapter.faults.livestock, Units::Metric)
+        outcome(one, &chapter.faults.livestock, units)
     )
 }
 
@@ -103,10 +105,11 @@ fn told(worst: &super::FaultCourse, chapter: &Chapter) -> String {
 struct Ranges {
     water_c: (f64, f64),
     room_c: (f64, f64),
+    units: Units,
 }
 
 impl Ranges {
-    fn of(courses: &[&Course], chapter: &Chapter) -> Self {
+    fn of(courses: &[&Course], chapter: &Chapter, units: Units) -> Self {
         let livestock = &chapter.faults.livestock;
         let water = courses.iter().flat_map(|course| shown_tanks(course, chapter));
         let (mut low_c, mut high_c) = extremes(water.flat_map(|(_, columns)| columns.iter()))
@@ -123,7 +126,8 @@ impl Ranges {
         let room = extremes(courses.iter().flat_map(|course| &course.room_c)).unwrap_or((20.0, 20.0));
         Self {
             water_c: (low_c - MARGIN_K, high_c + MARGIN_K),
-            room_c: (room.0 - 1.0, room.1 + 1.0),
+            room_c: (room.0 - ROOM_MARGIN_K, room.1 + ROOM_MARGIN_K),
+            units,
         }
     }
 }
@@ -150,28 +154,29 @@ fn figure(
     chapter: &Chapter,
     command: &str,
 ) -> Markup {
+    let units = ranges.units;
     let time = WATER.rightwards(course.from_ms as f64, course.to_ms as f64);
     let water = WATER.upwards(ranges.water_c.0, ranges.water_c.1);
     let room = ROOM.upwards(ranges.room_c.0, ranges.room_c.1);
     let happens = spans(course, &time);
     let names = names(&happens);
     let tanks: Vec<(usize, &Vec<Option<Extremes>>)> = shown_tanks(course, chapter).collect();
-    let described = described(&tanks, course, chapter);
+    let described = described(&tanks, course, chapter, units);
     html! {
         figure {
             svg width=(WIDTH) viewBox=(format!("0 0 {WIDTH} {HEIGHT}")) role="img" aria-labelledby={ (id) "-t " (id) "-d" } {
                 title id={ (id) "-t" } { "Temperatures under " (strategy) ", " (what) }
                 desc id={ (id) "-d" } { (described) }
                 text.strong x="0" y="11" { (strategy) }
-                (temperature_axis(&WATER, &water, chapter.faults.band_c))
+                (temperature_axis(&WATER, &water, chapter.faults.band_c, units))
                 (marked(&happens, &names))
                 (danger_lines(&WATER, &water, livestock(chapter)))
                 @for (place, columns) in tanks.iter().rev() {
                     path.water.other[*place != tanks[0].0] d=(path(&points(columns, &time, &water))) {}
                 }
-                (danger_labels(&WATER, &water, livestock(chapter)))
+                (danger_labels(&WATER, &water, livestock(chapter), units))
                 (WATER.outline())
-                (room_axis(&room, ranges.room_c))
+                (room_axis(&room, ranges.room_c, units))
                 path.room d=(path(&points(&course.room_c, &time, &room))) {}
                 (ROOM.outline())
                 text.of-room x=(px(ROOM.left)) y=(px(ROOM.top - 4.0)) { "room" }
@@ -195,7 +200,7 @@ fn figure(
             }
             details {
                 summary { "Figures and command" }
-                (days(&tanks, course, chapter))
+                (days(&tanks, course, chapter, units))
                 (made_by("Lowest and highest of every pixel column of time are drawn.", command))
             }
         }
@@ -207,18 +212,22 @@ fn livestock(chapter: &Chapter) -> &Livestock {
 }
 
 /// The picture in a sentence.
-fn described(tanks: &[(usize, &Vec<Option<Extremes>>)], course: &Course, chapter: &Chapter) -> String {
-    let units = Units::Metric;
+fn described(
+    tanks: &[(usize, &Vec<Option<Extremes>>)],
+    course: &Course,
+    chapter: &Chapter,
+    units: Units,
+) -> String {
     let water: Vec<String> = tanks
         .iter()
         .filter_map(|(place, columns)| {
             let (low_c, high_c) = extremes(columns.iter())?;
             let name = tank_name(chapter, *place);
-            Some(format!("{name} between {}", units.range(low_c, high_c)))
+            Some(format!("{name} {}", units.range(low_c, high_c)))
         })
         .collect();
     let room = extremes(course.room_c.iter()).map_or_else(String::new, |(low_c, high_c)| {
-        format!("; room between {}", units.range(low_c, high_c))
+        format!("; room {}", units.range(low_c, high_c))
     });
     format!("{}{room}.", water.join(", "))
 }
@@ -227,10 +236,21 @@ fn tank_name(chapter: &Chapter, place: usize) -> &str {
     chapter.tanks.get(place).map_or("water", |tank| &tank.name)
 }
 
-fn room_axis(scale: &Scale, (low_c, high_c): (f64, f64)) -> Markup {
+fn room_axis(scale: &Scale, (low_c, high_c): (f64, f64), units: Units) -> Markup {
+    let (low, high) = (
+        units.degrees(low_c + ROOM_MARGIN_K),
+        units.degrees(high_c - ROOM_MARGIN_K),
+    );
+    // A room that hardly changes has no two whole degrees to name.
+    let named = if low.ceil() < high.floor() {
+        vec![low.ceil(), high.floor()]
+    } else {
+        vec![f64::midpoint(low, high)]
+    };
     html! {
-        @for temp_c in [(low_c + 1.0).ceil(), (high_c - 1.0).floor()] {
-            text x=(px(ROOM.left - 5.0)) y=(px(scale.clamped(temp_c))) dy="0.35em" text-anchor="end" { (format!("{temp_c:.0}")) }
+        @for degrees in named {
+            @let y = scale.clamped(units.celsius(degrees));
+            text x=(px(ROOM.left - 5.0)) y=(px(y)) dy="0.35em" text-anchor="end" { (crate::wording::trimmed(degrees, 1)) }
         }
     }
 }
@@ -294,7 +314,12 @@ fn marked(happens: &[Span], names: &[String]) -> Markup {
 }
 
 /// The same as a table: lowest and highest of each day.
-fn days(tanks: &[(usize, &Vec<Option<Extremes>>)], course: &Course, chapter: &Chapter) -> Markup {
+fn days(
+    tanks: &[(usize, &Vec<Option<Extremes>>)],
+    course: &Course,
+    chapter: &Chapter,
+    units: Units,
+) -> Markup {
     let first = course.from_ms.div_euclid(DAY);
     let last = (course.to_ms - 1).div_euclid(DAY);
     // Of a year every month's first day is enough of a table.
@@ -307,7 +332,7 @@ fn days(tanks: &[(usize, &Vec<Option<Extremes>>)], course: &Course, chapter: &Ch
         });
         extremes(within).map_or_else(
             || crate::wording::MISSING.to_owned(),
-            |(low_c, high_c)| Units::Metric.range(low_c, high_c),
+            |(low_c, high_c)| units.range(low_c, high_c),
         )
     };
     html! {

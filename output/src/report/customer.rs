@@ -23,7 +23,7 @@ const LEFT_OUT: [&str; 6] = [
 ];
 
 /// The section.
-pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
+pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
     let Some((courses, faults)) = trusted(chapter) else {
         return html! {};
     };
@@ -31,14 +31,14 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
         section.customer aria-labelledby=(anchor("keeper", place)) {
             h2 id=(anchor("keeper", place)) { "For the keeper: " (chapter.faults.title) }
             h3 { "Your tank" }
-            dl.facts { @for (name, value) in facts(chapter, &courses.strategy) { dt { (name) } dd { (value) } } }
+            dl.facts { @for (name, value) in facts(chapter, &courses.strategy, units) { dt { (name) } dd { (value) } } }
             h3 { "The worst single fault" }
-            @match &courses.worst { Some(worst) => { (worst_fault(worst, chapter)) } None => { p { "No fault was tried." } } }
+            @match &courses.worst { Some(worst) => { (worst_fault(worst, chapter, units)) } None => { p { "No fault was tried." } } }
             h3 { "What to change first" }
-            (first_change(faults, chapter))
+            (first_change(faults, chapter, units))
             h3 { "What was not modelled" }
             ul {
-                @for told in warnings_told(&chapter.faults.warnings, Units::Metric) { li { (told) } }
+                @for told in warnings_told(&chapter.faults.warnings, units) { li { (told) } }
                 @for left_out in LEFT_OUT { li { (left_out) } }
             }
             @let said = cautions_of(chapter, courses);
@@ -72,8 +72,7 @@ fn trusted(chapter: &Chapter) -> Option<(&StrategyCourses, &StrategyFaults)> {
     Some((courses, faults))
 }
 
-fn facts(chapter: &Chapter, strategy: &str) -> Vec<(&'static str, String)> {
-    let units = Units::Metric;
+fn facts(chapter: &Chapter, strategy: &str, units: Units) -> Vec<(&'static str, String)> {
     let matrix = &chapter.faults;
     let water: Vec<String> = chapter
         .tanks
@@ -111,7 +110,7 @@ fn facts(chapter: &Chapter, strategy: &str) -> Vec<(&'static str, String)> {
     ]
 }
 
-fn worst_fault(worst: &FaultCourse, chapter: &Chapter) -> Markup {
+fn worst_fault(worst: &FaultCourse, chapter: &Chapter, units: Units) -> Markup {
     let one = &worst.row.outcome;
     let lines = &chapter.faults.livestock;
     let warned = match (one.first_alert_h, one.heard_h) {
@@ -129,12 +128,12 @@ fn worst_fault(worst: &FaultCourse, chapter: &Chapter) -> Markup {
     html! {
         p {
             strong { (one.case) (in_room_kind(one.room)) ": " }
-            (outcome(one, lines, Units::Metric)) ". " (warned)
+            (outcome(one, lines, units)) ". " (warned)
         }
     }
 }
 
-fn first_change(faults: &StrategyFaults, chapter: &Chapter) -> Markup {
+fn first_change(faults: &StrategyFaults, chapter: &Chapter, units: Units) -> Markup {
     if faults.single_points.is_empty() {
         return html! { p { "Nothing has to be: no single fault tried takes the water past the dose." } };
     }
@@ -155,8 +154,8 @@ fn first_change(faults: &StrategyFaults, chapter: &Chapter) -> Markup {
         ul {
             @for point in removable.iter().take(4) {
                 li {
-                    strong { (point.case) } " (" (harm_of(point, Units::Metric)) "): "
-                    (change_that_removes(point, faults, &chapter.faults, Units::Metric).unwrap_or_default())
+                    strong { (point.case) } " (" (harm_of(point, units)) "): "
+                    (change_that_removes(point, faults, &chapter.faults, units).unwrap_or_default())
                 }
             }
         }

@@ -56,7 +56,7 @@ impl Kind {
 }
 
 /// The section.
-pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
+pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
     let strategies = &chapter.faults.strategies;
     let faults = faults(strategies);
     let matters = |(set, case): &Fault<'_>| {
@@ -91,7 +91,7 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
                         @for (set, case) in &told {
                             tr {
                                 th scope="row" { (case) }
-                                @for one in strategies { (shown(cell(one, set, case))) }
+                                @for one in strategies { (shown(cell(one, set, case), units)) }
                             }
                         }
                         @if told.is_empty() {
@@ -149,14 +149,14 @@ fn cell<'a>(one: &'a StrategyFaults, set: &str, case: &str) -> Option<Cell<'a>> 
     })
 }
 
-fn shown(cell: Option<Cell<'_>>) -> Markup {
+fn shown(cell: Option<Cell<'_>>, units: Units) -> Markup {
     let Some(Cell { row, kind }) = cell else {
         return html! { td { "–" } };
     };
     let outcome = &row.outcome;
     let warmer = outcome.hot_dose >= outcome.cold_dose;
     let extreme_c = if warmer { outcome.peak_c } else { outcome.lowest_c };
-    let extreme = extreme_c.map_or_else(String::new, |c| Units::Metric.temperature(c));
+    let extreme = extreme_c.map_or_else(String::new, |c| units.temperature(c));
     html! {
         td class=[kind.class()] {
             span.mark {

@@ -26,6 +26,7 @@ pub use study::{StudyReport, study_html};
 
 use crate::plot::Course;
 use crate::records::{Budget, FaultMatrix, FaultRow, RoomKind, ScenarioBlock};
+use crate::wording::Units;
 
 /// What a report is written from.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,6 +37,8 @@ pub struct Report {
     pub program: String,
     /// The command that makes the page again.
     pub command: String,
+    /// What its figures are read in.
+    pub units: Units,
     /// One per scenario, in the order asked for.
     pub chapters: Vec<Chapter>,
     /// Every tank with livestock, the first in danger on top.

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::chart::{Frame, axis_below, px};
+use super::chart::{Frame, axis_below, px, temperature_ticks};
 use super::page::{anchor, made_by};
 use super::{Chapter, OneRun, StrategyRuns};
 use crate::records::DangerLine;
@@ -17,7 +17,7 @@ const WIDTH: f64 = 700.0;
 const MARGIN_K: f64 = 0.3;
 
 /// The section.
-pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
+pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
     let most = chapter.runs.iter().map(|one| one.runs.len()).max().unwrap_or(0);
     if most == 0 {
         return html! {};
@@ -30,16 +30,16 @@ pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
                 "Open circles: the lowest temperature of a run. Full ones: the highest. Shaded: the band."
             }
             figure {
-                div.scroll tabindex="0" role="region" aria-label="Picture of the outcomes" { (drawing(chapter, place)) }
+                div.scroll tabindex="0" role="region" aria-label="Picture of the outcomes" { (drawing(chapter, place, units)) }
                 figcaption { "One circle per run; strategies in the order asked for." }
             }
-            (table(chapter))
-            (made_by("Each run's own course: tepid run with --replicate K, K from 0.", &chapter.runs_command))
+            (table(chapter, units))
+            (made_by("Each run's own course: tepid run with --replicate N, N from 0.", &chapter.runs_command))
         }
     }
 }
 
-fn drawing(chapter: &Chapter, place: usize) -> Markup {
+fn drawing(chapter: &Chapter, place: usize, units: Units) -> Markup {
     let id = anchor("outcomes-drawing", place);
     let frame = Frame {
         left: LEFT,
@@ -77,13 +77,13 @@ fn drawing(chapter: &Chapter, place: usize) -> Markup {
             title id={ (id) "-t" } { "Lowest and highest temperature of each run, by strategy" }
             desc id={ (id) "-d" } { "The same figures stand in the table below." }
             rect.band x=(px(band_left)) y=(px(frame.top)) width=(px(band_right - band_left)) height=(px(frame.bottom - frame.top)) {}
-            (axis_below(&frame, &scale, "water, °C"))
+            (axis_below(&frame, &scale, &temperature_ticks(&scale, units), &format!("water, {}", units.temperature_unit())))
             @for (number, line) in lines.iter().enumerate() {
                 @let x = px(scale.at(line.temp_c));
                 @let y = frame.top - 5.0 - 13.0 * (number % 3) as f64;
                 line.line x1=(x) x2=(x) y1=(px(y + 2.0)) y2=(px(frame.bottom)) {}
                 text x=(px(scale.at(line.temp_c).clamp(frame.left + 45.0, frame.right - 45.0))) y=(px(y)) text-anchor="middle" {
-                    (Units::Metric.line(line.temp_c)) ", "
+                    (units.line(line.temp_c)) ", "
                     (line.allowed_h.map_or_else(|| "not at all".to_owned(), |h| format!("{} at most", duration(h))))
                 }
             }
@@ -107,7 +107,9 @@ fn heights(runs: usize, middle: f64) -> impl Iterator<Item = f64> {
     (0..runs).map(move |run| middle - spread / 2.0 + spread * (run as f64 + 0.5) / runs as f64)
 }
 
-fn table(chapter: &Chapter) -> Markup {
+fn table(chapter: &Chapter, units: Units) -> Markup {
+    let unit = units.temperature_unit();
+    let degrees = |temp_c: f64| format!("{:.1}", units.degrees(temp_c));
     html! {
         div.scroll tabindex="0" role="region" aria-label="Outcomes of the runs" {
             table {
@@ -116,8 +118,8 @@ fn table(chapter: &Chapter) -> Markup {
                     tr {
                         th scope="col" { "Strategy" }
                         th.figure scope="col" { "Runs" }
-                        th.figure scope="col" { "Lowest, °C" }
-                        th.figure scope="col" { "Highest, °C" }
+                        th.figure scope="col" { "Lowest, " (unit) }
+                        th.figure scope="col" { "Highest, " (unit) }
                         th.figure scope="col" { "Outside the band" }
                         th.figure scope="col" { "Dose used" }
                     }
@@ -127,8 +129,8 @@ fn table(chapter: &Chapter) -> Markup {
                         tr {
                             th scope="row" { (one.strategy) }
                             td.figure { (one.runs.len()) }
-                            td.figure { (three(one, |run| run.lowest_c, |c| format!("{c:.1}"))) }
-                            td.figure { (three(one, |run| run.highest_c, |c| format!("{c:.1}"))) }
+                            td.figure { (three(one, |run| run.lowest_c, degrees)) }
+                            td.figure { (three(one, |run| run.highest_c, degrees)) }
                             td.figure { (three(one, |run| run.outside_band_h, duration)) }
                             td.figure { (three(one, |run| run.dose_used, dose)) }
                         }

@@ -99,16 +99,17 @@ fn contents(report: &Report) -> Markup {
 }
 
 fn chapter(report: &Report, chapter: &Chapter, place: usize) -> Markup {
+    let units = report.units;
     markup! {
         article id=(anchor("tank", place)) aria-labelledby=(anchor("summary", place)) {
             (summary::section(report, chapter, place))
-            (comparison::section(chapter, place))
-            (courses::section(chapter, place))
-            (outcomes::section(chapter, place))
-            (fault_grid::section(chapter, place))
-            (pareto::section(chapter, place))
-            (budget::section(chapter, place))
-            (customer::section(chapter, place))
+            (comparison::section(chapter, place, units))
+            (courses::section(chapter, place, units))
+            (outcomes::section(chapter, place, units))
+            (fault_grid::section(chapter, place, units))
+            (pareto::section(chapter, place, units))
+            (budget::section(chapter, place, units))
+            (customer::section(chapter, place, units))
         }
     }
 }

@@ -3,10 +3,11 @@
 use maud::{Markup, html};
 
 use super::Chapter;
-use super::chart::{Frame, axis_below, axis_beside, path, px, trimmed};
+use super::chart::{Frame, axis_below, axis_beside, path, px, trimmed, value_ticks};
 use super::page::{anchor, made_by};
 use crate::labels::spread_apart;
 use crate::trade::{Trade, closings, frontier, padded, stuck};
+use crate::wording::Units;
 
 const FRAME: Frame = Frame {
     left: 50.0,
@@ -20,9 +21,9 @@ const HEIGHT: f64 = 318.0;
 const NAMES: f64 = 426.0;
 
 /// The section.
-pub(super) fn section(chapter: &Chapter, place: usize) -> Markup {
+pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
     let rows = chapter.block.iter().flat_map(|block| &block.rows);
-    let plots: Vec<Trade> = [closings(rows.clone()), stuck(rows, &chapter.faults)]
+    let plots: Vec<Trade> = [closings(rows.clone()), stuck(rows, &chapter.faults, units)]
         .into_iter()
         .filter(|trade| !trade.points.is_empty())
         .collect();
@@ -69,7 +70,7 @@ fn drawing(trade: &Trade, id: &str) -> Markup {
         svg width=(WIDTH) viewBox=(format!("0 0 {WIDTH} {HEIGHT}")) role="img" aria-labelledby={ (id) "-t " (id) "-d" } {
             title id={ (id) "-t" } { (trade.title) }
             desc id={ (id) "-d" } { "The same figures stand in the table below." }
-            (axis_below(&FRAME, &x, trade.x_name))
+            (axis_below(&FRAME, &x, &value_ticks(&x), trade.x_name))
             (axis_beside(&FRAME, &y, trade.y_name))
             (FRAME.outline())
             path.frontier d=(path(&line)) {}

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use super::Report;
+use crate::wording::restated;
 
 /// The section.
 pub(super) fn section(report: &Report) -> Markup {
@@ -14,7 +15,7 @@ pub(super) fn section(report: &Report) -> Markup {
             @for chapter in &report.chapters {
                 h3 { (chapter.faults.scenario) ": settings of the strategies" }
                 dl.facts {
-                    @for one in &chapter.faults.strategies { dt { (one.strategy) } dd { (one.settings) } }
+                    @for one in &chapter.faults.strategies { dt { (one.strategy) } dd { (restated(&one.settings, report.units)) } }
                 }
             }
             h3 { "Inputs" }

@@ -42,9 +42,9 @@ pub(super) fn section(report: &Report) -> Markup {
                                 td.figure { (rank + 1) }
                                 th scope="row" { (one.tank) }
                                 @if several { td { (one.scenario) } }
-                                td.figure { (Units::Metric.volume(one.water_m3 * L_PER_M3)) }
+                                td.figure { (report.units.volume(one.water_m3 * L_PER_M3)) }
                                 td { (one.strategy) }
-                                td { (why(one)) }
+                                td { (why(one, report.units)) }
                                 td.figure { (one.worst.as_ref().and_then(|worst| worst.first_alert_h).map_or_else(|| MISSING.to_owned(), duration)) }
                             }
                         }
@@ -55,18 +55,18 @@ pub(super) fn section(report: &Report) -> Markup {
     }
 }
 
-fn why(tank: &RankedTank) -> String {
+fn why(tank: &RankedTank, units: Units) -> String {
     let Some(worst) = &tank.worst else {
         return "no run has a result".to_owned();
     };
-    format!("{}, {}: {}", worst.case, room(worst.room), what(worst))
+    format!("{}, {}: {}", worst.case, room(worst.room), what(worst, units))
 }
 
-fn what(worst: &TankDanger) -> String {
+fn what(worst: &TankDanger, units: Units) -> String {
     let extreme = if worst.is_hot {
-        format!("up to {}", Units::Metric.temperature(worst.peak_c))
+        format!("up to {}", units.temperature(worst.peak_c))
     } else {
-        format!("down to {}", Units::Metric.temperature(worst.lowest_c))
+        format!("down to {}", units.temperature(worst.lowest_c))
     };
     match worst.used_up_h {
         Some(used_up_h) => format!("dose used up after {}, {extreme}", duration(used_up_h)),

@@ -3,14 +3,14 @@
 
 use maud::{Markup, html};
 
-use super::chart::{Frame, axis_below, px};
+use super::chart::{Frame, axis_below, px, value_ticks};
 use super::page::{anchor, document};
 use super::{Input, cautions, pareto};
 use crate::records::{GateResult, GateVerdict, ScoreSummary, StudyGroup, StudyResult};
 use crate::trade::{Point, Trade};
 use crate::wording::study::{
-    bound, case_named, differences, gate_value, gates_in_a_sentence, gates_that, heading, how_shown, judged,
-    lacking, runs,
+    bound, case_named, differences, figure_in, gate_value, gates_in_a_sentence, gates_that, heading,
+    how_shown, judged, lacking, runs,
 };
 use crate::wording::study_scores::{Figures, MAIN, Main, columns, shown_and_zero, summary, zero_in_words};
 use crate::wording::{MISSING, Units, dose, quoted};
@@ -25,6 +25,8 @@ pub struct StudyReport {
     pub program: String,
     /// The command that makes the page again.
     pub command: String,
+    /// What its figures are read in.
+    pub units: Units,
     /// The study's file.
     pub path: String,
     /// The result.
@@ -50,9 +52,9 @@ pub fn study_html(report: &StudyReport) -> String {
     };
     let body = html! {
         (in_short(result))
-        (gates(result))
+        (gates(result, report.units))
         (first_in_danger(report))
-        @for (place, groups) in scenarios.iter().enumerate() { (scenario(result, groups, place)) }
+        @for (place, groups) in scenarios.iter().enumerate() { (scenario(result, groups, place, report.units)) }
         (cautions::listed(&result.cautions))
         (made(report))
     };
@@ -89,7 +91,7 @@ fn in_short(result: &StudyResult) -> Markup {
     }
 }
 
-fn gates(result: &StudyResult) -> Markup {
+fn gates(result: &StudyResult, units: Units) -> Markup {
     if result.gates.is_empty() {
         return html! {};
     }
@@ -117,7 +119,7 @@ fn gates(result: &StudyResult) -> Markup {
                                         th scope="col" { "Where" }
                                     }
                                 }
-                                tbody { @for gate in gates.iter().take(TOLD) { (gate_row(gate, mark)) } }
+                                tbody { @for gate in gates.iter().take(TOLD) { (gate_row(gate, mark, units)) } }
                             }
                         }
                         @if gates.len() > TOLD { p { "And " (gates.len() - TOLD) " more, in the study's JSON." } }
@@ -128,16 +130,16 @@ fn gates(result: &StudyResult) -> Markup {
     }
 }
 
-fn gate_row(gate: &GateResult, mark: &str) -> Markup {
+fn gate_row(gate: &GateResult, mark: &str, units: Units) -> Markup {
     html! {
         tr {
             th.mark scope="row" { (mark) }
             td { (gate.score) ", " (judged(gate.of)) }
-            td.figure { (gate_value(gate, Units::Metric)) }
-            td { (bound(gate.bound, gate.unit, Units::Metric)) }
+            td.figure { (gate_value(gate, units)) }
+            td { (bound(gate.bound, gate.unit, units)) }
             td {
                 (gate.strategy) " in " (gate.scenario) ", " (case_named(&gate.fault_set, &gate.case))
-                @if let Some(replay) = &gate.replay { br; code { (replay) } }
+                @if let Some(replay) = &gate.replay { br; code { (replay) (units.option()) } }
             }
         }
     }
@@ -192,7 +194,7 @@ fn first_in_danger(report: &StudyReport) -> Markup {
                                     @if let Some(tank) = &score.worst.tank { ", " (tank) }
                                 }
                                 td.figure.past[score.worst.value >= 1.0] { @if score.worst.value >= 1.0 { "▲ " } (dose(score.worst.value)) }
-                                td { code { "tepid run " (quoted(&report.path)) " --cell " (quoted(&score.worst.cell)) " --plot worst.svg" } }
+                                td { code { "tepid run " (quoted(&report.path)) " --cell " (quoted(&score.worst.cell)) (report.units.option()) " --plot worst.svg" } }
                             }
                         }
                     }
@@ -203,7 +205,7 @@ fn first_in_danger(report: &StudyReport) -> Markup {
     }
 }
 
-fn scenario(result: &StudyResult, groups: &[StudyGroup], place: usize) -> Markup {
+fn scenario(result: &StudyResult, groups: &[StudyGroup], place: usize, units: Units) -> Markup {
     let id = anchor("scenario", place);
     let unbroken: Vec<&StudyGroup> = groups.iter().filter(|group| group.fault_set == "none").collect();
     let trade = trade(&unbroken);
@@ -211,7 +213,7 @@ fn scenario(result: &StudyResult, groups: &[StudyGroup], place: usize) -> Markup
     let apart: Vec<String> = groups
         .iter()
         .filter_map(|group| {
-            let told = differences(group, &main, Units::Metric)?;
+            let told = differences(group, &main, units)?;
             let case = case_named(&group.fault_set, &group.case);
             Some(format!("{}, {case}: {told}", group.strategy))
         })
@@ -219,14 +221,14 @@ fn scenario(result: &StudyResult, groups: &[StudyGroup], place: usize) -> Markup
     html! {
         section aria-labelledby=(id) {
             h2 id=(id) { (name(groups)) }
-            (scores(groups, &id))
+            (scores(groups, &id, units))
             @if !apart.is_empty() {
                 details {
                     summary { "Beside " (result.reference.as_deref().unwrap_or(MISSING)) }
                     ul { @for one in &apart { li { (one) } } }
                 }
             }
-            @if unbroken.iter().any(|group| group.replicates > 1) { (spreads(&unbroken, &id)) }
+            @if unbroken.iter().any(|group| group.replicates > 1) { (spreads(&unbroken, &id, units)) }
             @if trade.points.len() > 1 {
                 h3 { "What one gives up for what, nothing broken" }
                 div.pairs { (pareto::figure(&trade, &format!("{id}-trade"))) }
@@ -236,9 +238,9 @@ fn scenario(result: &StudyResult, groups: &[StudyGroup], place: usize) -> Markup
 }
 
 /// Means with half their intervals and worst runs; sorts by the means.
-fn scores(groups: &[StudyGroup], id: &str) -> Markup {
+fn scores(groups: &[StudyGroup], id: &str, units: Units) -> Markup {
     let (shown, zero) = shown_and_zero(groups);
-    let columns = columns(shown, groups);
+    let columns = columns(shown, groups, units);
     html! {
         div.scroll tabindex="0" role="region" aria-labelledby=(id) {
             table data-sorts="" {
@@ -248,7 +250,7 @@ fn scores(groups: &[StudyGroup], id: &str) -> Markup {
                         th scope="col" { button type="button" { "Case" } }
                         th scope="col" { button type="button" { "Strategy" } }
                         th.figure scope="col" { button type="button" { "Runs" } }
-                        @for (main, _) in &columns { th.figure scope="col" { button type="button" { (main.title()) } } }
+                        @for (main, _) in &columns { th.figure scope="col" { button type="button" { (main.title(units)) } } }
                     }
                 }
                 tbody {
@@ -258,7 +260,7 @@ fn scores(groups: &[StudyGroup], id: &str) -> Markup {
                             th scope="row" data-value=(case) { (case) }
                             td data-value=(group.strategy) { (group.strategy) }
                             td.figure data-value=(group.replicates) { (group.replicates) }
-                            @for (main, figures) in &columns { (score_cell(summary(group, main.score), figures)) }
+                            @for (main, figures) in &columns { (score_cell(summary(group, main.score), figures, units)) }
                         }
                     }
                 }
@@ -268,13 +270,13 @@ fn scores(groups: &[StudyGroup], id: &str) -> Markup {
     }
 }
 
-fn score_cell(score: Option<&ScoreSummary>, figures: &Figures) -> Markup {
+fn score_cell(score: Option<&ScoreSummary>, figures: &Figures, units: Units) -> Markup {
     let Some(score) = score else {
         return html! { td.figure data-value="" { (MISSING) } };
     };
     let (mean, worst) = (figures.mean(score), figures.one(score.worst.value));
     html! {
-        td.figure data-value=(score.mean) {
+        td.figure data-value=(figure_in(score.mean, score.unit, units)) {
             (mean)
             @if mean != worst { small { "worst " (worst) } }
         }
@@ -303,7 +305,7 @@ const ROW: f64 = 26.0;
 const WIDTH: f64 = 560.0;
 
 /// How the scores of the runs vary with nothing broken, a picture for each score that does.
-fn spreads(unbroken: &[&StudyGroup], id: &str) -> Markup {
+fn spreads(unbroken: &[&StudyGroup], id: &str, units: Units) -> Markup {
     let varies = |main: &&Main| {
         unbroken.iter().any(|group| {
             summary(group, main.score).is_some_and(|score| score.quantiles[0] != score.quantiles[2])
@@ -315,17 +317,43 @@ fn spreads(unbroken: &[&StudyGroup], id: &str) -> Markup {
         div.pairs {
             @for (number, main) in MAIN.iter().filter(varies).enumerate() {
                 figure {
-                    (spread(main, unbroken, &format!("{id}-spread-{number}")))
+                    (spread(main, unbroken, &format!("{id}-spread-{number}"), units))
                 }
             }
         }
     }
 }
 
-fn spread(main: &Main, unbroken: &[&StudyGroup], id: &str) -> Markup {
-    let rows: Vec<(&str, &ScoreSummary)> = unbroken
+/// How a score varies, in the reader's units.
+struct Spread {
+    low: f64,
+    median: f64,
+    high: f64,
+    worst: f64,
+}
+
+impl Spread {
+    fn of(score: &ScoreSummary, units: Units) -> Self {
+        let [low, median, high] = score.quantiles.map(|value| figure_in(value, score.unit, units));
+        Self {
+            low,
+            median,
+            high,
+            worst: figure_in(score.worst.value, score.unit, units),
+        }
+    }
+}
+
+fn spread(main: &Main, unbroken: &[&StudyGroup], id: &str, units: Units) -> Markup {
+    let title = main.title(units);
+    let rows: Vec<(&str, Spread)> = unbroken
         .iter()
-        .filter_map(|group| Some((group.strategy.as_str(), summary(group, main.score)?)))
+        .filter_map(|group| {
+            Some((
+                group.strategy.as_str(),
+                Spread::of(summary(group, main.score)?, units),
+            ))
+        })
         .collect();
     let frame = Frame {
         left: 120.0,
@@ -333,30 +361,29 @@ fn spread(main: &Main, unbroken: &[&StudyGroup], id: &str) -> Markup {
         right: WIDTH - 12.0,
         bottom: 22.0 + ROW * rows.len() as f64,
     };
-    let values = || {
-        rows.iter()
-            .flat_map(|(_, score)| score.quantiles.into_iter().chain([score.worst.value]))
-    };
-    let (low, high) = crate::trade::padded(values(), false);
+    let values = rows
+        .iter()
+        .flat_map(|(_, spread)| [spread.low, spread.median, spread.high, spread.worst]);
+    let (low, high) = crate::trade::padded(values, false);
     let scale = frame.rightwards(low, high);
     html! {
         svg width=(WIDTH) viewBox=(format!("0 0 {WIDTH} {}", frame.bottom + 36.0)) role="img" aria-labelledby={ (id) "-t " (id) "-d" } {
-            title id={ (id) "-t" } { (main.title()) ", by strategy" }
+            title id={ (id) "-t" } { (title) ", by strategy" }
             desc id={ (id) "-d" } {
-                @for (strategy, score) in &rows {
-                    (strategy) ": " (format!("{:.2} to {:.2}, median {:.2}, worst {:.2}", score.quantiles[0], score.quantiles[2], score.quantiles[1], score.worst.value)) ". "
+                @for (strategy, one) in &rows {
+                    (strategy) ": " (format!("{:.2} to {:.2}, median {:.2}, worst {:.2}", one.low, one.high, one.median, one.worst)) ". "
                 }
             }
-            text.strong x="0" y="12" { (main.title()) }
-            (axis_below(&frame, &scale, &main.title()))
+            text.strong x="0" y="12" { (title) }
+            (axis_below(&frame, &scale, &value_ticks(&scale), &title))
             (frame.outline())
-            @for (number, (strategy, score)) in rows.iter().enumerate() {
+            @for (number, (strategy, one)) in rows.iter().enumerate() {
                 @let y = px(frame.top + ROW * (number as f64 + 0.5));
                 @let middle = frame.top + ROW * (number as f64 + 0.5);
                 text x=(px(frame.left - 8.0)) y=(y) dy="0.35em" text-anchor="end" { (strategy) }
-                line.spread x1=(px(scale.at(score.quantiles[0]))) x2=(px(scale.at(score.quantiles[2]))) y1=(y) y2=(y) {}
-                line.axis x1=(px(scale.at(score.quantiles[1]))) x2=(px(scale.at(score.quantiles[1]))) y1=(px(middle - 8.0)) y2=(px(middle + 8.0)) {}
-                circle.dot.open cx=(px(scale.at(score.worst.value))) cy=(y) r="3.5" {}
+                line.spread x1=(px(scale.at(one.low))) x2=(px(scale.at(one.high))) y1=(y) y2=(y) {}
+                line.axis x1=(px(scale.at(one.median))) x2=(px(scale.at(one.median))) y1=(px(middle - 8.0)) y2=(px(middle + 8.0)) {}
+                circle.dot.open cx=(px(scale.at(one.worst))) cy=(y) r="3.5" {}
             }
         }
     }

@@ -5,7 +5,8 @@ use maud::{Markup, html};
 use super::page::anchor;
 use super::{Chapter, Report};
 use crate::table::{set_up, warnings_told};
-use crate::wording::Units;
+use crate::verdict::verdict;
+use crate::wording::restated;
 
 /// The section.
 pub(super) fn section(report: &Report, chapter: &Chapter, place: usize) -> Markup {
@@ -17,11 +18,12 @@ pub(super) fn section(report: &Report, chapter: &Chapter, place: usize) -> Marku
     let Some(block) = &chapter.block else {
         return html! {};
     };
-    let facts = set_up(block, 1, report.seed, Units::Metric);
+    let units = report.units;
+    let facts = set_up(block, 1, report.seed, units);
     html! {
         section {
             h2 id=(anchor("summary", place)) { (heading) }
-            p.lead { (block.verdict.join(" ")) }
+            p.lead { (verdict(block, units).join(" ")) }
             dl.facts {
                 @for (name, value) in &facts {
                     @if !name.is_empty() { dt { (name) } }
@@ -32,13 +34,13 @@ pub(super) fn section(report: &Report, chapter: &Chapter, place: usize) -> Marku
             @if !block.warnings.is_empty() {
                 h3 { "Where this leaves what the model is good for" }
                 ul {
-                    @for told in warnings_told(&block.warnings, Units::Metric) { li { (told) } }
+                    @for told in warnings_told(&block.warnings, units) { li { (told) } }
                 }
             }
             @if !block.assumptions.is_empty() {
                 details {
                     summary { "Assumed for want of a statement (" (block.assumptions.len()) ")" }
-                    ul { @for one in &block.assumptions { li { (one) } } }
+                    ul { @for one in &block.assumptions { li { (restated(one, units)) } } }
                 }
             }
         }

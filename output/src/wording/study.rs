@@ -99,18 +99,25 @@ const MOST_DECIMALS: usize = 9;
 
 /// A score's value with that many decimals.
 fn exact(value: f64, unit: ScoreUnit, units: Units, decimals: usize) -> String {
-    let us = units == Units::Us;
-    let (value, name) = match unit {
-        ScoreUnit::Kelvin if us => (units.degrees(value) - units.degrees(0.0), " °F"),
-        ScoreUnit::Kelvin => (value, " K"),
-        ScoreUnit::Celsius if us => (units.degrees(value), " °F"),
-        ScoreUnit::Celsius => (value, " °C"),
-        ScoreUnit::Hours => (value, " h"),
-        ScoreUnit::KilowattHours => (value, " kWh"),
-        ScoreUnit::Litres => (value, " L"),
-        ScoreUnit::Share | ScoreUnit::Number => (value, ""),
+    let name = match unit {
+        ScoreUnit::Kelvin => units.difference_unit(),
+        ScoreUnit::Celsius => units.temperature_unit(),
+        ScoreUnit::Hours => "h",
+        ScoreUnit::KilowattHours => "kWh",
+        ScoreUnit::Litres => units.volume_unit(),
+        ScoreUnit::Share | ScoreUnit::Number => return trimmed(value, decimals),
     };
-    trimmed(value, decimals) + name
+    format!("{} {name}", trimmed(figure_in(value, unit, units), decimals))
+}
+
+/// The figure of a score's value on the reader's scale.
+pub(crate) fn figure_in(value: f64, unit: ScoreUnit, units: Units) -> f64 {
+    match unit {
+        ScoreUnit::Kelvin => units.step(value),
+        ScoreUnit::Celsius => units.degrees(value),
+        ScoreUnit::Litres => units.of_litres(value),
+        ScoreUnit::Hours | ScoreUnit::KilowattHours | ScoreUnit::Share | ScoreUnit::Number => value,
+    }
 }
 
 /// Which figure a gate judges.

@@ -1,5 +1,6 @@
 //! The main scores of a study, and their figures below each other.
 
+use super::study::figure_in;
 use super::{MISSING, Units, dose, enumerated};
 use crate::records::{ScoreSummary, ScoreUnit, StudyGroup};
 
@@ -39,8 +40,8 @@ impl Main {
     }
 
     /// The same in one line.
-    pub(crate) fn title(&self) -> String {
-        self.head.replace("-\n", "").replace('\n', " ")
+    pub(crate) fn title(&self, units: Units) -> String {
+        self.head(units).replace("-\n", "").replace('\n', " ")
     }
 }
 
@@ -82,10 +83,14 @@ pub(crate) struct Figures {
 }
 
 /// The columns of a table of groups: each score with the figures that stand below each other in it.
-pub(crate) fn columns(shown: Vec<&'static Main>, groups: &[StudyGroup]) -> Vec<(&'static Main, Figures)> {
+pub(crate) fn columns(
+    shown: Vec<&'static Main>,
+    groups: &[StudyGroup],
+    units: Units,
+) -> Vec<(&'static Main, Figures)> {
     let column = |main: &'static Main| {
         let scores = groups.iter().filter_map(|group| summary(group, main.score));
-        (main, Figures::of(scores, Units::Metric))
+        (main, Figures::of(scores, units))
     };
     shown.into_iter().map(column).collect()
 }
@@ -135,18 +140,15 @@ impl Figures {
         match self.unit {
             ScoreUnit::Share => dose(value),
             _ if !value.is_finite() => MISSING.to_owned(),
-            ScoreUnit::Celsius => format!("{:.*}", self.decimals, self.units.degrees(value)),
-            _ => format!("{:.*}", self.decimals, self.scaled(value)),
+            _ => format!("{:.*}", self.decimals, figure_in(value, self.unit, self.units)),
         }
     }
 
     /// A difference in the reader's units.
     fn scaled(&self, difference: f64) -> f64 {
         match self.unit {
-            ScoreUnit::Kelvin | ScoreUnit::Celsius => {
-                self.units.degrees(difference) - self.units.degrees(0.0)
-            }
-            _ => difference,
+            ScoreUnit::Kelvin | ScoreUnit::Celsius => self.units.step(difference),
+            _ => figure_in(difference, self.unit, self.units),
         }
     }
 }

@@ -59,10 +59,7 @@ impl Units {
         if !difference_k.is_finite() {
             return MISSING.to_owned();
         }
-        match self {
-            Self::Metric => format!("{difference_k:.2} K"),
-            Self::Us => format!("{:.2} °F", difference_k * FAHRENHEIT_PER_KELVIN),
-        }
+        format!("{:.2} {}", self.step(difference_k), self.difference_unit())
     }
 
     /// A difference of temperatures held for a while, K·h: "12.3 K·h", "22.1 °F·h".
@@ -71,11 +68,7 @@ impl Units {
         if !held_k_h.is_finite() {
             return MISSING.to_owned();
         }
-        let held = match self {
-            Self::Metric => held_k_h,
-            Self::Us => held_k_h * FAHRENHEIT_PER_KELVIN,
-        };
-        format!("{} {}", trimmed(held, 1), self.degree_hour_unit())
+        format!("{} {}", trimmed(self.step(held_k_h), 1), self.degree_hour_unit())
     }
 
     /// The unit of that: "K·h", "°F·h".
@@ -127,12 +120,27 @@ impl Units {
             return MISSING.to_owned();
         }
         match self {
-            Self::Metric => format!("{volume_l:.1} L"),
             // Tenths of a gallon are too coarse for what a small tank loses in a day.
-            Self::Us if volume_l < 9.995 * LITRES_PER_US_GALLON => {
-                format!("{:.2} gal", volume_l / LITRES_PER_US_GALLON)
-            }
-            Self::Us => format!("{:.1} gal", volume_l / LITRES_PER_US_GALLON),
+            Self::Us if self.of_litres(volume_l) < 9.995 => format!("{:.2} gal", self.of_litres(volume_l)),
+            Self::Metric | Self::Us => format!("{:.1} {}", self.of_litres(volume_l), self.volume_unit()),
+        }
+    }
+
+    /// The figure of a volume, L, on this scale.
+    #[must_use]
+    pub fn of_litres(self, volume_l: f64) -> f64 {
+        match self {
+            Self::Metric => volume_l,
+            Self::Us => volume_l / LITRES_PER_US_GALLON,
+        }
+    }
+
+    /// The unit of a volume: "L", "gal".
+    #[must_use]
+    pub fn volume_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "L",
+            Self::Us => "gal",
         }
     }
 
@@ -148,6 +156,15 @@ impl Units {
         }
     }
 
+    /// What a command needs to be told in them: nothing, " --units us".
+    #[must_use]
+    pub fn option(self) -> &'static str {
+        match self {
+            Self::Metric => "",
+            Self::Us => " --units us",
+        }
+    }
+
     /// The figure of a temperature, °C, on this scale.
     #[must_use]
     pub fn degrees(self, temp_c: f64) -> f64 {
@@ -157,9 +174,38 @@ impl Units {
         }
     }
 
-    fn temperature_unit(self) -> &'static str {
+    /// The temperature, °C, of a figure on this scale.
+    #[must_use]
+    pub fn celsius(self, degrees: f64) -> f64 {
+        match self {
+            Self::Metric => degrees,
+            Self::Us => (degrees - 32.0) / FAHRENHEIT_PER_KELVIN,
+        }
+    }
+
+    /// The figure of a difference, K, on this scale.
+    #[must_use]
+    pub fn step(self, difference_k: f64) -> f64 {
+        match self {
+            Self::Metric => difference_k,
+            Self::Us => difference_k * FAHRENHEIT_PER_KELVIN,
+        }
+    }
+
+    /// The unit of a temperature: "°C", "°F".
+    #[must_use]
+    pub fn temperature_unit(self) -> &'static str {
         match self {
             Self::Metric => "°C",
+            Self::Us => "°F",
+        }
+    }
+
+    /// The unit of a difference: "K", "°F".
+    #[must_use]
+    pub fn difference_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "K",
             Self::Us => "°F",
         }
     }
@@ -184,6 +230,12 @@ mod tests {
         assert_eq!(Units::both(25.5), "25.5 °C (77.9 °F)");
         assert_eq!(Units::Us.temperature(-40.0), "-40.0 °F");
         assert_eq!(Units::Us.line(30.0), "86 °F");
+    }
+
+    #[test]
+    fn a_figure_of_either_scale_finds_back_to_celsius() {
+        assert_eq!(Units::Us.celsius(212.0), 100.0);
+        assert_eq!(Units::Metric.celsius(25.5), 25.5);
     }
 
     #[test]

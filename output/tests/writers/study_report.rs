@@ -2,6 +2,7 @@
 
 use tepid_output::records::{GateVerdict, StudyResult};
 use tepid_output::report::{Input, StudyReport, study_html};
+use tepid_output::wording::Units;
 
 use super::study_examples::{bare, study};
 
@@ -9,6 +10,7 @@ fn page(result: StudyResult) -> String {
     study_html(&StudyReport {
         program: "tepid 0.0.0".to_owned(),
         command: "tepid report study.toml -o out.html".to_owned(),
+        units: Units::Metric,
         path: "my study.toml".to_owned(),
         result,
         inputs: vec![Input {

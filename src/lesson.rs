@@ -158,6 +158,13 @@ fn drawing(picture: Picture, told: &Told, prepared: &[Prepared], recorders: Vec<
 /// The first two figures of a set-up: "warmest water 32.9 °C, dose used 13 %".
 fn in_words(told: &Told, set_up: &ToldSetUp) -> String {
     let figures = told.columns.iter().zip(&set_up.words).take(2);
-    let each = figures.map(|(column, figure)| format!("{} {figure}", column.words.to_lowercase()));
+    let each = figures.map(|(column, figure)| format!("{} {figure}", begun_small(&column.words)));
     each.collect::<Vec<_>>().join(", ")
+}
+
+/// With a small first letter: "warmest water".
+fn begun_small(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(|first| first.to_lowercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
 }

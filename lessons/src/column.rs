@@ -61,6 +61,14 @@ impl Column {
         value: |run| run.worst().map(|tank| tank.lowest_c),
     };
 
+    /// From the coldest water to the warmest.
+    pub(crate) const SWING: Self = Self {
+        words: "Water swings by",
+        unit: Unit::Difference,
+        missing: "–",
+        value: |run| run.worst().map(|tank| tank.highest_c - tank.lowest_c),
+    };
+
     /// How much of a dose was used.
     pub(crate) const DOSE: Self = Self {
         words: "Dose used",

@@ -40,7 +40,9 @@ pub(crate) fn difference(difference_k: f64) -> String {
 
 /// A length of time, h: "45 min", "12.0 h".
 pub(crate) fn hours(length_h: f64) -> String {
-    if length_h < 1.0 {
+    if length_h == 0.0 {
+        "0 h".to_owned()
+    } else if length_h < 1.0 {
         format!("{:.0} min", length_h * 60.0)
     } else {
         format!("{length_h:.1} h")

@@ -3,6 +3,7 @@
 use std::process::Command;
 
 use crate::bad_input::{run_in, tepid};
+use crate::support::{run_with, scenario, worst};
 use tepid::lesson::given;
 use tepid_lessons::lessons;
 use tepid_output::records;
@@ -130,4 +131,22 @@ fn every_lesson_can_be_drawn() {
     assert_eq!(code, 0, "{error}");
     let png = std::fs::read(folder.path().join("lesson.png")).expect("a picture");
     assert!(png.starts_with(b"\x89PNG"));
+}
+
+/// What the texts say of the commands to try next, held to what these print.
+#[test]
+fn what_a_teacher_is_told_of_the_next_commands_is_so() {
+    let real = run_with(&scenario("lidded-nano", &[]), "on-off", &[]);
+    let perfect = given(tepid_lessons::lesson("deadband").expect("there"))
+        .expect("given")
+        .record;
+    // The second set-up has the deadband of the command.
+    let closings = perfect.lesson.set_ups[1].values[0].expect("a figure");
+    assert!(real.contacts[0].closings_per_day > 1.2 * closings);
+    let small = run_with(
+        &scenario("spare-room-one-big-heater", &[("heater.heater.power", "200 W")]),
+        "on-off",
+        &[],
+    );
+    assert!(worst(&small).undershoot_k > 1.0, "{}", worst(&small).undershoot_k);
 }

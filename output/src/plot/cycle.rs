@@ -62,7 +62,7 @@ pub(super) fn draw<B: DrawingBackend>(
             ..water
         };
         canvas.fill(band, ink::BAND, 1.0)?;
-        axes::upright(canvas, water, &scale, 4)?;
+        axes::upright(canvas, water, &scale, 6)?;
         let time = Scale::new(one.course.from_ms as f64, one.course.to_ms as f64, LEFT, RIGHT);
         if let Some(columns) = one.course.water_c.get(one.tank) {
             canvas.line(&points(columns, &time, &scale), ink::water(0), 1.5)?;

@@ -77,8 +77,14 @@ fn answered(lesson: &Told, units: Units) -> String {
         .collect::<Vec<_>>()
         .join("\n");
     text += &format!("\nThe equation\n    {}\n", lesson.equation.formula);
-    for one in &lesson.equation.symbols {
-        text += &wrapped(&format!("    {:<9}", one.symbol), &one.meaning, WIDTH);
+    let symbols = &lesson.equation.symbols;
+    let widest = symbols
+        .iter()
+        .map(|one| one.symbol.chars().count())
+        .max()
+        .unwrap_or(0);
+    for one in symbols {
+        text += &wrapped(&format!("    {:<widest$}  ", one.symbol), &one.meaning, WIDTH);
     }
     text += &wrapped("    ", &lesson.equation.source, WIDTH);
     text += "\nChange next\n";
@@ -94,13 +100,13 @@ fn answered(lesson: &Told, units: Units) -> String {
 fn figures(lesson: &Told, units: Units) -> String {
     const FIRST: u16 = 36;
     let each = (WIDTH as u16 - FIRST) / u16::try_from(lesson.columns.len().max(1)).unwrap_or(1);
+    let heads: Vec<String> = lesson
+        .columns
+        .iter()
+        .map(|column| restated(&column.words, units))
+        .collect();
     let mut columns = vec![Column::words("", FIRST)];
-    columns.extend(
-        lesson
-            .columns
-            .iter()
-            .map(|column| Column::figures(&column.words, each)),
-    );
+    columns.extend(heads.iter().map(|head| Column::figures(head, each)));
     let rows = lesson.set_ups.iter().map(|set_up| {
         let figures = set_up.words.iter().map(|figure| restated(figure, units));
         std::iter::once(restated(&set_up.label, units))

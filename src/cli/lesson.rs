@@ -1,12 +1,15 @@
 //! `tepid lesson`.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Format, PlotKind, Shown, json};
 use tepid::lesson::{Given, given, listed};
 use tepid_lessons::{Lesson, lesson, lessons};
+use tepid_output::handout::handout;
+use tepid_output::plot::Figure;
+use tepid_output::records;
 use tepid_output::table::LessonDepth;
 use tepid_output::{csv_text, table};
 
@@ -16,6 +19,15 @@ pub struct Arguments {
     /// The lesson; without it: all there are.
     #[arg(value_name = "LESSON")]
     name: Option<String>,
+    /// Writes a handout to print: .html. With --all: one of every lesson, into this folder.
+    #[arg(short, long, value_name = "FILE.html|FOLDER")]
+    output: Option<PathBuf>,
+    /// Writes handouts of all lessons.
+    #[arg(long, requires = "output", conflicts_with_all = ["name", "plot"])]
+    all: bool,
+    /// Leaves the key for the teacher out of a handout.
+    #[arg(long, requires = "output")]
+    without_key: bool,
     /// Shows what the runs show, and why, below the question.
     #[arg(long, requires = "name")]
     answer: bool,
@@ -31,7 +43,15 @@ pub struct Arguments {
 
 /// Lists, or runs and shows.
 pub fn run(arguments: &Arguments) -> Done {
+    if let (Some(folder), true) = (&arguments.output, arguments.all) {
+        return all_into(folder, arguments);
+    }
     let Some(name) = &arguments.name else {
+        if arguments.output.is_some() {
+            return Err(Failure::BadInput(
+                "--output: which lesson? Expected its name, or --all for a folder of all".to_owned(),
+            ));
+        }
         let all = listed();
         return print(&match arguments.shown.format {
             Format::Table => table::lessons(&all),
@@ -40,6 +60,9 @@ pub fn run(arguments: &Arguments) -> Done {
         });
     };
     let lesson = named(name)?;
+    if let Some(path) = &arguments.output {
+        html_name(path)?;
+    }
     let kind = arguments
         .plot
         .as_deref()
@@ -55,6 +78,9 @@ pub fn run(arguments: &Arguments) -> Done {
             .map_err(|error| Failure::Unfinished(format!("cannot draw {}: {error}", path.display())))?;
         std::fs::write(path, picture).map_err(|error| Failure::writing(path, error))?;
     }
+    if let Some(path) = &arguments.output {
+        return written(path, &record, &figure, arguments);
+    }
     let depth = match (arguments.key, arguments.answer) {
         (true, _) => LessonDepth::Key,
         (false, true) => LessonDepth::Answer,
@@ -65,6 +91,46 @@ pub fn run(arguments: &Arguments) -> Done {
         Format::Json => json(&record)?,
         Format::Csv => csv_text::leaves(&record).map_err(|error| Failure::Unfinished(error.to_string()))?,
     })
+}
+
+/// Handouts of all lessons, named after them.
+fn all_into(folder: &Path, arguments: &Arguments) -> Done {
+    std::fs::create_dir_all(folder).map_err(|error| Failure::writing(folder, error))?;
+    for lesson in lessons() {
+        let Given { record, figure } =
+            given(lesson).map_err(|error| Failure::Unfinished(error.to_string()))?;
+        written(
+            &folder.join(format!("{}.html", lesson.name)),
+            &record,
+            &figure,
+            arguments,
+        )?;
+    }
+    Ok(())
+}
+
+/// A handout.
+fn written(path: &Path, record: &records::Lesson, figure: &Figure, arguments: &Arguments) -> Done {
+    let picture = figure
+        .bare_svg()
+        .map_err(|error| Failure::Unfinished(format!("cannot draw {}: {error}", path.display())))?;
+    let page = handout(
+        record,
+        &picture,
+        !arguments.without_key,
+        arguments.shown.units.into(),
+    );
+    std::fs::write(path, page).map_err(|error| Failure::writing(path, error))
+}
+
+fn html_name(path: &Path) -> Done {
+    match path.extension() {
+        Some(ending) if ending.eq_ignore_ascii_case("html") => Ok(()),
+        _ => Err(Failure::BadInput(format!(
+            "--output {}: the name must end in .html",
+            path.display()
+        ))),
+    }
 }
 
 /// The lesson of that name.

@@ -149,3 +149,70 @@ fn what_a_teacher_is_told_of_the_next_commands_is_so() {
     );
     assert!(worst(&small).undershoot_k > 1.0, "{}", worst(&small).undershoot_k);
 }
+
+#[test]
+fn a_handout_needs_nothing_but_itself_and_keeps_its_key_on_a_sheet_of_its_own() {
+    let folder = tempfile::tempdir().expect("folder");
+    let of = |more: &[&str]| {
+        let all: Vec<&str> = ["lesson", "cut-out", "-o", "out.html"]
+            .iter()
+            .chain(more)
+            .copied()
+            .collect();
+        let (code, out, error) = run_in(folder.path(), &all);
+        assert_eq!((code, out.as_str(), error.as_str()), (0, "", ""));
+        std::fs::read_to_string(folder.path().join("out.html")).expect("a page")
+    };
+    let (whole, bare, us) = (of(&[]), of(&["--without-key"]), of(&["--units", "us"]));
+    for part in ["<script", " src=", "@import", "url(", "href=\"http"] {
+        assert!(!whole.contains(part), "{part}");
+    }
+    let lesson = tepid_lessons::lesson("cut-out").expect("there");
+    let told = given(lesson).expect("given").record;
+    // The question stands before the first break of sheets, the answer after the last.
+    let sheets: Vec<&str> = whole.split("class=\"sheet\"").collect();
+    assert_eq!(sheets.len(), 3);
+    assert!(sheets[0].contains(lesson.question) && sheets[0].matches("class=\"line\"").count() >= 3);
+    for caution in &told.cautions {
+        assert!(
+            sheets[0].contains(&caution.marked().replace('"', "&quot;")),
+            "{}",
+            caution.marked()
+        );
+    }
+    assert!(sheets[1].contains("</svg>") && sheets[1].contains("<sub>relay</sub>"));
+    assert!(
+        sheets[2].contains("Right: C") && !sheets[0].contains("Right: ") && !sheets[1].contains("Right: ")
+    );
+    assert!(!bare.contains("Right: ") && bare.contains("</svg>") && !bare.contains("Often said"));
+    assert!(us.contains("°F") && us.contains("The picture is in °C."));
+}
+
+#[test]
+fn all_handouts_go_into_a_folder() {
+    let folder = tempfile::tempdir().expect("folder");
+    let (code, _, error) = run_in(
+        folder.path(),
+        &["lesson", "--all", "-o", "class/one", "--without-key"],
+    );
+    assert_eq!(code, 0, "{error}");
+    for lesson in lessons() {
+        let path = folder
+            .path()
+            .join("class/one")
+            .join(format!("{}.html", lesson.name));
+        assert!(
+            std::fs::read_to_string(path)
+                .expect("a page")
+                .contains(lesson.title)
+        );
+    }
+    for (arguments, said) in [
+        (vec!["lesson", "big-heater", "-o", "out.pdf"], "must end in .html"),
+        (vec!["lesson", "-o", "out.html"], "which lesson?"),
+        (vec!["lesson", "--all"], "--output"),
+    ] {
+        let (code, _, error) = run_in(folder.path(), &arguments);
+        assert!(code == 2 && error.contains(said), "{arguments:?}: {error}");
+    }
+}

@@ -156,7 +156,7 @@ fn for_the_teacher(runs: &Runs) -> Vec<String> {
         "Often said: \"The big one is just quicker.\" Ask where the heat goes once the water stays at one temperature. It goes into the room, and to lose \
          twice the heat the water must be farther above it."
             .to_owned(),
-        "Often said: \"Then I take the smallest.\" Ask what happens in a cold week: the second command below shows it.".to_owned(),
+        "Often said: \"Then I take the smallest.\" Ask what happens in a cold week: the second of the commands shows it.".to_owned(),
         format!(
             "Have them check the equation: rise over the room for 200 W is {}, for 400 W {}. It does not double exactly, because pumps and lamp heat in both \
              cases, and because warmer water evaporates more.",

@@ -183,7 +183,7 @@ fn for_the_teacher(runs: &Runs) -> Vec<String> {
         "Ask: what if both halves hang on one relay? (Then one weld switches on both: 400 W again.) What if the controller's box fails as a whole? (The same; \
          the lesson `cut-out` is about that.)"
             .to_owned(),
-        "Here the heaters' own dials are turned up out of the way, so that nothing but the split differs. The first command below shows what they add."
+        "Here the heaters' own dials are turned up out of the way, so that nothing but the split differs. The first of the commands shows what they add."
             .to_owned(),
     ]
 }

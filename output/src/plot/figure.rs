@@ -123,6 +123,14 @@ impl Figure {
         picture::svg(&Drawn::new(self)?)
     }
 
+    /// The drawing alone as an SVG document, for a page that has words and cautions of its own.
+    ///
+    /// # Errors
+    /// As [`Figure::svg`].
+    pub fn bare_svg(&self) -> Result<String, PlotError> {
+        picture::svg(&Bare(Drawn::new(self)?))
+    }
+
     /// As a PNG picture, 1600 pixels wide.
     ///
     /// # Errors
@@ -169,20 +177,41 @@ impl Picture for Drawn<'_> {
 
     fn draw<B: DrawingBackend>(&self, canvas: &Canvas<'_, B>) -> Result<(), PlotError> {
         around::title(canvas, &self.figure.title, &self.figure.subtitle)?;
+        self.draw_inner(canvas, TITLE_HEIGHT)?;
+        around::cautions(canvas, &self.cautions, TITLE_HEIGHT + self.inner + 14.0)
+    }
+}
+
+/// A figure without what stands around it.
+struct Bare<'a>(Drawn<'a>);
+
+impl Picture for Bare<'_> {
+    fn size(&self) -> (u32, u32) {
+        (WIDTH as u32, self.0.inner.ceil() as u32 + 8)
+    }
+
+    fn draw<B: DrawingBackend>(&self, canvas: &Canvas<'_, B>) -> Result<(), PlotError> {
+        self.0.draw_inner(canvas, 4.0)
+    }
+}
+
+impl Drawn<'_> {
+    /// The drawing alone.
+    fn draw_inner<B: DrawingBackend>(&self, canvas: &Canvas<'_, B>, top: f64) -> Result<(), PlotError> {
         match &self.figure.drawing {
-            Drawing::Cycle(all) => cycle::draw(canvas, TITLE_HEIGHT, all)?,
-            Drawing::Wear(all) => wear::draw(canvas, TITLE_HEIGHT, all)?,
-            Drawing::Faults(all, shared) => gallery::draw(canvas, TITLE_HEIGHT, all, shared)?,
+            Drawing::Cycle(all) => cycle::draw(canvas, top, all)?,
+            Drawing::Wear(all) => wear::draw(canvas, top, all)?,
+            Drawing::Faults(all, shared) => gallery::draw(canvas, top, all, shared)?,
             Drawing::Pareto(rows, matrix) => {
                 let trades = [
                     trade::closings(rows.iter()),
                     trade::stuck(rows.iter(), matrix, Units::Metric),
                 ];
-                pareto::draw(canvas, TITLE_HEIGHT, &trades)?;
+                pareto::draw(canvas, top, &trades)?;
             }
-            Drawing::Budget(budget) => heat::draw(canvas, TITLE_HEIGHT, budget)?,
-            Drawing::SideBySide(all) => side_by_side::draw(canvas, TITLE_HEIGHT, all)?,
+            Drawing::Budget(budget) => heat::draw(canvas, top, budget)?,
+            Drawing::SideBySide(all) => side_by_side::draw(canvas, top, all)?,
         }
-        around::cautions(canvas, &self.cautions, TITLE_HEIGHT + self.inner + 14.0)
+        Ok(())
     }
 }

@@ -6,8 +6,9 @@
 # Needs Python 3.11 or newer with venv, a stable Rust toolchain, and for the first run the registries of both. Everything it makes stands under
 # CARGO_TARGET_DIR or ./target.
 set -euo pipefail
-cd "$(dirname "${BASH_SOURCE[0]}")"
-target=$(realpath -m "${CARGO_TARGET_DIR:-../../target}")
+here=$(realpath "$(dirname "${BASH_SOURCE[0]}")")
+target=$(realpath -m "${CARGO_TARGET_DIR:-$here/../../target}")
+cd "$here"
 made=$target/peers
 mkdir -p "$made"
 

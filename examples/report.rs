@@ -21,6 +21,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         units: Units::Metric,
         file: "tank.html",
         inputs: Vec::new(),
+        live: None,
     };
     println!("{}", html(&report(&request, &Silent)?));
     Ok(())

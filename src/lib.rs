@@ -33,6 +33,7 @@
 //! - [`lesson`]: guided experiments, run.
 //! - [`listing`]: what there is to choose from.
 //! - [`live`]: the live page, served to this machine alone.
+//! - [`live_start`]: what the live page opens at.
 //! - [`rooms`]: the rooms in which verdicts are given.
 
 pub mod alerts;
@@ -51,6 +52,7 @@ pub mod fit;
 pub mod lesson;
 pub mod listing;
 pub mod live;
+pub mod live_start;
 pub mod measure;
 pub mod mixing;
 pub mod odds;

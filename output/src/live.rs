@@ -21,6 +21,28 @@ const SCRIPTS: [&str; 6] = [
 /// The model, as browsers unpack it.
 const MODULE: &[u8] = include_bytes!("../../page/module/tepid.wasm.gz");
 
+/// What the page shows when it is opened without a link.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LiveStart {
+    /// A scenario of the library, or one of the files.
+    pub scenario: String,
+    /// Strategies of the program, or of the files.
+    pub strategies: Vec<String>,
+    /// Files that are not of the program.
+    pub files: Vec<LiveFile>,
+    /// Seed of all random numbers.
+    pub seed: u64,
+}
+
+/// A file that goes with the page.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LiveFile {
+    /// What it is called by.
+    pub name: String,
+    /// Its text.
+    pub text: String,
+}
+
 /// What must be said on the page, by what is done.
 #[derive(Debug, Serialize)]
 struct OnThePage {
@@ -83,19 +105,24 @@ fn cautions() -> OnThePage {
     }
 }
 
-/// The whole page, for any server of files, a stick, or a mail.
+/// The whole page, for any server of files, a stick, or a mail. Without a start it begins with the first scenario of the library.
 ///
 /// # Errors
-/// Its cautions make no JSON, which would be a mistake of ours.
-pub fn page() -> Result<String, serde_json::Error> {
-    // In a script "</" could end it.
-    let cautions = serde_json::to_string(&cautions())?.replace('<', "\\u003c");
+/// What stands in it makes no JSON, which would be a mistake of ours.
+pub fn page(start: Option<&LiveStart>) -> Result<String, serde_json::Error> {
+    let cautions = in_a_script(&cautions())?;
     let script = SCRIPTS.join("\n");
     Ok(FRAME
         .replace("{{STYLE}}", STYLE.trim_end())
         .replace("{{SCRIPT}}", script.trim_end())
         .replace("{{CAUTIONS}}", &cautions)
-        .replace("{{MODULE}}", &base64(MODULE)))
+        .replace("{{MODULE}}", &base64(MODULE))
+        .replace("{{START}}", &in_a_script(&start)?))
+}
+
+/// As JSON that may stand in a script: "</" could end it.
+pub(crate) fn in_a_script(value: &impl Serialize) -> Result<String, serde_json::Error> {
+    Ok(serde_json::to_string(value)?.replace('<', "\\u003c"))
 }
 
 /// Bytes as base 64 (RFC 4648, section 4).
@@ -136,7 +163,7 @@ mod tests {
 
     #[test]
     fn the_page_is_whole_and_names_no_other_place() {
-        let page = page().expect("a page");
+        let page = page(None).expect("a page");
         assert!(!page.contains("{{"));
         assert_eq!(page.matches("</script>").count(), 1);
         assert!(!page.contains("http://") && !page.contains("https://"));

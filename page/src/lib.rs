@@ -7,6 +7,7 @@
 //! - [`answer`]: the door for the page, text in and text out.
 //! - [`play()`]: a setup, run.
 //! - [`scene`]: what there is to draw.
+//! - [`OwnFile`]: scenarios and strategies that are not of the program.
 //! - [`sliders`], [`acts`]: what can be changed, and done.
 //! - `door` (private): the same for a host without Rust, numbers and memory alone.
 
@@ -16,6 +17,7 @@ mod digest;
 mod door;
 mod happened;
 mod mistake;
+mod own;
 pub mod play;
 mod question;
 pub mod scene;
@@ -25,6 +27,7 @@ pub mod sliders;
 pub use course::{Course, Tallies};
 pub use happened::Happened;
 pub use mistake::Mistake;
+pub use own::{OwnFile, OwnKind, shown};
 pub use play::{Played, Reached, Run, play};
 pub use question::{Answered, answer};
 pub use setup::Setup;

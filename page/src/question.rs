@@ -1,11 +1,11 @@
 //! The door for a page: one question as text, one answer as text, and the numbers of the runs beside it.
 
 use serde::{Deserialize, Serialize};
-use tepid_scenarios::library;
-use tepid_strategies::Entry;
+use tepid_scenarios::{FileKind, kind_of_text, library};
 
 use crate::Mistake;
 use crate::acts::ActKind;
+use crate::own::{OwnFile, OwnKind, binds, shown};
 use crate::play::{Run, play};
 use crate::setup::{MOST_STRATEGIES, Setup};
 use crate::sliders::{Slider, sliders};
@@ -16,6 +16,8 @@ use crate::sliders::{Slider, sliders};
 enum Question {
     /// What there is to choose from.
     Choices {},
+    /// What a file is; what is wrong with it is the answer otherwise.
+    Opened(OwnFile),
     /// What can be turned and done in a scenario.
     Controls(Setup),
     /// What comes of a setup.
@@ -37,13 +39,24 @@ struct Named {
     summary: String,
 }
 
+/// What a file turned out to be.
+#[derive(Debug, Serialize)]
+struct Opened {
+    kind: OwnKind,
+}
+
 /// What can be turned and done.
 #[derive(Debug, Serialize)]
 struct Controls {
+    /// The scenario's title, and what it teaches.
+    title: String,
+    summary: String,
     sliders: Vec<Slider>,
     acts: Vec<Doable>,
-    /// Which strategies can control the scenario.
-    strategies: Vec<&'static str>,
+    /// Which files are scenarios.
+    own_scenarios: Vec<String>,
+    /// Which strategies can control the scenario; files first.
+    strategies: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -80,6 +93,10 @@ fn understood(question: &[u8]) -> Result<Answered, Mistake> {
     };
     match serde_json::from_slice(question)? {
         Question::Choices {} => Ok(text_alone(serde_json::to_string(&choices()?)?)),
+        Question::Opened(file) => {
+            let opened = Opened { kind: file.kind()? };
+            Ok(text_alone(serde_json::to_string(&opened)?))
+        }
         Question::Controls(setup) => Ok(text_alone(serde_json::to_string(&controls(&setup)?)?)),
         Question::Play(setup) => {
             let played = play(&setup)?;
@@ -122,23 +139,33 @@ fn choices() -> Result<Choices, Mistake> {
 
 fn controls(setup: &Setup) -> Result<Controls, Mistake> {
     let scenario = setup.untouched()?;
+    shown(&scenario)?;
     let acts = ActKind::ALL.into_iter().map(|what| Doable {
         what,
         words: what.words(),
         undo_words: what.undo_words(),
         targets: what.targets(&scenario),
     });
-    let binds = |entry: &Entry| {
-        let recipe = (entry.build)(&entry.defaults()).ok();
-        recipe.is_some_and(|recipe| tepid_sim::run::binds(&scenario, recipe.as_ref()).is_ok())
-    };
     let entries = tepid_strategies::registry().iter();
+    let of_the_program = entries
+        .filter(|entry| binds(&scenario, entry))
+        .map(|entry| entry.name);
+    let own = |kind: FileKind| {
+        setup
+            .files
+            .iter()
+            .filter(move |file| kind_of_text(&file.text) == kind)
+    };
     Ok(Controls {
+        title: scenario.title.clone(),
+        summary: scenario.teaches.clone(),
         sliders: sliders(&scenario),
         acts: acts.filter(|act| !act.targets.is_empty()).collect(),
-        strategies: entries
-            .filter(|entry| binds(entry))
-            .map(|entry| entry.name)
+        own_scenarios: own(FileKind::Scenario).map(|file| file.name.clone()).collect(),
+        strategies: own(FileKind::Strategy)
+            .map(|file| file.name.as_str())
+            .chain(of_the_program)
+            .map(str::to_owned)
             .collect(),
     })
 }

@@ -1,12 +1,13 @@
 //! All that a run is made of, and the scenario file it amounts to.
 
 use serde::{Deserialize, Serialize};
-use tepid_scenarios::{StrategyFile, library};
+use tepid_scenarios::{Setting, StrategyFile, library, text_written_out};
 use tepid_sim::scenario::Scenario;
 use tepid_strategies::Entry;
 
 use crate::Mistake;
 use crate::acts::Act;
+use crate::own::{MOST_FILES, OwnFile, shown};
 use crate::sliders::{Effects, Turned, effects, sliders};
 
 /// Most strategies side by side.
@@ -18,10 +19,13 @@ const MOST_ACTS: usize = 100;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Setup {
-    /// A scenario of the library.
+    /// A scenario of the library, or one of the files.
     pub scenario: String,
-    /// Names of strategies, one to four.
+    /// Names of strategies, or files, one to four.
     pub strategies: Vec<String>,
+    /// Files that are not of the program.
+    #[serde(default)]
+    pub files: Vec<OwnFile>,
     /// Where sliders stand.
     #[serde(default)]
     pub sliders: Turned,
@@ -32,6 +36,9 @@ pub struct Setup {
     #[serde(default = "usual_seed")]
     pub seed: u64,
 }
+
+/// How the title of a scenario ends that was tried.
+const TRIED: &str = ", tried live";
 
 /// The program's own seed: the same week as in its tables.
 fn usual_seed() -> u64 {
@@ -53,11 +60,22 @@ pub(crate) fn quoted(text: &str) -> String {
 }
 
 impl Setup {
+    /// The file of that name, if it is not of the program.
+    fn file(&self, name: &str) -> Option<&OwnFile> {
+        self.files.iter().find(|file| file.name == name)
+    }
+
     /// The scenario before anybody turned or did anything.
     ///
     /// # Errors
-    /// There is none of that name.
+    /// There is none of that name, or its file is wrong.
     pub fn untouched(&self) -> Result<Scenario, Mistake> {
+        if self.files.len() > MOST_FILES {
+            return Err(Mistake(format!("at most {MOST_FILES} files")));
+        }
+        if let Some(file) = self.file(&self.scenario) {
+            return file.scenario();
+        }
         let found = library::load(&self.scenario);
         Ok(found.ok_or_else(|| Mistake(format!("no scenario is named `{}`", self.scenario)))??)
     }
@@ -66,7 +84,8 @@ impl Setup {
         effects(&sliders(&self.untouched()?), &self.sliders)
     }
 
-    /// The scenario that runs, as a file for anybody to keep: the library's with what was turned and done.
+    /// The scenario that runs, as a file for anybody to keep: with what was turned and done. One of the library stays a variant of it; one of
+    /// somebody's own is written out whole.
     ///
     /// # Errors
     /// A name or a slider that does not exist.
@@ -76,25 +95,32 @@ impl Setup {
         }
         let untouched = self.untouched()?;
         let effects = effects(&sliders(&untouched), &self.sliders)?;
-        let mut text = format!(
-            "# {} as it was turned and broken on the live page.\n# See what came of it: tepid run FILE.toml --strategy {}\nbase  = {}\ntitle = {}\n",
-            untouched.title,
+        let tried = untouched.title.strip_suffix(TRIED).unwrap_or(&untouched.title);
+        let head = format!(
+            "# {tried} as it was turned and broken on the live page.\n# See what came of it: tepid run FILE.toml --strategy {}\n",
             self.strategies.first().map_or("on-off", String::as_str),
-            quoted(&self.scenario),
-            quoted(&format!("{}, tried live", untouched.title)),
         );
+        let title = quoted(&format!("{tried}{TRIED}"));
+        let acts = self.acts.iter().map(Act::toml);
+        let entries = effects.entries.iter().cloned().chain(acts);
+        if let Some(file) = self.file(&self.scenario) {
+            let set = effects
+                .set
+                .iter()
+                .map(|(path, value)| Setting::new(path, &quoted(value)));
+            let settings: Vec<Setting> = set.chain([Setting::new("title", &title)]).collect();
+            let entries: Vec<String> = entries.collect();
+            let written = text_written_out(&file.name, &file.text, &settings, &entries.join("\n"))?;
+            return Ok(head + &written);
+        }
+        let mut text = format!("{head}base  = {}\ntitle = {title}\n", quoted(&self.scenario));
         if !effects.set.is_empty() {
             text += "\n[set]\n";
             for (path, value) in &effects.set {
                 text += &format!("{} = {}\n", quoted(path), quoted(value));
             }
         }
-        for entry in effects
-            .entries
-            .iter()
-            .cloned()
-            .chain(self.acts.iter().map(Act::toml))
-        {
+        for entry in entries {
             text += "\n";
             text += &entry;
         }
@@ -104,15 +130,14 @@ impl Setup {
     /// The scenario that runs.
     ///
     /// # Errors
-    /// What is wrong with it.
+    /// What is wrong with it, or why a page cannot show it.
     pub fn scenario(&self) -> Result<Scenario, Mistake> {
-        Ok(tepid_scenarios::scenario_text(
-            "live.toml",
-            &self.scenario_toml()?,
-        )?)
+        let scenario = tepid_scenarios::scenario_text("live.toml", &self.scenario_toml()?)?;
+        shown(&scenario)?;
+        Ok(scenario)
     }
 
-    /// Every strategy as a file, with the parameters that it has of those turned.
+    /// Every strategy as a file, with the parameters that it has of those turned; one of somebody's own as it is.
     ///
     /// # Errors
     /// A name that is no strategy, none, or more than four.
@@ -127,6 +152,9 @@ impl Setup {
             tepid_strategies::find(name).ok_or_else(|| Mistake(format!("no strategy is named `{name}`")))
         };
         let text = |name: &String| {
+            if let Some(file) = self.file(name) {
+                return Ok(file.text.clone());
+            }
             let entry = entry(name)?;
             let mut text = format!("strategy = {}\n", quoted(name));
             for (parameter, value) in parameters
@@ -144,7 +172,7 @@ impl Setup {
     pub(crate) fn strategy_files(&self) -> Result<Vec<Result<StrategyFile, Mistake>>, Mistake> {
         let texts = self.strategies_toml()?;
         let named = self.strategies.iter().zip(texts);
-        let made = named.map(|(name, text)| tepid_scenarios::strategy_text(&format!("{name}.toml"), &text));
+        let made = named.map(|(name, text)| tepid_scenarios::strategy_text(name, &text));
         Ok(made.map(|made| made.map_err(Mistake::from)).collect())
     }
 }

@@ -2,7 +2,6 @@
 
 function choicesInto(page, choices) {
   const scenario = document.getElementById("scenario");
-  scenario.innerHTML = choices.scenarios.map((one) => `<option value="${escaped(one.name)}">${escaped(one.title)}</option>`).join("");
   scenario.addEventListener("change", () => page.choose(scenario.value));
   const strategies = document.getElementById("strategies");
   strategies.innerHTML = Array.from({ length: choices.most_strategies }, (_, nth) => `<span class="strategy"><label for="strategy${nth}">${nth + 1}<span class="unseen">. strategy</span></label><select id="strategy${nth}"></select></span>`).join("");
@@ -10,6 +9,14 @@ function choicesInto(page, choices) {
     const chosen = [...strategies.querySelectorAll("select")].map((select) => select.value).filter(Boolean);
     page.change((state) => { state.strategies = [...new Set(chosen)]; });
   });
+}
+
+// Those of the program, below those from files.
+function scenariosInto(choices, controls, state) {
+  const option = (name, title) => `<option value="${escaped(name)}"${name === state.scenario ? " selected" : ""}>${escaped(title)}</option>`;
+  const own = controls.own_scenarios.map((name) => option(name, name));
+  document.getElementById("scenario").innerHTML = own.join("") + choices.scenarios.map((one) => option(one.name, one.title)).join("");
+  document.getElementById("teaches").textContent = controls.own_scenarios.includes(state.scenario) ? `${controls.title}. ${controls.summary}` : controls.summary;
 }
 
 function strategiesInto(choices, controls, state) {

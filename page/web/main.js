@@ -3,12 +3,17 @@
 const STEP_MIN = 10;
 const FRAME_MS = 90;
 const NOTED_AFTER_MS = 400;
+// As the program has it.
+const LONGEST_FILE = 1000000;
+const MOST_FILES = 8;
 
 async function main() {
   const message = document.getElementById("message");
   const complain = (error) => {
     message.hidden = error === undefined;
     message.textContent = error === undefined ? "" : error.message;
+    // Marks below a line stand where they point to.
+    message.classList.toggle("lined", message.textContent.includes("\n"));
   };
   let ask;
   try {
@@ -18,12 +23,16 @@ async function main() {
     return;
   }
   const choices = ask({ choices: {} });
-  const usual = () => freshState(choices.scenarios[0].name, ["on-off", "lead-lag"]);
+  const usual = () => (START === null ? freshState(choices.scenarios[0].name, ["on-off", "lead-lag"], []) : stateOf(START, START.files));
   let state = usual();
   let controls;
   let played;
   let chart;
   let timer;
+  // The state's own files, for its link.
+  let packed = "";
+  // Within another page there is no address of one's own.
+  const within = location.protocol === "about:";
 
   // For those who hear the page.
   const say = (words) => { document.getElementById("said").textContent = words; };
@@ -53,7 +62,16 @@ async function main() {
     });
     scoresInto(played, state);
     doneInto(page, controls, state);
-    const link = linkOf(state);
+    showLink();
+  };
+
+  const showLink = () => {
+    const link = within ? undefined : linkOf(state, packed);
+    const why = within ? "A link leads to a page of its own; here, save the file." : "This is too long for a link: save the file, and open it again.";
+    document.getElementById("no-link").textContent = why;
+    document.getElementById("no-link").hidden = link !== undefined;
+    for (const id of ["link", "copy"]) document.getElementById(id).hidden = link === undefined;
+    if (link === undefined) return;
     document.getElementById("link").setAttribute("href", link);
     if (timer === undefined) note(link);
   };
@@ -106,21 +124,44 @@ async function main() {
     state = next;
     state.strategies = state.strategies.filter((name) => controls.strategies.includes(name)).slice(0, choices.most_strategies);
     if (state.strategies.length === 0) state.strategies = controls.strategies.slice(0, 1);
-    document.getElementById("scenario").value = state.scenario;
-    const chosen = choices.scenarios.find((one) => one.name === state.scenario);
-    document.getElementById("teaches").textContent = chosen === undefined ? "" : chosen.summary;
+    scenariosInto(choices, controls, state);
     strategiesInto(choices, controls, state);
     slidersInto(page, controls, state);
     actsInto(page, controls);
+    const { files } = state;
+    packFiles(files).then((letters) => {
+      if (state.files !== files) return;
+      packed = letters;
+      showLink();
+    });
     return compute();
+  };
+
+  // Files that somebody picked or dropped: the last scenario among them is shown, strategies stand beside those chosen.
+  const open = async (picked) => {
+    for (const file of picked) {
+      try {
+        if (file.size > LONGEST_FILE) throw new Error(`${file.name}: ${file.size} bytes are no scenario; no more than ${LONGEST_FILE} are read`);
+        const own = { name: file.name, text: textOf(file.name, await file.arrayBuffer()) };
+        const { kind } = ask({ opened: own });
+        const files = [...state.files.filter((one) => one.name !== own.name), own].slice(-MOST_FILES);
+        const strategies = state.strategies.filter((name) => name !== own.name);
+        const beside = [...strategies.slice(0, choices.most_strategies - 1), own.name];
+        const next = kind === "scenario" ? freshState(own.name, state.strategies, files) : { ...structuredClone(state), strategies: beside, files };
+        if (enter(next)) say(`Opened: ${own.name}. The week is computed.`);
+      } catch (error) {
+        complain(error);
+      }
+    }
+    if (!message.hidden) message.scrollIntoView({ block: "nearest" });
   };
 
   const page = {
     // Where there are fans, somebody should command them.
     choose(scenario) {
-      const fresh = freshState(scenario, state.strategies);
+      const fresh = freshState(scenario, state.strategies, state.files);
       const fanned = ask({ controls: setupOf(fresh) }).sliders.some((slider) => slider.key.startsWith("fan."));
-      enter(fanned ? freshState(scenario, ["on-off", "heat-and-fan"]) : fresh);
+      enter(fanned ? freshState(scenario, ["on-off", "heat-and-fan"], state.files) : fresh);
     },
     change(how) {
       const before = structuredClone(state);
@@ -186,7 +227,7 @@ async function main() {
   on("copy", async () => {
     const told = document.getElementById("copy");
     try {
-      await navigator.clipboard.writeText(location.href.split("#")[0] + linkOf(state));
+      await navigator.clipboard.writeText(location.href.split("#")[0] + linkOf(state, packed));
       told.textContent = "Copied";
     } catch {
       told.textContent = "Not allowed here: copy the address";
@@ -195,15 +236,15 @@ async function main() {
   on("save", () => {
     const file = document.createElement("a");
     file.href = URL.createObjectURL(new Blob([played.toml], { type: "application/toml" }));
-    file.download = `${state.scenario}-live.toml`;
+    file.download = `${state.scenario.replace(/(-live)?\.toml$/, "")}-live.toml`;
     file.click();
     setTimeout(() => URL.revokeObjectURL(file.href), 10000);
   });
   document.getElementById("at").addEventListener("input", (event) => { pause(); moveTo(Number(event.target.value)); });
 
-  const fromLink = () => {
+  const fromLink = async () => {
     try {
-      const linked = stateOfLink(location.hash);
+      const linked = await stateOfLink(location.hash);
       return linked !== undefined && enter(linked);
     } catch (error) {
       complain(new Error(`This link cannot be read: ${error.message}`));
@@ -211,15 +252,35 @@ async function main() {
     }
   };
   addEventListener("hashchange", fromLink);
+  document.getElementById("open").addEventListener("change", async (event) => {
+    const picked = [...event.target.files];
+    // So that the same file may be picked again when it was mended.
+    event.target.value = "";
+    await open(picked);
+  });
+  addEventListener("dragover", (event) => event.preventDefault());
+  addEventListener("drop", (event) => {
+    event.preventDefault();
+    open([...event.dataTransfer.files]);
+  });
   let resized;
   addEventListener("resize", () => {
     clearTimeout(resized);
     resized = setTimeout(() => { if (played !== undefined) { showChart(); showTime(); } }, 150);
   });
 
+  // An address that is not the page's own leads away from it.
+  const skip = document.querySelector(".skip");
+  skip.addEventListener("click", (event) => {
+    if (!within) return;
+    event.preventDefault();
+    document.getElementById("stage").focus();
+  });
+
+  document.body.classList.toggle("within", within);
   choicesInto(page, choices);
   cautionsInto("cautions", CAUTIONS.always, "mark");
-  if (!fromLink()) {
+  if (!await fromLink()) {
     const said = message.textContent;
     enter(usual());
     if (said !== "") complain(new Error(said));

@@ -2,6 +2,7 @@
 //!
 //! - [`load_file`], [`load_str`]: any file, in; [`Loaded`] or a [`Report`] with every mistake at once, out.
 //! - [`scenario`], [`strategy`]: by name or path, with changes by path ([`Setting`]).
+//! - [`carried`], [`written_out`], [`text_written_out`]: a scenario as one file that needs no other.
 //! - [`library`]: the scenarios that come with the program.
 //! - [`fault_sets`], [`fault_set`]: named faults of a scenario.
 //! - [`lives`]: how long the parts of a scenario last.
@@ -48,6 +49,7 @@ pub mod uncertainty;
 mod variant;
 mod watch_words;
 mod weather_file;
+mod written_out;
 
 pub use explain::{Explanation, explain};
 pub use fault_sets::{
@@ -74,3 +76,4 @@ pub use study::{
 pub use template::{strategy_template, template};
 pub use variant::looks_like_path;
 pub use watch_words::watch_in_words;
+pub use written_out::{carried, text_written_out, written_out};

@@ -131,40 +131,53 @@ fn only_parameters(root: &crate::node::Table) -> bool {
 /// [`Report`] with every mistake; those of a setting are underlined in the setting.
 pub fn scenario(name_or_path: &str, settings: &[Setting]) -> Result<Scenario, Report> {
     let problems = Problems::default();
-    let asked = Source::of_command_line("SCENARIO", name_or_path);
-    let place = Place::new(&asked, 0..name_or_path.len());
-    let tree = if crate::library::text(name_or_path).is_none() && is_path(name_or_path) {
-        let path = Path::new(name_or_path);
-        let source = read_source(path)?;
-        let around = Around {
-            folder: path.parent().unwrap_or(Path::new("")),
-            depth: 0,
-        };
-        whole_tree(&source, around, &problems)
-    } else if crate::library::text(name_or_path).is_none() {
-        return Err(Report::of(unknown_scenario(name_or_path, &place)));
-    } else {
-        variant::named(
-            name_or_path,
-            &place,
-            Around {
-                folder: Path::new(""),
-                depth: 0,
-            },
-            &problems,
-        )
-    };
-    let built = tree.and_then(|tree| with_all(tree, settings, &problems));
+    let built = named_tree(name_or_path, &problems)?.and_then(|mut tree| {
+        let changed = changed(&mut tree, settings, &problems);
+        let scenario = read::scenario(&tree.root, &tree.titles, &problems);
+        changed.and(scenario)
+    });
     finish(built, problems)
 }
 
-fn with_all(mut tree: Tree, settings: &[Setting], problems: &Problems) -> Result<Scenario, Reported> {
+/// The tree of a library name or a path, with changes by path.
+pub(crate) fn scenario_tree(
+    name_or_path: &str,
+    settings: &[Setting],
+    problems: &Problems,
+) -> Result<Result<Tree, Reported>, Report> {
+    let tree = named_tree(name_or_path, problems)?;
+    Ok(tree.and_then(|mut tree| changed(&mut tree, settings, problems).map(|()| tree)))
+}
+
+/// The tree of a library name or a path; what cannot be read at all is a report of its own.
+fn named_tree(name_or_path: &str, problems: &Problems) -> Result<Result<Tree, Reported>, Report> {
+    let asked = Source::of_command_line("SCENARIO", name_or_path);
+    let place = Place::new(&asked, 0..name_or_path.len());
+    if crate::library::text(name_or_path).is_some() {
+        let around = Around {
+            folder: Path::new(""),
+            depth: 0,
+        };
+        return Ok(variant::named(name_or_path, &place, around, problems));
+    }
+    if !is_path(name_or_path) {
+        return Err(Report::of(unknown_scenario(name_or_path, &place)));
+    }
+    let path = Path::new(name_or_path);
+    let source = read_source(path)?;
+    let around = Around {
+        folder: path.parent().unwrap_or(Path::new("")),
+        depth: 0,
+    };
+    Ok(whole_tree(&source, around, problems))
+}
+
+fn changed(tree: &mut Tree, settings: &[Setting], problems: &Problems) -> Result<(), Reported> {
     let mut result = Ok(());
     for setting in settings {
-        result = result.and(apply_setting(&mut tree, setting, problems));
+        result = result.and(apply_setting(tree, setting, problems));
     }
-    let scenario = read::scenario(&tree.root, &tree.titles, problems);
-    result.and(scenario)
+    result
 }
 
 /// Loads a scenario from a text.
@@ -277,7 +290,7 @@ fn whole_tree(source: &Arc<Source>, around: Around<'_>, problems: &Problems) -> 
 }
 
 /// Changes a tree by a setting; its mistakes are underlined in the setting itself.
-fn apply_setting(tree: &mut Tree, setting: &Setting, problems: &Problems) -> Result<(), Reported> {
+pub(crate) fn apply_setting(tree: &mut Tree, setting: &Setting, problems: &Problems) -> Result<(), Reported> {
     let source = Source::of_command_line("--set", &setting.text);
     let whole = Place::new(&source, 0..setting.text.len());
     let Some(equals) = setting.text.find('=') else {

@@ -165,6 +165,11 @@ fn guarded(recipe: Box<dyn StrategyRecipe>, guards: Vec<GuardOfFile>) -> Box<dyn
 /// A name that is no strategy.
 pub(crate) fn unknown_strategy(name: &str, place: &Place) -> Problem {
     let known: Vec<&str> = registry().iter().map(|entry| entry.name).collect();
+    if cfg!(not(feature = "outside")) && [law::SCRIPT, law::PROGRAM].contains(&name) {
+        return Problem::new("unknown-strategy", place, format!("a {name} cannot be run here"))
+            .label("only where the command `tepid` runs")
+            .expected(format!("one of {}", known.join(", ")));
+    }
     let near = nearest(
         name,
         known.iter().copied().chain(law::FROM_OUTSIDE.iter().copied()),

@@ -35,6 +35,9 @@ pub enum TextFileError {
         /// before `at` has its length.
         readable: String,
     },
+    /// Nothing can be read here but what is handed over, as on a page in a browser.
+    #[error("no other file can be read here")]
+    NoFiles,
     /// The system refused.
     #[error("the file cannot be read: {0}")]
     Io(#[from] std::io::Error),
@@ -50,6 +53,7 @@ pub(crate) fn read(path: &Path) -> Result<Arc<Source>, TextFileError> {
 pub(crate) fn read_bytes(path: &Path, longest: u64) -> Result<Vec<u8>, TextFileError> {
     let metadata = std::fs::metadata(path).map_err(|error| match error.kind() {
         std::io::ErrorKind::NotFound => TextFileError::Missing,
+        std::io::ErrorKind::Unsupported => TextFileError::NoFiles,
         _ => TextFileError::Io(error),
     })?;
     if metadata.is_dir() {

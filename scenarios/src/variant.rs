@@ -112,6 +112,18 @@ pub(crate) fn variant(
 /// What a variant's own lists join.
 const ADDED: [&str; 2] = ["event", "fault"];
 
+/// Appends the lists of a text to those of a tree.
+pub(crate) fn add_entries(
+    root: &mut Table,
+    entries: &Arc<Source>,
+    problems: &Problems,
+) -> Result<(), Reported> {
+    for entry in &parse(entries, problems).entries {
+        add(root, entry, problems)?;
+    }
+    Ok(())
+}
+
 /// Appends a list of tables to that of the base.
 fn add(root: &mut Table, own: &Entry, problems: &Problems) -> Result<(), Reported> {
     let Value::List(items) = &own.node.value else {

@@ -7,11 +7,12 @@ use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Changes, Threads, UnitSystem, all_bound, apart, none_failed, twice, with_threads};
 use super::study::{failed, read_baseline};
+use tepid::live_start::{LiveRequest, live_start};
 use tepid::report::{ReportRequest, report};
 use tepid::study::{Outcome, Shard, StudyRequest};
-use tepid_output::report::{Input, StudyReport, html, study_html};
+use tepid_output::report::{Input, LiveTank, StudyReport, html, study_html};
 use tepid_output::wording::{Units, quoted};
-use tepid_scenarios::{Loaded, Study, library, load_file};
+use tepid_scenarios::{Loaded, Setting, Study, library, load_file};
 use tepid_sim::scenario::Scenario;
 
 /// Arguments of `report`.
@@ -29,6 +30,9 @@ pub struct Arguments {
     /// Runs of each strategy with nothing broken, in other weather and noise, that show how outcomes vary; without it: 20.
     #[arg(long, value_parser = clap::value_parser!(u64).range(1..=1000))]
     runs: Option<u64>,
+    /// Carries the live tank inside: the model that computes in the browser, opened at these scenarios and strategies. About 800 kB more.
+    #[arg(long)]
+    live: bool,
     /// Units of the page.
     #[arg(long, value_enum, default_value_t)]
     units: UnitSystem,
@@ -99,6 +103,7 @@ pub fn run(arguments: &Arguments) -> Done {
         units: arguments.units.into(),
         file: &arguments.output.display().to_string(),
         inputs: inputs(arguments)?,
+        live: live(arguments, &scenarios, &settings)?,
     };
     opened(arguments)?;
     let report = with_threads(&arguments.threads, |bar| report(&request, bar))?
@@ -110,6 +115,31 @@ pub fn run(arguments: &Arguments) -> Done {
         .flat_map(|chapter| &chapter.faults.strategies)
         .filter(|one| !one.failures.is_empty());
     none_failed(failed.count())
+}
+
+/// The live tank at each scenario, if it was asked for and can show them.
+fn live(
+    arguments: &Arguments,
+    scenarios: &[(String, Scenario)],
+    settings: &[Setting],
+) -> Result<Option<LiveTank>, Failure> {
+    if !arguments.live {
+        return Ok(None);
+    }
+    let mut starts = Vec::new();
+    for (asked, scenario) in scenarios {
+        let request = LiveRequest {
+            asked,
+            scenario,
+            settings,
+            strategies: &arguments.strategy,
+            seed: arguments.seed.unwrap_or(DEFAULT_SEED),
+        };
+        let start = live_start(&request).map_err(|error| Failure::BadInput(format!("--live: {error}")))?;
+        starts.push((scenario.title.clone(), start));
+    }
+    let tank = LiveTank::new(&starts).map_err(|error| Failure::Unfinished(error.to_string()))?;
+    Ok(Some(tank))
 }
 
 /// The study, if the one thing named is a study file.
@@ -133,6 +163,11 @@ fn of_study(arguments: &Arguments, study: Study) -> Done {
         ("--seed", arguments.seed.is_some(), "seed"),
         ("--runs", arguments.runs.is_some(), "replicates"),
     ];
+    if arguments.live {
+        return Err(Failure::BadInput(
+            "--live shows one tank as it is run, and a study is many runs; expected a scenario".to_owned(),
+        ));
+    }
     if let Some((option, _, field)) = says_itself.iter().find(|(_, given, _)| *given) {
         return Err(Failure::BadInput(format!(
             "{option} changes what a study compares; expected it in the file: {field}"

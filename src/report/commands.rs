@@ -20,10 +20,11 @@ pub(super) fn whole(request: &ReportRequest<'_>) -> String {
     words.extend(strategies(request));
     words.extend(changes(request));
     words.push(format!(
-        "--seed {} --runs {}{} -o {}",
+        "--seed {} --runs {}{}{} -o {}",
         request.seed,
         request.runs,
         request.units.option(),
+        if request.live.is_some() { " --live" } else { "" },
         quoted(request.file)
     ));
     words.join(" ")

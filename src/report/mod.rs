@@ -7,7 +7,7 @@ mod ranking;
 
 use rayon::prelude::*;
 use tepid_output::records::ScenarioBlock;
-use tepid_output::report::{Chapter, Input, OneRun, Report, StrategyRuns, TankFact};
+use tepid_output::report::{Chapter, Input, LiveTank, OneRun, Report, StrategyRuns, TankFact};
 use tepid_output::wording::Units;
 use tepid_scenarios::{NO_FAULT, Report as Mistakes, named_fault_set};
 use tepid_sim::run::{RunError, RunRequest, run};
@@ -46,6 +46,8 @@ pub struct ReportRequest<'a> {
     pub file: &'a str,
     /// Whatever the scenarios and strategies were read from.
     pub inputs: Vec<Input>,
+    /// The live tank, if the report is to carry it.
+    pub live: Option<LiveTank>,
 }
 
 /// There is nothing to report.
@@ -100,6 +102,7 @@ pub fn report(request: &ReportRequest<'_>, progress: &dyn Progress) -> Result<Re
         chapters,
         ranked,
         inputs: request.inputs.clone(),
+        live: request.live.clone(),
     })
 }
 

@@ -22,6 +22,7 @@ mod lessons;
 mod levels;
 mod library;
 mod live;
+mod live_start;
 mod many_tanks;
 mod measure;
 #[cfg(target_os = "linux")]

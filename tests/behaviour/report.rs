@@ -106,6 +106,7 @@ fn reported() -> Report {
             name: "my tanks.toml".to_owned(),
             text: TANKS.to_owned(),
         }],
+        live: None,
     };
     report(&request, &Silent).expect("a report")
 }

@@ -7,19 +7,19 @@ use serde_json::{Value, json};
 use crate::page::{Page, file_address};
 
 /// The page as the program writes it.
-fn written() -> PathBuf {
+pub(crate) fn written() -> PathBuf {
     static WRITTEN: std::sync::OnceLock<PathBuf> = std::sync::OnceLock::new();
     WRITTEN
         .get_or_init(|| {
             let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("live.html");
-            std::fs::write(&path, tepid_output::live::page().expect("a page")).expect("written");
+            std::fs::write(&path, tepid_output::live::page(None).expect("a page")).expect("written");
             path
         })
         .clone()
 }
 
 /// What stands behind "#" for a state.
-fn fragment(state: &Value) -> String {
+pub(crate) fn fragment(state: &Value) -> String {
     state
         .to_string()
         .bytes()
@@ -34,14 +34,14 @@ fn page(state: &Value) -> Page {
     page
 }
 
-fn wait(page: &mut Page) {
+pub(crate) fn wait(page: &mut Page) {
     page.value(
         "new Promise((done, fail) => { const from = Date.now(); const look = () => document.body.dataset.ready ? done(true) \
          : Date.now() - from > 60000 ? fail('not ready') : setTimeout(look, 20); look(); })",
     );
 }
 
-fn pause_ms(page: &mut Page, ms: u32) {
+pub(crate) fn pause_ms(page: &mut Page, ms: u32) {
     page.value(&format!(
         "new Promise(done => setTimeout(() => done(true), {ms}))"
     ));
@@ -53,7 +53,7 @@ fn one_big_heater(at: u32) -> Value {
 }
 
 /// What the chart says of a strategy, °C.
-fn told_c(page: &mut Page, strategy: &str) -> f64 {
+pub(crate) fn told_c(page: &mut Page, strategy: &str) -> f64 {
     let labels = page.texts("#now text[font-weight]");
     let label = labels
         .iter()
@@ -66,7 +66,7 @@ fn told_c(page: &mut Page, strategy: &str) -> f64 {
         .expect("a number")
 }
 
-fn assert_clean(page: &mut Page) {
+pub(crate) fn assert_clean(page: &mut Page) {
     assert_eq!(page.complaints(), [""; 0]);
     let requests = page.requests();
     let own = |address: &String| address.starts_with("file:") && address.contains("live.html");

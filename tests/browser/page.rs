@@ -122,6 +122,29 @@ impl Page {
         panic!("no number of tabs reaches {selector}");
     }
 
+    /// Picks files in the file picker that a selector finds.
+    pub fn pick(&mut self, selector: &str, files: &[&Path]) {
+        let document = self.ask("DOM.getDocument", json!({}));
+        let found = self.ask(
+            "DOM.querySelector",
+            json!({"nodeId": document["root"]["nodeId"], "selector": selector}),
+        );
+        self.ask(
+            "DOM.setFileInputFiles",
+            json!({"nodeId": found["nodeId"], "files": files}),
+        );
+    }
+
+    /// Drops a file on the page.
+    pub fn drop_file(&mut self, file: &Path) {
+        for kind in ["dragEnter", "dragOver", "drop"] {
+            self.ask(
+                "Input.dispatchDragEvent",
+                json!({"type": kind, "x": 300, "y": 300, "data": {"items": [], "files": [file], "dragOperationsMask": 1}}),
+            );
+        }
+    }
+
     /// Gives the page another size, in CSS pixels.
     pub fn resize(&mut self, width: u32, height: u32) {
         self.ask(

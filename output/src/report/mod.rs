@@ -13,6 +13,7 @@ mod contrast;
 mod courses;
 mod customer;
 mod fault_grid;
+mod live_tank;
 mod outcomes;
 mod page;
 mod pareto;
@@ -24,6 +25,7 @@ mod summary;
 pub use page::html;
 pub use study::{StudyReport, study_html};
 
+use crate::live::{self, LiveStart, in_a_script};
 use crate::plot::Course;
 use crate::records::{Budget, FaultMatrix, FaultRow, RoomKind, ScenarioBlock};
 use crate::wording::Units;
@@ -45,6 +47,44 @@ pub struct Report {
     pub ranked: Vec<RankedTank>,
     /// Whatever scenarios and strategies were read from.
     pub inputs: Vec<Input>,
+    /// The live tank, if the report carries it.
+    pub live: Option<LiveTank>,
+}
+
+/// The live page within a report.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LiveTank {
+    /// The page as JSON that may stand in a script.
+    page: String,
+    /// What it can be started at.
+    starts: Vec<LiveAt>,
+}
+
+/// What the live page of a report can be started at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct LiveAt {
+    title: String,
+    /// As the page takes it.
+    json: String,
+}
+
+impl LiveTank {
+    /// One start for each scenario, with the scenario's title.
+    ///
+    /// # Errors
+    /// What stands in it makes no JSON, which would be a mistake of ours.
+    pub fn new(starts: &[(String, LiveStart)]) -> Result<Self, serde_json::Error> {
+        let at = |(title, start): &(String, LiveStart)| {
+            Ok(LiveAt {
+                title: title.clone(),
+                json: in_a_script(start)?,
+            })
+        };
+        Ok(Self {
+            page: in_a_script(&live::page(None)?)?,
+            starts: starts.iter().map(at).collect::<Result<_, serde_json::Error>>()?,
+        })
+    }
 }
 
 /// Everything about one scenario.

@@ -3,8 +3,8 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 
 use super::{
-    Chapter, Report, budget, cautions, comparison, courses, customer, fault_grid, outcomes, pareto,
-    provenance, ranking, summary,
+    Chapter, Report, budget, cautions, comparison, courses, customer, fault_grid, live_tank, outcomes,
+    pareto, provenance, ranking, summary,
 };
 
 const STYLE: &str = include_str!("style.css");
@@ -12,6 +12,9 @@ const SCRIPT: &str = include_str!("script.js");
 
 /// Whatever is on the page stands in it; it fetches nothing and sends nothing.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+
+/// The same where a model computes within: it may, and nothing else.
+const POLICY_WITH_MODEL: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline' 'wasm-unsafe-eval'; img-src data:; base-uri 'none'; form-action 'none'";
 
 /// The report as an HTML page.
 #[must_use]
@@ -23,20 +26,30 @@ pub fn html(report: &Report) -> String {
         @for (place, chapter) in report.chapters.iter().enumerate() {
             (self::chapter(report, chapter, place))
         }
+        (live_tank::section(report))
         (cautions::section(report))
         (provenance::section(report))
     };
-    document(&title, &report.program, &contents, &body)
+    let policy = if report.live.is_some() {
+        POLICY_WITH_MODEL
+    } else {
+        POLICY
+    };
+    whole(&title, &report.program, policy, &contents, &body)
 }
 
 /// A whole page around its contents (items of a list) and its sections.
 pub(super) fn document(title: &str, program: &str, contents: &Markup, body: &Markup) -> String {
+    whole(title, program, POLICY, contents, body)
+}
+
+fn whole(title: &str, program: &str, policy: &str, contents: &Markup, body: &Markup) -> String {
     let page = markup! {
         (DOCTYPE)
         html lang="en" {
             head {
                 meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                meta http-equiv="Content-Security-Policy" content=(policy);
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="generator" content=(program);
                 link rel="icon" href="data:,";
@@ -93,6 +106,7 @@ fn contents(report: &Report) -> Markup {
                         li { a href={ "#" (anchor("keeper", place)) } { "For the keeper" } }
                     }
                 }
+                @if report.live.is_some() { li { a href="#live" { "The live tank" } } }
                 li { a href="#cautions" { "Cautions" } }
                 li { a href="#made" { "How it was made" } }
     }

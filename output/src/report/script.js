@@ -39,3 +39,15 @@ addEventListener("afterprint", () => {
     delete opened.dataset.opened;
   }
 });
+// The live tank, in a frame of its own: its page stands in this one as text.
+const frame = document.getElementById("live-frame");
+for (const button of document.querySelectorAll("[data-start]")) {
+  button.addEventListener("click", () => {
+    const inside = document.createElement("iframe");
+    inside.title = `The live tank. ${button.textContent}`;
+    const page = JSON.parse(document.getElementById("live-page").textContent);
+    inside.srcdoc = page.replace("const START = null;", () => `const START = ${button.dataset.start};`);
+    frame.replaceChildren(inside);
+    inside.addEventListener("load", () => inside.focus());
+  });
+}

@@ -57,5 +57,14 @@ fn a_question_that_is_none_is_answered_with_what_is_wrong_and_the_module_goes_on
     ] {
         assert!(host.ask(nonsense).starts_with("{\"mistake\":"), "{nonsense}");
     }
+    for (name, text) in [
+        ("mine.toml", r#"strategy = \"script\"\nfile = \"mine.rhai\""#),
+        ("mine.rhai", "fn duty(r) { 0.5 }"),
+    ] {
+        let told = host.ask(&format!(
+            r#"{{"opened": {{"name": "{name}", "text": "{text}"}}}}"#
+        ));
+        assert!(told.contains("a script cannot be run here"), "{told}");
+    }
     assert!(host.ask(r#"{"choices": {}}"#).contains("spare-room-winter"));
 }

@@ -1,6 +1,7 @@
 //! What somebody in front of the page does, and what the water does about it.
 
 mod acts;
+mod own_files;
 mod setups;
 
 use tepid_page::acts::{Act, ActKind};
@@ -11,6 +12,7 @@ fn plain(scenario: &str, strategy: &str) -> Setup {
     Setup {
         scenario: scenario.to_owned(),
         strategies: vec![strategy.to_owned()],
+        files: Vec::new(),
         sliders: tepid_page::sliders::Turned::default(),
         acts: Vec::new(),
         seed: 7,

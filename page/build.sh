@@ -36,5 +36,5 @@ fi
 mkdir -p page/module
 # Without name and time, so that the same module is the same file.
 gzip -9 -n -c "$built/$target/page/tepid_page.wasm" >page/module/tepid.wasm.gz
-find {sim,strategies,scenarios,page}/{src,Cargo.toml} scenarios/library -type f | LC_ALL=C sort | xargs sha256sum >page/module/built-from.txt
+find {sim,strategies,scenarios,lessons,page}/{src,Cargo.toml} scenarios/library -type f | LC_ALL=C sort | xargs sha256sum >page/module/built-from.txt
 wc -c page/module/tepid.wasm.gz

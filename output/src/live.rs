@@ -10,12 +10,14 @@ use crate::cautions::{Caution, Cautioned, DRY_BODY_C, for_effect, mark_of};
 
 const FRAME: &str = include_str!("../../page/web/page.html");
 const STYLE: &str = include_str!("../../page/web/style.css");
-const SCRIPTS: [&str; 6] = [
+const LESSON_STYLE: &str = include_str!("../../page/web/lesson.css");
+const SCRIPTS: [&str; 7] = [
     include_str!("../../page/web/model.js"),
     include_str!("../../page/web/state.js"),
     include_str!("../../page/web/chart.js"),
     include_str!("../../page/web/drawing.js"),
     include_str!("../../page/web/controls.js"),
+    include_str!("../../page/web/lesson.js"),
     include_str!("../../page/web/main.js"),
 ];
 /// The model, as browsers unpack it.
@@ -73,11 +75,17 @@ const ACTS: [(&str, Effect); 6] = [
     ("open-window", Effect::RoomShift { by_k: -1.0 }),
 ];
 
-/// What is said at any time: everything that an act could call for, and of hot glass and fans.
+/// What is said at any time: everything that an act could call for, and of hot glass, fans, plugs and alerts.
 fn always() -> Vec<Cautioned> {
     let called_for = ACTS.iter().flat_map(|(_, effect)| for_effect(effect).cautions());
     let mut all: Vec<Caution> = called_for.copied().collect();
-    all.extend([Caution::DryHeater, Caution::FanNearWater, Caution::NoCertificate]);
+    all.extend([
+        Caution::DryHeater,
+        Caution::FanNearWater,
+        Caution::DryHands,
+        Caution::AlertsMayFail,
+        Caution::NoCertificate,
+    ]);
     all.sort_unstable();
     all.dedup();
     all.into_iter()
@@ -113,7 +121,7 @@ pub fn page(start: Option<&LiveStart>) -> Result<String, serde_json::Error> {
     let cautions = in_a_script(&cautions())?;
     let script = SCRIPTS.join("\n");
     Ok(FRAME
-        .replace("{{STYLE}}", STYLE.trim_end())
+        .replace("{{STYLE}}", &[STYLE, LESSON_STYLE].concat())
         .replace("{{SCRIPT}}", script.trim_end())
         .replace("{{CAUTIONS}}", &cautions)
         .replace("{{MODULE}}", &base64(MODULE))

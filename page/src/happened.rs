@@ -54,7 +54,7 @@ pub(crate) fn happened(scenario: &Scenario, marks: &[Marked]) -> Vec<Happened> {
 }
 
 /// The kind of act that does the same, and to what.
-fn shown(scenario: &Scenario, effect: Effect) -> (Option<ActKind>, Vec<String>) {
+pub(crate) fn shown(scenario: &Scenario, effect: Effect) -> (Option<ActKind>, Vec<String>) {
     let contact = |at: usize| scenario.contacts[at].name.clone();
     match effect {
         Effect::ContactWelded(one) => (Some(ActKind::Weld), vec![contact(one.0)]),

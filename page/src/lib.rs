@@ -7,6 +7,7 @@
 //! - [`answer`]: the door for the page, text in and text out.
 //! - [`play()`]: a setup, run.
 //! - [`scene`]: what there is to draw.
+//! - [`lesson`]: guided experiments.
 //! - [`OwnFile`]: scenarios and strategies that are not of the program.
 //! - [`sliders`], [`acts`]: what can be changed, and done.
 //! - `door` (private): the same for a host without Rust, numbers and memory alone.
@@ -16,6 +17,7 @@ mod course;
 mod digest;
 mod door;
 mod happened;
+pub mod lesson;
 mod mistake;
 mod own;
 pub mod play;

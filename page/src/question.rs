@@ -5,6 +5,7 @@ use tepid_scenarios::{FileKind, kind_of_text, library};
 
 use crate::Mistake;
 use crate::acts::ActKind;
+use crate::lesson;
 use crate::own::{OwnFile, OwnKind, binds, shown};
 use crate::play::{Run, play};
 use crate::setup::{MOST_STRATEGIES, Setup};
@@ -22,6 +23,13 @@ enum Question {
     Controls(Setup),
     /// What comes of a setup.
     Play(Setup),
+    /// Which lessons there are, without their answers.
+    Lessons {},
+    /// What the runs of a lesson show.
+    Lesson {
+        /// Its name.
+        name: String,
+    },
 }
 
 /// What a page may choose from.
@@ -98,6 +106,8 @@ fn understood(question: &[u8]) -> Result<Answered, Mistake> {
             Ok(text_alone(serde_json::to_string(&opened)?))
         }
         Question::Controls(setup) => Ok(text_alone(serde_json::to_string(&controls(&setup)?)?)),
+        Question::Lessons {} => Ok(text_alone(serde_json::to_string(&lesson::asked()?)?)),
+        Question::Lesson { name } => Ok(text_alone(serde_json::to_string(&lesson::told(&name)?)?)),
         Question::Play(setup) => {
             let played = play(&setup)?;
             Ok(Answered {

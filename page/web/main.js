@@ -23,6 +23,7 @@ async function main() {
     return;
   }
   const choices = ask({ choices: {} });
+  const lessons = ask({ lessons: {} });
   const usual = () => (START === null ? freshState(choices.scenarios[0].name, ["on-off", "lead-lag"], []) : stateOf(START, START.files));
   let state = usual();
   let controls;
@@ -124,6 +125,7 @@ async function main() {
     state = next;
     state.strategies = state.strategies.filter((name) => controls.strategies.includes(name)).slice(0, choices.most_strategies);
     if (state.strategies.length === 0) state.strategies = controls.strategies.slice(0, 1);
+    showLesson(page, lessons, state.scenario);
     scenariosInto(choices, controls, state);
     strategiesInto(choices, controls, state);
     slidersInto(page, controls, state);
@@ -159,10 +161,14 @@ async function main() {
   const page = {
     // Where there are fans, somebody should command them.
     choose(scenario) {
-      const fresh = freshState(scenario, state.strategies, state.files);
+      const files = withoutLessons(lessons, state.files);
+      const fresh = freshState(scenario, state.strategies, files);
       const fanned = ask({ controls: setupOf(fresh) }).sliders.some((slider) => slider.key.startsWith("fan."));
-      enter(fanned ? freshState(scenario, ["on-off", "heat-and-fan"], state.files) : fresh);
+      enter(fanned ? freshState(scenario, ["on-off", "heat-and-fan"], files) : fresh);
     },
+    enter,
+    lesson: (name) => ask({ lesson: { name } }),
+    leaveLesson: () => enter(usual()),
     change(how) {
       const before = structuredClone(state);
       how(state);
@@ -279,6 +285,7 @@ async function main() {
 
   document.body.classList.toggle("within", within);
   choicesInto(page, choices);
+  lessonsInto(page, lessons);
   cautionsInto("cautions", CAUTIONS.always, "mark");
   if (!await fromLink()) {
     const said = message.textContent;

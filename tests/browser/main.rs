@@ -5,6 +5,7 @@
 
 mod chromium;
 mod harness;
+mod lesson;
 mod live;
 mod live_in_report;
 mod own_files;
@@ -41,6 +42,8 @@ fn checks() -> Vec<Trial> {
             a_page_of_a_study_opens_fits_and_sorts;
         live_in_report: the_tank_inside_runs_from_disk_and_shows_a_weld, it_begins_as_the_report_has_it;
         harness: a_click_and_a_key_press_a_button, a_bad_page_is_seen_to_be_bad, a_page_is_pictured_printed_and_walked_by_tabs;
+        lesson: a_lesson_is_chosen_guessed_played_and_answered_by_keys, a_link_leads_into_a_lesson_and_out_again,
+            every_lesson_fits_narrow_and_wide_screens, a_handout_opens_and_prints;
         live: it_opens_from_disk_and_fetches_nothing, a_weld_is_seen_to_heat_and_is_undone_behind_its_caution, a_link_restores_everything_and_a_broken_one_is_told, keys_alone_are_enough, it_fits_narrow_and_wide_screens, words_stand_out_from_their_ground, the_picture_of_the_readme_shows_the_page_as_it_is;
         own_files: a_picked_tank_is_shown_linked_and_saved, a_mistake_is_told_at_its_place_and_the_page_stays_as_it_was, what_is_too_long_for_a_link_says_so,
             the_program_opens_the_page_at_ones_own_files;

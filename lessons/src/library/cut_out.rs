@@ -116,8 +116,7 @@ duration                    = "3 d"
 {failed}"#
         )
     };
-    let limit =
-        "strategy = \"on-off\"\n\n[[guard]]\nguard       = \"software-limit\"\nopens_above = \"27 °C\"\n";
+    let limit = "name = \"on-off with a limit\"\nstrategy = \"on-off\"\n\n[[guard]]\nguard       = \"software-limit\"\nopens_above = \"27 °C\"\n";
     vec![
         SetUp::on_off("nothing behind the relay", plain.clone()),
         SetUp::under("a limit in the program", plain, limit.to_owned()),

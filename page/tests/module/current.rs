@@ -6,7 +6,9 @@ use std::path::Path;
 use sha2::{Digest, Sha256};
 
 /// Sources that are in the module, as `page/build.sh` lists them.
-const SOURCES: [&str; 9] = [
+const SOURCES: [&str; 11] = [
+    "lessons/Cargo.toml",
+    "lessons/src",
     "page/Cargo.toml",
     "page/src",
     "scenarios/Cargo.toml",

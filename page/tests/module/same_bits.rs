@@ -46,6 +46,14 @@ fn a_whole_run_is_the_same_bits_in_the_module_and_here() {
 }
 
 #[test]
+fn a_lesson_tells_the_same_in_the_module_and_here() {
+    let question = r#"{"lesson": {"name": "big-heater"}}"#;
+    let here = tepid_page::answer(question.as_bytes()).text;
+    assert!(here.contains("\"right\":1"), "{here}");
+    assert_eq!(Host::new().ask(question), here);
+}
+
+#[test]
 fn a_question_that_is_none_is_answered_with_what_is_wrong_and_the_module_goes_on() {
     let mut host = Host::new();
     for nonsense in [

@@ -1,6 +1,7 @@
 //! What somebody in front of the page does, and what the water does about it.
 
 mod acts;
+mod lessons;
 mod own_files;
 mod setups;
 

@@ -1,7 +1,8 @@
 //! A scenario in the room of a log: its days, its room, its events in place of the scenario's own.
 //!
-//! Runs begin at time zero, 00:00 of a day, after a warm-up. A stretch of a log begins whenever it does, so time zero is the first midnight after
-//! that, and the warm-up reaches back to the first reading.
+//! Runs begin at time zero, 00:00 of a day, after a warm-up. A stretch of a log begins whenever it does, so time zero is the first midnight from
+//! there on, and the warm-up reaches back to the first reading. Where a fit found the air around the tanks warmer than the room's thermometer reads, the
+//! log's room is moved by that.
 
 use tepid_scenarios::log_file::{Log, LogRow, later};
 use tepid_scenarios::nearest;
@@ -60,11 +61,11 @@ impl<'l> Stretch<'l> {
         let first = rows.first()?;
         Some(Self {
             rows,
-            zero_ms: (first.at_ms.div_euclid(DAY) + 1) * DAY,
+            zero_ms: -(-first.at_ms).div_euclid(DAY) * DAY,
         })
     }
 
-    /// When a run of it begins, ms of the run, < 0.
+    /// When a run of it begins, ms of the run, ≤ 0.
     #[must_use]
     pub fn start_ms(&self) -> Millis {
         self.rows.first().map_or(0, |row| row.at_ms - self.zero_ms)
@@ -100,7 +101,7 @@ pub fn scenario_of(base: &Scenario, log: &Log, stretch: &Stretch<'_>) -> Result<
         .start_date
         .and_then(|date| later(date, stretch.zero_ms.div_euclid(DAY)))
         .or(base.start_date);
-    let room = stretch.course(|row| row.room_c);
+    let room = stretch.course(|row| row.room_c.map(|temp_c| temp_c + base.fitted.room_offset_k));
     if !room.is_empty() {
         let extreme =
             |pick: fn(f64, f64) -> f64, from: f64| room.iter().map(|(_, temp_c)| *temp_c).fold(from, pick);
@@ -141,13 +142,28 @@ pub fn scenario_of(base: &Scenario, log: &Log, stretch: &Stretch<'_>) -> Result<
         scenario.room.humidity = Humidity::ConstantRelative { relative_frac: mean };
         scenario.room.humidity_course = humidity;
     }
-    if log.rows.iter().any(|row| row.event.is_some()) {
-        scenario.happenings = events(base, log, stretch)?;
-    }
+    scenario.happenings = events(base, log, stretch)?;
     if let Some(water_c) = stretch.rows.iter().find_map(|row| row.water_c) {
         scenario.start_c = Some(water_c);
     }
     Ok(scenario)
+}
+
+/// What the scenario lends a log that does not say it, for people.
+#[must_use]
+pub fn lent(base: &Scenario, log: &Log) -> Vec<String> {
+    let lacks = |of: fn(&LogRow) -> bool| !log.rows.iter().any(of);
+    let mut assumptions = Vec::new();
+    if lacks(|row| row.event.is_some()) && !base.happenings.is_empty() {
+        assumptions.push("none of the scenario's events happened: the log tells none".to_owned());
+    }
+    if lacks(|row| row.room_c.is_some()) {
+        assumptions.push("the room was as the scenario says: the log has no column `room`".to_owned());
+    }
+    if lacks(|row| row.humidity_frac.is_some()) {
+        assumptions.push("the room's humidity was as the scenario says".to_owned());
+    }
+    assumptions
 }
 
 /// Mean of the logged room, °C.

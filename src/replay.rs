@@ -1,6 +1,6 @@
 //! A strategy in a recorded room: the log's room, humidity and events, the recorded water beside the simulated.
 //!
-//! The run begins with the recorded water at the log's first reading. Until the first midnight that is warm-up: simulated and compared, not scored.
+//! The run begins with the recorded water at the log's first reading. Before the first midnight that is warm-up: simulated and compared, not scored.
 //! In a gap of the log the room is taken in a straight line, and nothing is compared: neither water nor power.
 
 use tepid_output::records::{Replay, ReplayGap, ReplayedWater};
@@ -9,7 +9,7 @@ use tepid_sim::scenario::Scenario;
 use tepid_sim::time::{HOUR, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
-use crate::recorded::{RecordedError, Stretch, scenario_of, tank_of};
+use crate::recorded::{RecordedError, Stretch, lent, scenario_of, tank_of};
 
 /// Shortest time to score, ms.
 const SHORTEST_MS: Millis = HOUR;
@@ -78,8 +78,10 @@ impl Replayed {
             .map(|(first, last)| (first.at_ms - stretch.zero_ms, last.at_ms - stretch.zero_ms))
             .collect();
         let gaps = ends.windows(2).map(|pair| (pair[0].1, pair[1].0));
+        let mut scenario = scenario_of(base, log, &stretch)?;
+        scenario.assumptions.extend(lent(base, log));
         Ok(Self {
-            scenario: scenario_of(base, log, &stretch)?,
+            scenario,
             tank: tank_of(base, None)?,
             readings: stretch.course(|row| row.water_c),
             heaters_w: mean_power_w(log, &log.rows[first..], rated_w),

@@ -13,6 +13,7 @@
 //! - [`uncertainty`]: distributions of what is not known of a tank.
 //! - [`fields`]: every field of every file, once; the loader and all that describes files derive from it.
 
+mod behind;
 mod copies;
 mod explain;
 mod fault_sets;
@@ -51,6 +52,7 @@ mod watch_words;
 mod weather_file;
 mod written_out;
 
+pub use behind::files_behind;
 pub use explain::{Explanation, explain};
 pub use fault_sets::{
     BUILT_IN as BUILT_IN_FAULT_SETS, NONE as NO_FAULT, UnknownFaultSet, fault_set, fault_sets,

@@ -470,3 +470,63 @@ fn an_instant_is_named_as_the_log_names_it() {
         "01:30 on day 2 of the log"
     );
 }
+
+#[test]
+fn a_cell_too_many_is_told_since_a_decimal_comma_makes_one() {
+    refused(
+        "time [min],water [°C],heater\n0,25.1,on\n2,25,3,on\n4,25.2,on\n6,25.2,on\n",
+        &plain(),
+        &["log.csv:3:", "a cell too many", "decimal commas"],
+    );
+    // A separator at the end of a row is none.
+    let log = read("time [min],water [°C]\n0,25.1,\n2,25.3,\n4,25.2,\n", &plain());
+    assert_eq!(log.rows.len(), 3);
+}
+
+#[test]
+fn a_column_whose_unit_is_missing_does_not_hide_mistakes_elsewhere() {
+    let report = of_text(
+        "log.csv",
+        "time [min],water [°C],heater\n0,25.1,on\n2,abc,maybe\nsoon,25.2,on\n",
+        &plain(),
+    )
+    .expect_err("mistakes");
+    let places: Vec<usize> = report
+        .problems
+        .iter()
+        .map(|problem| problem.place.line_and_column().0)
+        .collect();
+    assert_eq!(places, [3, 3, 4], "{}", report.plain());
+}
+
+#[test]
+fn water_that_no_aquarium_has_asks_for_the_unit() {
+    refused(
+        "time [min],water [°F]\n0,25.1\n2,25.2\n4,25.3\n6,25.2\n",
+        &plain(),
+        &["fewer than three readings", "-2 to 50 °C", "is the unit right?"],
+    );
+}
+
+#[test]
+fn the_nearest_name_of_a_column_is_told() {
+    refused(
+        "time [min],watter [°C]\n0,25.1\n2,25.2\n4,25.3\n",
+        &plain(),
+        &[
+            "no column is known to hold the temperature of the water",
+            "`water`",
+        ],
+    );
+}
+
+#[test]
+fn an_hour_that_is_missing_is_asked_about() {
+    let stamps: Vec<String> = [0, 30, 60, 90, 180, 210, 240]
+        .iter()
+        .map(|minute| format!("2026-03-29 {:02}:{:02}", minute / 60, minute % 60))
+        .collect();
+    let text = stamped(&stamps.iter().map(String::as_str).collect::<Vec<_>>());
+    let told = read(&text, &plain()).assumptions.join(" ");
+    assert!(told.contains("an hour is missing before line 6"), "{told}");
+}

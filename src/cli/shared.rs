@@ -4,7 +4,7 @@ use std::path::Path;
 
 use clap::ValueEnum;
 use tepid_output::wording::Units;
-use tepid_scenarios::{Setting, StrategyFile};
+use tepid_scenarios::{Setting, StrategyFile, files_behind};
 use tepid_sim::quantity::{Kind, parse};
 use tepid_sim::run::binds;
 use tepid_sim::scenario::Scenario;
@@ -209,17 +209,16 @@ pub fn json(record: &impl serde::Serialize) -> Result<String, Failure> {
     tepid_output::json::json(record).map_err(|error| Failure::Unfinished(error.to_string()))
 }
 
-/// What is written never takes the place of a file that it is made from.
+/// What is written never takes the place of a file that it is made from, near or behind others.
 pub fn apart<'a>(written: Option<&Path>, read: impl IntoIterator<Item = &'a Path>) -> Done {
     let Some(written) = written else {
         return Ok(());
     };
     // A file that is not there yet is none of those that are read.
-    let place = |path: &Path| path.canonicalize().ok();
-    match read
-        .into_iter()
-        .any(|path| place(path).is_some() && place(path) == place(written))
-    {
+    let Ok(place) = written.canonicalize() else {
+        return Ok(());
+    };
+    match read.into_iter().any(|path| files_behind(path).contains(&place)) {
         true => Err(Failure::BadInput(format!(
             "{} is read by this command and would be written over; expected another name",
             written.display()

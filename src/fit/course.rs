@@ -13,7 +13,7 @@ use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
 use super::heaters::LoggedHeaters;
 use super::parameters;
-use crate::recorded::{RecordedError, Stretch, scenario_of};
+use crate::recorded::{RecordedError, Stretch, lent, scenario_of};
 
 /// First minutes of a stretch, to which the model is not held, ms: heater bodies and rock begin as warm as the water.
 const SETTLING_MS: Millis = 15 * MINUTE;
@@ -233,21 +233,11 @@ fn driven_by_log(base: &Scenario, log: &Log) -> (Scenario, ContactId, Vec<String
     };
     assumptions.extend(idle(scenario.fans.len(), "fans"));
     assumptions.extend(idle(scenario.chillers.len(), "chillers"));
-    if log.rows.iter().all(|row| row.event.is_none()) && !base.happenings.is_empty() {
-        assumptions.push("none of the scenario's events happened: the log has no column `event`".to_owned());
-    }
-    if log.rows.iter().all(|row| row.room_c.is_none()) {
-        assumptions.push("the room was as the scenario says: the log has no column `room`".to_owned());
-    } else {
+    assumptions.extend(lent(base, log));
+    if log.rows.iter().any(|row| row.room_c.is_some()) {
         scenario
             .suns
             .retain(|sun| !matches!(sun.shine, SunShine::Weather { .. }));
-    }
-    if log.rows.iter().all(|row| row.humidity_frac.is_none()) {
-        assumptions.push("the room's humidity was as the scenario says".to_owned());
-    }
-    if log.rows.iter().all(|row| row.event.is_none()) {
-        scenario.happenings.clear();
     }
     scenario.watches.clear();
     scenario.circuits.clear();

@@ -2,13 +2,16 @@
 //!
 //! Free parameters are found by Levenberg–Marquardt (a library's) over all readings; every stretch of the log without a long pause has a start
 //! temperature of its own, fitted along. Intervals are Student's t from the curvature at the end, with the readings counted for as many as
-//! their residuals allow (`residuals.rs`). What a log cannot tell is held where the scenario has it, and the answer says why.
+//! their residuals allow (`residuals.rs`). What a log cannot tell is held where the scenario has it, and the answer says why; how far it may be off
+//! there widens the intervals of the rest (`held.rs`).
 //!
 //! A log of temperatures alone knows only ratios: twice the power, twice the losses and twice the heat capacity make the same curve. So one of the three is an anchor: the
 //! power where the log has watts, else the heat capacity, which the volume gives.
 
+mod coarse;
 mod course;
 mod heaters;
+mod held;
 mod identifiable;
 mod least_squares;
 pub mod parameters;
@@ -17,12 +20,13 @@ mod reservations;
 mod residuals;
 mod written;
 
-use nalgebra::{DMatrix, DVector};
+use nalgebra::DMatrix;
 use tepid_output::cautions;
 use tepid_output::records::{
-    FORMAT_VERSION, Fit, FitChange, FitCorrelation, FitLeftOut, FitParameter, FitParameterKind as Kind,
-    FitTank, RecordKind,
+    FORMAT_VERSION, Fit, FitCorrelation, FitLeftOut, FitParameter, FitParameterKind as Kind, FitTank,
+    RecordKind,
 };
+use tepid_output::wording::enumerated;
 use tepid_scenarios::log_file::{HeaterLog, Log};
 use tepid_sim::network::NetworkError;
 use tepid_sim::scenario::Scenario;
@@ -32,8 +36,9 @@ use tepid_sim::time::{MINUTE, Millis, hours, seconds};
 use crate::measure::t_of;
 use crate::recorded::{RecordedError, tank_of};
 use course::{Course, Values, rate_by_log};
+use held::{changes, moved, together};
 use identifiable::give_way;
-use least_squares::{Found, derivative, found, inverse_normal, position};
+use least_squares::{Found, found, inverse_normal, position};
 pub use pictured::pictured;
 pub use written::{WrittenFrom, written};
 
@@ -70,6 +75,17 @@ pub enum FitError {
     /// The scenario makes no network.
     #[error(transparent)]
     Network(#[from] NetworkError),
+    /// A log is of one water.
+    #[error(
+        "{scenario} has several waters ({}), and what is fitted holds for a whole scenario: fit each in a scenario with its tanks, heaters and pumps alone",
+        waters.join("; ")
+    )]
+    SeveralWaters {
+        /// The scenario.
+        scenario: String,
+        /// Tanks of each.
+        waters: Vec<String>,
+    },
     /// Too little to go on.
     #[error(
         "{log}: {readings} reading(s) that the model can be held to, too few for {wanted} unknown(s): a stretch lasts an hour and has six readings at least, its first 15 minutes not counted"
@@ -91,7 +107,9 @@ pub enum FitError {
         because: Option<&'static str>,
     },
     /// The model could not be run.
-    #[error("the model could not be run with the values on the way; is the scenario near the tank?")]
+    #[error(
+        "the model could not be run with the values on the way; is the scenario near the tank, and does each column hold what its name says?"
+    )]
     Lost,
 }
 
@@ -102,6 +120,19 @@ pub enum FitError {
 pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
     let (scenario, log) = (request.scenario, request.log);
     let tank = tank_of(scenario, request.tank)?;
+    let waters = scenario.systems().map_err(|_| FitError::Lost)?;
+    if !waters.is_empty() {
+        return Err(FitError::SeveralWaters {
+            scenario: scenario.name.clone(),
+            waters: waters
+                .iter()
+                .map(|water| {
+                    let tanks = water.scenario.tanks.iter();
+                    enumerated(&tanks.map(|tank| tank.name.as_str()).collect::<Vec<_>>())
+                })
+                .collect(),
+        });
+    }
     let course = Course::new(scenario, log, tank)?;
     let readings = course.readings();
     let readings_c: Vec<f64> = readings.iter().map(|(_, temp_c)| *temp_c).collect();
@@ -159,7 +190,9 @@ pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
             wanted: free.len() + course.stretches(),
         }
     })?;
-    let parameters = told_parameters(&free, &held, &values, &found, &covariance, half);
+    let moved = moved(&course, (&free, request.hold), &found, &readings_c, scenario);
+    let off = |at: usize| (half * covariance[(at, at)].max(0.0).sqrt()).hypot(together(&moved, at));
+    let parameters = told_parameters(&free, &held, &values, &found, off);
     let correlations = correlations(&free, &covariance);
     // Heat that must have been seen is so by what is stated and by what was found.
     let stated = full_power_k_per_s(&with_values(scenario, log, &values))?;
@@ -167,7 +200,6 @@ pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
     let reservations = reservations::reservations(&parameters, &told, log, scenario, k_per_s);
     let mut warnings = identifiable::of_residuals(&told, log);
     warnings.extend(hanging_together(&correlations));
-    let changes = changes(&course, &free, &found, &readings_c, scenario);
     let span_ms = match (readings.first(), readings.last()) {
         (Some(first), Some(last)) => last.0 - first.0,
         _ => 0,
@@ -199,7 +231,7 @@ pub fn fit(request: &FitRequest<'_>) -> Result<Fit, FitError> {
         parameters,
         correlations,
         residuals: told,
-        changes,
+        changes: changes(&moved, &free, &found),
         reservations,
         warnings,
         assumptions,
@@ -263,6 +295,7 @@ fn candidates(request: &FitRequest<'_>, held: &mut Vec<(Kind, String)>) -> Vec<K
         .count();
     let heated = !scenario.heaters.is_empty() && states.iter().any(|state| *state > 0.0);
     let watts = log.heater == Some(HeaterLog::Watts) && heated;
+    let coarse = coarse::too_coarse(log);
     let mut free = Vec::new();
     for kind in parameters::ALL {
         let why_not = match kind {
@@ -273,8 +306,8 @@ fn candidates(request: &FitRequest<'_>, held: &mut Vec<(Kind, String)>) -> Vec<K
                 Some(reservations::no_states(log).unwrap_or("the heaters were never on in the log"))
             }
             Kind::HeaterPowerFrac if watts => Some("the log has watts: they are the anchor"),
-            Kind::HeaterPowerFrac => None,
-            Kind::CapacityFrac if watts => None,
+            Kind::HeaterPowerFrac => coarse.as_deref(),
+            Kind::CapacityFrac if watts => coarse.as_deref(),
             Kind::CapacityFrac => Some("the volume is the anchor: a log without watts knows ratios alone"),
             Kind::PumpHeatFrac if scenario.pumps.is_empty() => Some("there is no pump"),
             Kind::PumpHeatFrac => Some("an offset of the room stands for all constant heat"),
@@ -303,8 +336,7 @@ fn told_parameters(
     held: &[(Kind, String)],
     stated: &Values,
     found: &Found,
-    covariance: &DMatrix<f64>,
-    half: f64,
+    off: impl Fn(usize) -> f64,
 ) -> Vec<FitParameter> {
     parameters::ALL
         .into_iter()
@@ -314,10 +346,7 @@ fn told_parameters(
             FitParameter {
                 what: kind,
                 value,
-                interval: at.map(|at| {
-                    let off = half * covariance[(at, at)].max(0.0).sqrt();
-                    [parameters::possible(kind, value - off), value + off]
-                }),
+                interval: at.map(|at| [parameters::possible(kind, value - off(at)), value + off(at)]),
                 stated: stated[position(kind)],
                 held: held
                     .iter()
@@ -356,46 +385,6 @@ fn hanging_together(correlations: &[FitCorrelation]) -> Vec<String> {
     .collect()
 }
 
-/// How the losses would come out if what was held were otherwise, to first order.
-fn changes(
-    course: &Course,
-    free: &[Kind],
-    found: &Found,
-    readings_c: &[f64],
-    scenario: &Scenario,
-) -> Vec<FitChange> {
-    let Some(losses) = free.iter().position(|kind| *kind == Kind::LossesFrac) else {
-        return Vec::new();
-    };
-    let Some(inverse) = inverse_normal(&found.jacobian) else {
-        return Vec::new();
-    };
-    let model_c: Vec<f64> = readings_c
-        .iter()
-        .zip(&found.residuals_k)
-        .map(|(read, off)| read + off)
-        .collect();
-    let mut changes: Vec<FitChange> = parameters::ALL
-        .into_iter()
-        .filter(|kind| !free.contains(kind))
-        .filter(|kind| *kind != Kind::PumpHeatFrac || !scenario.pumps.is_empty())
-        .filter_map(|kind| {
-            let slope = derivative(course, kind, &found.values, &found.starts_c, &model_c)?;
-            let pull: DVector<f64> = found.jacobian.tr_mul(&slope) * parameters::unsure(kind);
-            let moved = -(&inverse * pull)[losses];
-            Some(FitChange {
-                what: parameters::unsure_words(kind).to_owned(),
-                losses_frac: found.values[position(Kind::LossesFrac)] + moved,
-            })
-        })
-        .collect();
-    let value = found.values[position(Kind::LossesFrac)];
-    let far = |change: &FitChange| (change.losses_frac - value).abs();
-    changes.sort_by(|a, b| far(b).total_cmp(&far(a)));
-    changes.retain(|change| far(change) > 0.0005);
-    changes
-}
-
 /// The scenario with values, and its heaters as strong as the log's watts say.
 fn with_values(scenario: &Scenario, log: &Log, values: &Values) -> Scenario {
     let mut as_found = scenario.clone();
@@ -420,10 +409,16 @@ fn tank_found(
     room_c: f64,
 ) -> Result<FitTank, NetworkError> {
     let as_found = with_values(scenario, log, values);
+    let room_c = room_c + values[position(Kind::RoomOffsetK)] - scenario.fitted.room_offset_k;
     let slope = |scenario: &Scenario| {
         let still = StillPlant::new(scenario)?;
         let air = still.air(room_c, still.room().relative_humidity_frac);
         Ok::<_, NetworkError>((still.slope_w_per_k(water_c, air), still.heat_capacity_j_per_k()))
+    };
+    let losses = {
+        let still = StillPlant::new(&as_found)?;
+        let air = still.air(room_c, still.room().relative_humidity_frac);
+        still.losses(water_c, air)
     };
     let power_w = |scenario: &Scenario| scenario.heaters.iter().map(|heater| heater.power_w).sum();
     let (slope_w_per_k, heat_capacity_j_per_k) = slope(&as_found)?;
@@ -431,6 +426,7 @@ fn tank_found(
     Ok(FitTank {
         water_c,
         room_c,
+        loss_w: losses.total_w(),
         slope_w_per_k,
         stated_slope_w_per_k,
         heat_capacity_j_per_k,

@@ -32,7 +32,7 @@ pub(super) fn stated(kind: Kind, scenario: &Scenario) -> f64 {
         Kind::LossesFrac => scenario.fitted.losses_frac,
         Kind::CapacityFrac => scenario.fitted.capacity_frac,
         Kind::HeaterPowerFrac | Kind::PumpHeatFrac => 1.0,
-        Kind::RoomOffsetK => 0.0,
+        Kind::RoomOffsetK => scenario.fitted.room_offset_k,
         Kind::ProbeLagS => scenario
             .probes
             .iter()
@@ -41,13 +41,13 @@ pub(super) fn stated(kind: Kind, scenario: &Scenario) -> f64 {
     }
 }
 
-/// How far it may be off where it is not fitted, either way. Choices: a volume is seldom known better, ratings are drawn and not given, plain
-/// thermometers agree within 1 K.
+/// How far it may be off where it is not fitted, either way. Choices: a volume is seldom known better; a heater may draw 10 % less than its rating
+/// (IEC 60335-1, power input), and 5 % in the mains' voltage are 10 % more or less; plain thermometers agree within 1 K.
 pub(super) fn unsure(kind: Kind) -> f64 {
     match kind {
         Kind::LossesFrac => 0.3,
         Kind::CapacityFrac => 0.05,
-        Kind::HeaterPowerFrac => 0.1,
+        Kind::HeaterPowerFrac => 0.15,
         Kind::RoomOffsetK => 0.5,
         Kind::PumpHeatFrac => 0.3,
         Kind::ProbeLagS => 60.0,
@@ -59,7 +59,7 @@ pub(super) fn unsure_words(kind: Kind) -> &'static str {
     match kind {
         Kind::LossesFrac => "the losses are 30 % more",
         Kind::CapacityFrac => "the water holds 5 % more heat",
-        Kind::HeaterPowerFrac => "the heaters give 10 % more",
+        Kind::HeaterPowerFrac => "the heaters give 15 % more",
         Kind::RoomOffsetK => "the air around the tank is 0.50 K warmer",
         Kind::PumpHeatFrac => "the pumps give 30 % more heat",
         Kind::ProbeLagS => "the probe lags by a minute more",
@@ -110,12 +110,16 @@ pub(super) fn apply(scenario: &mut Scenario, kind: Kind, value: f64) {
             .heaters
             .iter_mut()
             .for_each(|heater| heater.power_w *= value),
-        Kind::RoomOffsetK => scenario
-            .room
-            .temperature
-            .course
-            .iter_mut()
-            .for_each(|(_, temp_c)| *temp_c += value),
+        Kind::RoomOffsetK => {
+            let by_k = value - scenario.fitted.room_offset_k;
+            let room = &mut scenario.room;
+            for (_, temp_c) in &mut room.temperature.course {
+                *temp_c += by_k;
+            }
+            room.coldest.temp_c += by_k;
+            room.warmest.temp_c += by_k;
+            scenario.fitted.room_offset_k = value;
+        }
         Kind::PumpHeatFrac => scenario.pumps.iter_mut().for_each(|pump| pump.power_w *= value),
         Kind::ProbeLagS => {}
     }

@@ -26,6 +26,18 @@ const STUCK_K: f64 = 0.3;
 /// It stands for so long at least, ms. A choice.
 const STUCK_MS: Millis = HOUR;
 
+/// A reading that stands for so long, so many times as long as nine of ten others, over so many switchings, is stuck. Choices: a lucky stand is
+/// shorter.
+const STANDS_MS: Millis = 2 * HOUR;
+const STANDS_TIMES: Millis = 5;
+const STANDS_SWITCHINGS: usize = 4;
+
+/// Changes from row to row that a mean is made of at least. A choice.
+const FEWEST_RISES: usize = 10;
+
+/// Standard deviations that two means are apart where nobody doubts it. A choice.
+const SURELY: f64 = 4.0;
+
 /// All of them, the gravest first.
 pub(super) fn reservations(
     parameters: &[FitParameter],
@@ -37,11 +49,12 @@ pub(super) fn reservations(
     let unlogged = heater_not_logged(log, scenario);
     let mut all = Vec::new();
     all.extend(stuck(log, full_power_k_per_s));
+    all.extend(the_wrong_way_round(log));
     all.extend(unlogged.map(str::to_owned));
     all.extend(unlikely(parameters, unlogged.is_some()));
     if residuals.largest_k > FAR_K {
         all.push(format!(
-            "Do not use these figures yet: the model is {} off at {} (line {}). Was something done then that the log does not say (a water change, a lid, a fan)? An `event` column can say it, or cut the log there.",
+            "Do not use these figures yet: the model is {} off at {} (line {}). Was something done then that the log does not say (a water change, a lid, a fan, a heater by hand)? An `event` column can say it, or cut the log there.",
             Units::Metric.difference(residuals.largest_k),
             residuals.largest_in_log,
             residuals.largest_line
@@ -161,8 +174,10 @@ fn stuck(log: &Log, full_power_k_per_s: f64) -> Option<String> {
         })
         .filter_map(|rows| Some((rows, must_have_moved_k(rows, log, full_power_k_per_s)?)))
         .filter(|(rows, moved_k)| lasts_ms(rows) >= STUCK_MS && *moved_k > least_k)
-        .max_by_key(|(rows, _)| lasts_ms(rows))?;
-    let (rows, moved_k) = longest;
+        .max_by_key(|(rows, _)| lasts_ms(rows));
+    let Some((rows, moved_k)) = longest else {
+        return stands_apart(log);
+    };
     let first = rows.first()?;
     Some(format!(
         "Do not use these figures: the reading stands at {} for {} from {} on (line {}), while what the heaters gave must have moved the water by {}. A stuck probe, or heaters that were not on? Cut these rows out of the log.",
@@ -172,6 +187,64 @@ fn stuck(log: &Log, full_power_k_per_s: f64) -> Option<String> {
         first.line,
         Units::Metric.difference(moved_k)
     ))
+}
+
+/// A reading that stands far longer than others do, while the heaters are switched as ever.
+fn stands_apart(log: &Log) -> Option<String> {
+    let mut runs: Vec<&[LogRow]> = log
+        .stretches()
+        .flat_map(|stretch| {
+            stretch.chunk_by(|one, next| one.water_c == next.water_c || next.water_c.is_none())
+        })
+        .collect();
+    runs.sort_by_key(|rows| lasts_ms(rows));
+    let longest = runs.last()?;
+    let usual_ms = lasts_ms(runs.get(runs.len() * 9 / 10).filter(|rows| *rows != longest)?);
+    let on = |row: &LogRow| row.heater.map(|state| state > 0.0);
+    let switchings = longest
+        .windows(2)
+        .filter(|pair| on(&pair[0]) != on(&pair[1]))
+        .count();
+    let first = longest.first()?;
+    (lasts_ms(longest) >= STANDS_MS.max(STANDS_TIMES * usual_ms) && switchings >= STANDS_SWITCHINGS)
+        .then_some(())?;
+    Some(format!(
+        "Do not use these figures: the reading stands at {} for {} from {} on (line {}) while the heaters are switched {switchings} times; otherwise it seldom stands for more than {}. A stuck probe, or a logger that repeats itself? Cut these rows out of the log.",
+        Units::Metric.temperature(first.water_c?),
+        duration(hours(lasts_ms(longest))),
+        log.instant(first.at_ms),
+        first.line,
+        duration(hours(usual_ms)),
+    ))
+}
+
+/// Water that cools while the heaters are logged as on, and warms while they are off.
+fn the_wrong_way_round(log: &Log) -> Option<String> {
+    let rises = |on: bool| {
+        let rises: Vec<f64> = log
+            .stretches()
+            .flat_map(|stretch| stretch.windows(2))
+            .filter(|pair| {
+                pair.iter()
+                    .all(|row| row.heater.is_some_and(|state| (state > 0.0) == on))
+            })
+            .filter_map(|pair| {
+                Some((pair[1].water_c? - pair[0].water_c?) / hours(pair[1].at_ms - pair[0].at_ms))
+            })
+            .collect();
+        let count = rises.len() as f64;
+        let mean = rises.iter().sum::<f64>() / count;
+        let spread = rises.iter().map(|rise| (rise - mean).powi(2)).sum::<f64>() / (count - 1.0);
+        (rises.len() >= FEWEST_RISES).then_some((mean, spread / count))
+    };
+    let ((on, on_variance), (off, off_variance)) = (rises(true)?, rises(false)?);
+    (on < 0.0 && off > 0.0 && off - on > SURELY * (on_variance + off_variance).sqrt()).then(|| {
+        format!(
+            "Do not use these figures: the water cools by {} an hour while the heaters are logged as on, and warms by {} an hour while they are off. Are the states the wrong way round, or another heater's?",
+            Units::Metric.difference(-on),
+            Units::Metric.difference(off),
+        )
+    })
 }
 
 fn lasts_ms(rows: &[LogRow]) -> Millis {

@@ -313,7 +313,17 @@ fn explain_without_saying_what_shows_the_words_to_write() {
 fn no_command_writes_over_a_file_that_it_reads() {
     let tank = library_tank();
     let law: &[u8] = b"strategy = \"on-off\"\n";
-    let asked: [&[&str]; 6] = [
+    let variant: &[u8] = b"base = \"tank.toml\"\ntitle = \"another\"\n";
+    let asked: [&[&str]; 7] = [
+        // A file behind the one that is named.
+        &[
+            "run",
+            "variant.toml",
+            "--strategy",
+            "on-off",
+            "--trace",
+            "tank.toml",
+        ],
         &["run", "tank.toml", "--strategy", "law.svg", "--plot", "law.svg"],
         &["run", "tank.toml", "--strategy", "on-off", "--trace", "tank.toml"],
         &[
@@ -338,7 +348,12 @@ fn no_command_writes_over_a_file_that_it_reads() {
     ];
     for arguments in asked {
         let folder = tempfile::tempdir().expect("folder");
-        let files: [(&str, &[u8]); 3] = [("tank.toml", &tank), ("tank.html", &tank), ("law.svg", law)];
+        let files: [(&str, &[u8]); 4] = [
+            ("tank.toml", &tank),
+            ("variant.toml", variant),
+            ("tank.html", &tank),
+            ("law.svg", law),
+        ];
         for (name, bytes) in files {
             std::fs::write(folder.path().join(name), bytes).expect("written");
         }

@@ -8,6 +8,7 @@ use crate::support::scenario_of;
 use tepid::fit::{FitRequest, WrittenFrom, fit, written};
 use tepid_output::records::FitParameterKind as Kind;
 use tepid_scenarios::log_file::{Log, LogOptions, of_text};
+use tepid_sim::scenario::Scenario;
 use tepid_sim::time::{MINUTE, Millis};
 
 /// The log of the tank of these tests over a day and a half, as text, changed row by row: minute, water, room, state.
@@ -220,4 +221,126 @@ fn a_fitted_scenario_goes_to_a_toml_file_or_nowhere() {
     assert!(code == 2 && error.contains("ends with .toml"), "{error}");
     let (code, _, error) = fit("q.toml");
     assert!(code == 2 && error.contains("too few"), "{error}");
+}
+
+/// What a coarse logger wrote of a tank that loses `TRUTH.losses` and is heated with `TRUTH.power`: a look every so often, in steps.
+fn coarse(keepers: &Scenario, every_ms: Millis, step_k: f64, swing_off_ms: Millis) -> Log {
+    let rows = course(keepers, TRUTH, MINUTE);
+    let mut text = String::from("time [min],water [°C],room [°C],heater\n");
+    for (at_ms, water_c, room_c, on) in rows {
+        if (at_ms - swing_off_ms).rem_euclid(every_ms) == 0 {
+            let shown = (water_c / step_k).round() * step_k;
+            let state = if on { "on" } else { "off" };
+            writeln!(
+                text,
+                "{},{shown:.2},{:.1},{state}",
+                at_ms / MINUTE,
+                room_c - TRUTH.offset_k
+            )
+            .expect("a line");
+        }
+    }
+    of_text("made.csv", &text, &LogOptions::default()).unwrap_or_else(|report| panic!("{}", report.plain()))
+}
+
+#[test]
+fn a_log_too_coarse_to_see_the_heaters_at_work_holds_their_power_and_still_holds_the_truth() {
+    for (every_ms, step_k, because) in [
+        (10 * MINUTE, 0.1, "looks every 10 min"),
+        (2 * MINUTE, 0.25, "steps of 0.25 K"),
+    ] {
+        let mut held = 0;
+        let tries = 8;
+        for seed in 0..tries {
+            let keepers = tank(["5 K", "6 K", "7 K", "8 K"][seed % 4], "60 h");
+            let log = coarse(&keepers, every_ms, step_k, seed as Millis / 4 * MINUTE);
+            let found = fit(&request(&keepers, &log)).expect("a fit");
+            let why = parameter(&found, Kind::HeaterPowerFrac)
+                .held
+                .clone()
+                .expect("held");
+            assert!(why.contains(because), "{why}");
+            let [low, high] = parameter(&found, Kind::LossesFrac).interval.expect("found");
+            held += usize::from(low <= TRUTH.losses && TRUTH.losses <= high);
+            assert!(high - low < 0.6, "{low} to {high} says nothing");
+        }
+        assert!(held + 1 >= tries, "{because}: {held} of {tries} hold the truth");
+    }
+}
+
+#[test]
+fn what_is_held_widens_what_is_found_unless_it_is_known() {
+    // A room that never changes: its offset is held, and the losses are as unsure as that makes them.
+    let keepers = tank("0 K", "36 h");
+    let log = log(&course(&keepers, TRUTH, 2 * MINUTE), TRUTH, 0.05, 3);
+    let losses = |hold: &[Kind]| {
+        let found = fit(&FitRequest {
+            hold,
+            ..request(&keepers, &log)
+        })
+        .expect("a fit");
+        let losses = parameter(&found, Kind::LossesFrac);
+        let [low, high] = losses.interval.expect("found");
+        (low, high)
+    };
+    let (low, high) = losses(&[]);
+    assert!(low <= TRUTH.losses && TRUTH.losses <= high, "{low} to {high}");
+    let (known_low, known_high) = losses(&[Kind::RoomOffsetK, Kind::CapacityFrac, Kind::PumpHeatFrac]);
+    assert!(
+        high - low > 1.5 * (known_high - known_low),
+        "{low} to {high} beside {known_low} to {known_high}"
+    );
+}
+
+#[test]
+fn a_probe_stuck_for_a_day_of_four_is_told() {
+    let mut rows = course(&tank("6 K", "96 h"), TRUTH, 2 * MINUTE);
+    for row in &mut rows[900..1620] {
+        row.1 = 25.3;
+    }
+    let log = log(&rows, TRUTH, 0.0, 1);
+    let found = fit(&request(&tank("6 K", "96 h"), &log)).expect("a fit");
+    assert!(
+        found.reservations[0].contains("stands at 25.3 °C for")
+            && found.reservations[0].contains("A stuck probe"),
+        "{:?}",
+        found.reservations
+    );
+}
+
+#[test]
+fn states_the_wrong_way_round_are_told() {
+    let log = told(|_, row| row.3 = !row.3);
+    let found = fit(&request(&tank("6 K", "36 h"), &log)).expect("a fit");
+    assert!(
+        found
+            .reservations
+            .iter()
+            .any(|one| one.contains("the wrong way round")),
+        "{:?}",
+        found.reservations
+    );
+}
+
+#[test]
+fn a_scenario_of_two_waters_is_refused() {
+    let file = keepers_file("6 K", "36 h");
+    let (before, after) = file.split_once("[[tank]]").expect("a tank");
+    let tank_table = after.split("\n[").next().expect("its table");
+    let second = tank_table.replace("name = \"tank\"", "name = \"other\"");
+    // Whatever hangs in the one must be named now.
+    let after = ["filter", "heater", "main"]
+        .iter()
+        .fold(after.to_owned(), |text, part| {
+            text.replace(
+                &format!("name = \"{part}\""),
+                &format!("name = \"{part}\"\ntank = \"tank\""),
+            )
+        });
+    let two = scenario_of(&format!("{before}[[tank]]{second}\n[[tank]]{after}"));
+    let error = fit(&request(&two, &told(|_, _| {}))).expect_err("two waters");
+    assert!(
+        error.to_string().contains("several waters (other; tank)"),
+        "{error}"
+    );
 }

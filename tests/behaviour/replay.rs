@@ -11,6 +11,7 @@ use tepid_output::plot::time_series_svg;
 use tepid_output::records::RunResult;
 use tepid_scenarios::log_file::{Log, LogOptions, of_text};
 use tepid_sim::run::{RunRequest, run};
+use tepid_sim::scenario::Scenario;
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
 
@@ -265,4 +266,58 @@ fn days_in_the_pictures_of_a_log_are_its_dates() {
     let (course, info) = pictured(&request, &found, &beside(&request, &found).expect("beside"));
     let svg = time_series_svg(&course, &info).expect("a picture");
     assert!(svg.contains("2026-01-08") && !svg.contains("day 2"), "{svg}");
+}
+
+#[test]
+fn a_room_fitted_warmer_than_its_thermometer_is_as_warm_in_a_replay() {
+    let mut settings = NANO.to_vec();
+    settings.push(("fitted.room_offset", "3 K"));
+    let log = log(&switched(&[]));
+    let mean_w = |base: &Scenario| {
+        let replayed = Replayed::new(base, &log).expect("a replay");
+        let recipe = crate::support::strategy("on-off");
+        let mut beside = replayed.beside();
+        run(
+            &RunRequest::new(&replayed.scenario, recipe.as_ref(), 7),
+            Some(&mut beside),
+        )
+        .expect("runs");
+        beside.finish().expect("readings").simulated_heaters_w
+    };
+    let (as_logged_w, warmer_w) = (
+        mean_w(&scenario("lidded-nano", NANO)),
+        mean_w(&scenario("lidded-nano", &settings)),
+    );
+    // Three kelvin of the five that the tank is warmer than its room.
+    assert!(warmer_w < 0.6 * as_logged_w, "{warmer_w} beside {as_logged_w} W");
+}
+
+#[test]
+fn no_event_of_the_scenario_happens_in_a_replay_that_tells_none() {
+    let base = scenario("spare-room-winter", &[]);
+    assert!(!base.happenings.is_empty());
+    let replayed = Replayed::new(&base, &log(&switched(&[]))).expect("a replay");
+    assert!(replayed.scenario.happenings.is_empty());
+    assert!(
+        replayed
+            .scenario
+            .assumptions
+            .iter()
+            .any(|one| one.contains("none of the scenario's events happened")),
+        "{:?}",
+        replayed.scenario.assumptions
+    );
+}
+
+#[test]
+fn a_log_that_begins_at_midnight_is_scored_from_its_first_row() {
+    let text: String = switched(&[])
+        .lines()
+        .filter(|line| !line.starts_with("2026-01-06"))
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let replayed = Replayed::new(&scenario("lidded-nano", NANO), &log(&text)).expect("a replay");
+    assert_eq!(replayed.scenario.warm_up_ms, 0);
+    let date = replayed.scenario.start_date.expect("a date");
+    assert_eq!((date.month, date.day), (1, 7));
 }

@@ -39,7 +39,7 @@ pub struct Fit {
     pub residuals: FitResiduals,
     /// What it means for the tank.
     pub tank_found: FitTank,
-    /// What would be found if what was held were otherwise, the largest change of the losses first.
+    /// What would be found if what was held were otherwise, the largest change of the losses first; the intervals hold all of it.
     pub changes: Vec<FitChange>,
     /// What speaks against using the figures at all, in whole sentences, the gravest first; empty where nothing does.
     pub reservations: Vec<String>,
@@ -75,7 +75,7 @@ pub struct FitParameter {
     pub what: FitParameterKind,
     /// Its value, in the unit of its kind.
     pub value: f64,
-    /// 95 % interval, in the same unit; `None` where it was held.
+    /// 95 % interval, in the same unit: what chance did to the log, and how far what is held may be off; `None` where it was held.
     pub interval: Option<[f64; 2]>,
     /// What it is in the scenario as it was.
     pub stated: f64,
@@ -93,7 +93,7 @@ pub enum FitParameterKind {
     CapacityFrac,
     /// Real power of the heaters over what scenario or log state.
     HeaterPowerFrac,
-    /// Air around the tank over what the log or the scenario says, K.
+    /// Air around the tank over what the room's thermometer reads, K.
     RoomOffsetK,
     /// Heat of the pumps over what the scenario states.
     PumpHeatFrac,
@@ -136,9 +136,11 @@ pub struct FitResiduals {
 pub struct FitTank {
     /// Mean water of the log, °C.
     pub water_c: f64,
-    /// Mean room of the log, °C.
+    /// Mean air around the tank, °C: the log's room with its offset.
     pub room_c: f64,
-    /// What one more kelvin of difference costs there, W/K.
+    /// What it loses there, W.
+    pub loss_w: f64,
+    /// What one more kelvin of difference costs there, W/K: more than the loss over the difference, since warmer water evaporates more.
     pub slope_w_per_k: f64,
     /// The same as the scenario computed it, W/K.
     pub stated_slope_w_per_k: f64,

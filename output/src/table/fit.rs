@@ -56,17 +56,20 @@ pub fn fit(record: &Fit, units: Units) -> String {
             held,
         );
     }
+    let found = &record.tank_found;
     text.push('\n');
     text += &facts(vec![
         (
             "The tank as found".to_owned(),
             format!(
-                "{} at {} in {} ({} as computed before), {}",
-                units.conductance(record.tank_found.slope_w_per_k),
-                units.temperature(record.tank_found.water_c),
-                units.temperature(record.tank_found.room_c),
-                units.conductance(record.tank_found.stated_slope_w_per_k),
-                units.heat_capacity(record.tank_found.heat_capacity_j_per_k),
+                "loses {} at {} in air of {}, which is {}; for each kelvin further {} more ({} as computed before); it holds {}",
+                power(found.loss_w),
+                units.temperature(found.water_c),
+                units.temperature(found.room_c),
+                units.conductance(found.loss_w / (found.water_c - found.room_c)),
+                units.conductance(found.slope_w_per_k),
+                units.conductance(found.stated_slope_w_per_k),
+                units.heat_capacity(found.heat_capacity_j_per_k),
             ),
         ),
         (
@@ -106,7 +109,7 @@ pub fn fit(record: &Fit, units: Units) -> String {
         text.push('\n');
         text += &wrapped(
             "",
-            "What would change the losses most, beyond the interval",
+            "What would change the losses most (their interval holds all of it)",
             WIDTH,
         );
         text += &grid(

@@ -13,6 +13,11 @@ use crate::weather_file::row::Line;
 /// Water that an aquarium may have, °C: outside, a sensor failed (many say 85 or −127 then).
 const WATER_C: RangeInclusive<f64> = -2.0..=50.0;
 
+/// That, in words.
+pub(super) fn water_range() -> String {
+    format!("{:.0} to {:.0} °C", WATER_C.start(), WATER_C.end())
+}
+
 /// Air that a room may have, °C.
 const ROOM_C: RangeInclusive<f64> = -30.0..=55.0;
 

@@ -20,6 +20,8 @@ pub(super) struct Measured {
 /// Where the columns are.
 #[derive(Debug)]
 pub(super) struct Columns {
+    /// How many the first line names.
+    count: usize,
     pub time: usize,
     pub date: Option<usize>,
     /// The stamps are times since the start, in this unit.
@@ -107,6 +109,14 @@ impl Columns {
                     format!("no column is known to hold {what}"),
                 )
                 .label("the names of the columns")
+                .nearest((0..header.len()).find_map(|column| {
+                    let of = if time.is_none() {
+                        LogColumn::Time
+                    } else {
+                        LogColumn::Water
+                    };
+                    nearest(&name_and_unit(header.text(column)).0, names(of).iter().copied())
+                }))
                 .expected(format!(
                     "a column such as `{fix}`, or --column {}=NAME with its name here",
                     if fix == "time" { "time" } else { "water" }
@@ -126,6 +136,7 @@ impl Columns {
                 .transpose()
         };
         let mut columns = Self {
+            count: header.len(),
             time,
             date,
             since_start,
@@ -157,7 +168,12 @@ impl Columns {
         Ok(columns)
     }
 
-    /// Every column of quantities needs a unit, told once; a heater's without one holds states.
+    /// Whether the unit of the water stands neither in its column's name nor in an option.
+    pub fn water_has_no_unit(&self) -> bool {
+        self.water.unit.is_none()
+    }
+
+    /// Every column of quantities needs a unit, told once; a heater's without one holds states. A column that was told is not read further.
     pub fn settle_units(&mut self, body: &[Line<'_>], problems: &Problems) -> Result<(), Reported> {
         let measured = [
             (Some(self.water), LogColumn::Water),
@@ -172,9 +188,18 @@ impl Columns {
             let bare = body.iter().find(|line| cell::number(line.text(column)).is_some());
             if let Some(line) = bare {
                 all_told = Err(cell::no_unit(line, column, of, problems));
+                match of {
+                    LogColumn::Room => self.room = None,
+                    LogColumn::Humidity => self.humidity = None,
+                    _ => {}
+                }
             }
         }
-        all_told.and(self.settle_heater(body, problems))
+        let heater = self.settle_heater(body, problems);
+        if heater.is_err() {
+            self.heater = None;
+        }
+        all_told.and(heater)
     }
 
     fn settle_heater(&mut self, body: &[Line<'_>], problems: &Problems) -> Result<(), Reported> {
@@ -212,6 +237,19 @@ impl Columns {
         left_out: &mut LeftOut,
         problems: &Problems,
     ) -> Result<LogRow, Reported> {
+        if let Some(beyond) = (self.count..line.len()).find(|cell| !line.text(*cell).is_empty()) {
+            return Err(problems.add(
+                Problem::new(
+                    "log-row",
+                    &line.place_of(beyond),
+                    format!("a cell too many: the first line names {} columns", self.count),
+                )
+                .label("belongs to no column")
+                .expected(
+                    "as many cells as names; with decimal commas, semicolons or tabs between the cells",
+                ),
+            ));
+        }
         let failed = left_out.failed;
         if line.text(self.water.column).is_empty() {
             left_out.blank += 1;

@@ -236,10 +236,12 @@ fn of_source(source: &Arc<Source>, options: &LogOptions, problems: &Problems) ->
     };
     let body: Vec<row::Line<'_>> = lines.collect();
     let mut columns = Columns::of(&header, options, problems)?;
-    // Mistakes of units, stamps and cells are told together.
+    // Mistakes of units, stamps and cells are told together; where the water has no unit, every cell of it would be one.
     let units = columns.settle_units(&body, problems);
     let stamps = Stamps::of(&body, &columns, options, problems);
-    units?;
+    if columns.water_has_no_unit() {
+        units?;
+    }
     let mut left_out = LeftOut::default();
     let mut rows = Vec::with_capacity(body.len());
     let mut bad = 0;
@@ -255,6 +257,7 @@ fn of_source(source: &Arc<Source>, options: &LogOptions, problems: &Problems) ->
         }
     }
     let stamps = stamps?;
+    units?;
     if bad > 0 {
         return Err(Reported);
     }
@@ -263,10 +266,20 @@ fn of_source(source: &Arc<Source>, options: &LogOptions, problems: &Problems) ->
     clean::spikes(&mut rows, interval_ms, &mut left_out);
     if rows.iter().filter(|row| row.water_c.is_some()).count() < 3 {
         let place = header.place();
-        let message = "there are fewer than three readings of the water";
-        return Err(
-            problems.add(Problem::new("log-short", &place, message).label("the names of the columns"))
-        );
+        let mut problem = Problem::new(
+            "log-short",
+            &place,
+            "there are fewer than three readings of the water",
+        )
+        .label("the names of the columns");
+        if left_out.failed > 0 {
+            problem = problem.expected(format!(
+                "water that an aquarium may have, {}: {} cells say something else; is the unit right?",
+                cell::water_range(),
+                left_out.failed
+            ));
+        }
+        return Err(problems.add(problem));
     }
     let mut assumptions = stamps.assumptions;
     if sorted > 0 {

@@ -161,10 +161,21 @@ impl Stamps {
             return Err(Reported);
         }
         if zone.is_none() && stamps.iter().any(|stamp| matches!(stamp, Stamp::Local(_))) {
-            assumptions.push(
-                "times in the log are those of one clock that was never changed (--time-zone says which changes there were)"
-                    .to_owned(),
-            );
+            let usual_ms = usual_step_ms(&at_ms);
+            let forward = at_ms
+                .windows(2)
+                .position(|pair| (pair[1] - pair[0] - usual_ms - HOUR).abs() * 2 <= usual_ms);
+            let missing = forward
+                .and_then(|at| body.get(at + 1))
+                .map_or_else(String::new, |line| {
+                    format!(
+                        "; an hour is missing before line {}: was it put forward there?",
+                        line.place().line_and_column().0
+                    )
+                });
+            assumptions.push(format!(
+                "times in the log are those of one clock that was never changed (--time-zone says which changes there were){missing}"
+            ));
         }
         if zone.is_none()
             && stamps

@@ -301,7 +301,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         livestock: livestock?,
         tanks: tanks?,
         flows: flows?,
-        room: fitted.moved(room?),
+        room: fitted::moved(room?, &fitted),
         pumps: pumps?,
         heaters: heaters?,
         fans: fans?,
@@ -321,7 +321,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         watches: watches?,
         persons: persons?.list,
         lives: Vec::new(),
-        fitted: fitted.factors,
+        fitted,
         price_per_kwh: cost?,
         assumptions,
     };

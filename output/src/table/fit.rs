@@ -62,7 +62,7 @@ pub fn fit(record: &Fit, units: Units) -> String {
         (
             "The tank as found".to_owned(),
             format!(
-                "loses {} at {} in air of {}, which is {}; for each kelvin further {} more ({} as computed before); it holds {}",
+                "loses {} at {} in air of {}: {} in the mean, {} for what is added ({} as computed before); it holds {}",
                 power(found.loss_w),
                 units.temperature(found.water_c),
                 units.temperature(found.room_c),

@@ -155,10 +155,10 @@ fn drawing(picture: Picture, told: &Told, prepared: &[Prepared], recorders: Vec<
     }
 }
 
-/// The first two figures of a set-up: "warmest water 32.9 °C, dose used 13 %".
+/// The first two figures of a set-up: "warmest water: 32.9 °C, dose used: 13 %".
 fn in_words(told: &Told, set_up: &ToldSetUp) -> String {
     let figures = told.columns.iter().zip(&set_up.words).take(2);
-    let each = figures.map(|(column, figure)| format!("{} {figure}", begun_small(&column.words)));
+    let each = figures.map(|(column, figure)| format!("{}: {figure}", begun_small(&column.words)));
     each.collect::<Vec<_>>().join(", ")
 }
 

@@ -39,7 +39,7 @@ fn checks() -> Vec<Trial> {
     trials! {
         report: it_opens_from_disk_without_a_complaint_and_fetches_nothing, a_click_sorts_its_table, the_keyboard_alone_sorts_it_too,
             it_fits_a_narrow_and_a_wide_screen, it_prints_on_several_sheets, whoever_does_not_see_it_is_told_the_same,
-            a_page_of_a_study_opens_fits_and_sorts;
+            a_page_of_a_study_opens_fits_and_sorts, the_sheet_for_the_keeper_is_one, words_in_pictures_stay_legible_on_a_telephone;
         live_in_report: the_tank_inside_runs_from_disk_and_shows_a_weld, it_begins_as_the_report_has_it;
         harness: a_click_and_a_key_press_a_button, a_bad_page_is_seen_to_be_bad, a_page_is_pictured_printed_and_walked_by_tabs;
         lesson: a_lesson_is_chosen_guessed_played_and_answered_by_keys, a_link_leads_into_a_lesson_and_out_again,

@@ -161,6 +161,12 @@ impl Page {
         );
     }
 
+    /// Lays it out as on a sheet of A4 with the margins that its style asks for, 688 CSS pixels of text across.
+    pub fn on_paper(&mut self) {
+        self.resize(688, 1000);
+        self.ask("Emulation.setEmulatedMedia", json!({"media": "print"}));
+    }
+
     /// How much wider the document is than what shows of it, pixels; more than 0: it scrolls sideways.
     pub fn sticks_out_px(&mut self) -> i64 {
         self.value("document.documentElement.scrollWidth - document.documentElement.clientWidth")

@@ -119,6 +119,28 @@ pub fn it_prints_on_several_sheets() {
     assert!((4..=20).contains(&sheets), "{sheets} sheets");
 }
 
+/// What the keeper gets is one sheet: A4 less margins of 16 mm above and below leaves 265 mm, 1001 CSS pixels.
+pub fn the_sheet_for_the_keeper_is_one() {
+    let mut page = page();
+    page.on_paper();
+    let high = page.value("document.querySelector('.customer').getBoundingClientRect().height");
+    let high = high.as_f64().expect("a height");
+    assert!((300.0..1001.0).contains(&high), "{high} pixels");
+    let wide = page.value("document.querySelector('.customer').getBoundingClientRect().width");
+    assert!(wide.as_f64() > Some(600.0), "{wide} pixels");
+}
+
+/// On a telephone a picture is scrolled rather than shrunk: its smallest words keep nine pixels.
+pub fn words_in_pictures_stay_legible_on_a_telephone() {
+    let mut page = page();
+    page.resize(360, 800);
+    let smallest = page.value(
+        "Math.min(...[...document.querySelectorAll('svg')].map(svg => 11 * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width))",
+    );
+    assert!(smallest.as_f64() >= Some(8.99), "{smallest} pixels");
+    assert_eq!(page.sticks_out_px(), 0);
+}
+
 /// Every picture says what it shows, every table head what it is a head of, every link on the page leads somewhere.
 pub fn whoever_does_not_see_it_is_told_the_same() {
     let mut page = page();

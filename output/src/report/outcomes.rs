@@ -26,7 +26,8 @@ pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
         section aria-labelledby=(anchor("outcomes", place)) {
             h2 id=(anchor("outcomes", place)) { "How outcomes vary" }
             p {
-                (most) " runs of each strategy with nothing broken, each in other weather and noise: the coldest and the warmest that any tank got in each run. "
+                @if most == 1 { "One run of each strategy with nothing broken: the coldest and the warmest that any tank got in it. " }
+                @else { (most) " runs of each strategy with nothing broken, each in other weather and noise: the coldest and the warmest that any tank got in each run. " }
                 "Open circles: the lowest temperature of a run. Full ones: the highest. Shaded: the band."
             }
             figure {

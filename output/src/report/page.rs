@@ -128,6 +128,13 @@ fn chapter(report: &Report, chapter: &Chapter, place: usize) -> Markup {
     }
 }
 
+/// The same of a figure that two commands make.
+pub(super) fn made_by_both(inputs: &str, commands: [&str; 2]) -> Markup {
+    markup! {
+        p.made { (inputs) " Made again by " code { (commands[0]) } " and " code { (commands[1]) } }
+    }
+}
+
 /// What stands below a figure: its inputs and the command that makes it again.
 pub(super) fn made_by(inputs: &str, command: &str) -> Markup {
     markup! {

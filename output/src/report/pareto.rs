@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::Chapter;
 use super::chart::{Frame, axis_below, axis_beside, path, px, trimmed, value_ticks};
-use super::page::{anchor, made_by};
+use super::page::{anchor, made_by_both};
 use crate::labels::spread_apart;
 use crate::trade::{Trade, closings, frontier, padded, stuck};
 use crate::wording::Units;
@@ -30,7 +30,6 @@ pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
     if plots.is_empty() {
         return html! {};
     }
-    let commands = format!("{} and {}", chapter.compare_command, chapter.faults_command);
     html! {
         section aria-labelledby=(anchor("trade", place)) {
             h2 id=(anchor("trade", place)) { "What one gives up for what" }
@@ -40,7 +39,10 @@ pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
                     (self::figure(trade, &format!("{}-{number}", anchor("trade", place))))
                 }
             }
-            (made_by("With nothing broken in the scenario's own room; what sticks in the room in which it gets warmest, with nobody acting on alerts where that is worse.", &commands))
+            (made_by_both(
+                "With nothing broken in the scenario's own room; what sticks in the room in which it gets warmest, with nobody acting on alerts where that is worse.",
+                [&chapter.compare_command, &chapter.faults_command]
+            ))
         }
     }
 }
@@ -49,7 +51,7 @@ pub(super) fn section(chapter: &Chapter, place: usize, units: Units) -> Markup {
 pub(super) fn figure(trade: &Trade, id: &str) -> Markup {
     html! {
         figure {
-            (drawing(trade, id))
+            div.scroll tabindex="0" role="region" aria-label={ "Picture: " (trade.title) } { (drawing(trade, id)) }
             figcaption { (trade.title) }
             (table(trade))
         }

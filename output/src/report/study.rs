@@ -317,7 +317,9 @@ fn spreads(unbroken: &[&StudyGroup], id: &str, units: Units) -> Markup {
         div.pairs {
             @for (number, main) in MAIN.iter().filter(varies).enumerate() {
                 figure {
-                    (spread(main, unbroken, &format!("{id}-spread-{number}"), units))
+                    div.scroll tabindex="0" role="region" aria-label={ "Picture: " (main.title(units)) } {
+                        (spread(main, unbroken, &format!("{id}-spread-{number}"), units))
+                    }
                 }
             }
         }

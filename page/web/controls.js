@@ -41,7 +41,7 @@ function slidersInto(page, controls, state) {
       const options = slider.words.map((word) => `<option${word === value ? " selected" : ""}>${escaped(word)}</option>`).join("");
       return `<div class="slider">${label.replace(/<span.*/, "")}<select id="${id}" data-key="${escaped(slider.key)}">${options}</select></div>`;
     }
-    return `<div class="slider">${label}<input id="${id}" type="range" data-key="${escaped(slider.key)}" min="${slider.from}" max="${slider.to}" step="${slider.step}" value="${value}"></div>`;
+    return `<div class="slider">${label}<input id="${id}" type="range" data-key="${escaped(slider.key)}" min="${slider.from}" max="${slider.to}" step="${slider.step}" value="${escaped(value)}"></div>`;
   }).join("");
   controls.sliders.forEach((slider, nth) => {
     const input = document.getElementById(`slider${nth}`);

@@ -122,6 +122,7 @@ async function main() {
       complain(error);
       return false;
     }
+    const before = state;
     state = next;
     state.strategies = state.strategies.filter((name) => controls.strategies.includes(name)).slice(0, choices.most_strategies);
     if (state.strategies.length === 0) state.strategies = controls.strategies.slice(0, 1);
@@ -136,7 +137,14 @@ async function main() {
       packed = letters;
       showLink();
     });
-    return compute();
+    if (compute()) return true;
+    // What was shown stays, with the reason.
+    if (played !== undefined) {
+      const why = message.textContent;
+      enter(before);
+      complain(new Error(why));
+    }
+    return false;
   };
 
   // Files that somebody picked or dropped: the last scenario among them is shown, strategies stand beside those chosen.

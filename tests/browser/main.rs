@@ -46,6 +46,6 @@ fn checks() -> Vec<Trial> {
             every_lesson_fits_narrow_and_wide_screens, a_handout_opens_and_prints;
         live: it_opens_from_disk_and_fetches_nothing, a_weld_is_seen_to_heat_and_is_undone_behind_its_caution, a_link_restores_everything_and_a_broken_one_is_told, keys_alone_are_enough, it_fits_narrow_and_wide_screens, words_stand_out_from_their_ground, the_picture_of_the_readme_shows_the_page_as_it_is;
         own_files: a_picked_tank_is_shown_linked_and_saved, a_mistake_is_told_at_its_place_and_the_page_stays_as_it_was, what_is_too_long_for_a_link_says_so,
-            the_program_opens_the_page_at_ones_own_files;
+            the_program_opens_the_page_at_ones_own_files, names_in_files_and_links_stay_words, a_link_that_cannot_be_shown_leaves_the_page_as_it_was;
     }
 }

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use crate::live::{assert_clean, pause_ms, told_c, wait, written};
+use crate::live::{assert_clean, fragment, pause_ms, told_c, wait, written};
 use crate::page::{Page, file_address};
 
 const NARROW: &str = "strategy = \"on-off\"\ndeadband = \"0.2 K\"\n";
@@ -196,4 +196,80 @@ pub fn the_program_opens_the_page_at_ones_own_files() {
     let power = page.texts(".slider:has([data-key=heater-power]) .value");
     assert_eq!(power, ["150 W"]);
     assert_clean(&mut page);
+}
+
+const HOSTILE: &str = "<img src=x onerror=\"throw Error('run')\">";
+
+/// Names in files and links are words, whatever signs they hold: nothing of them becomes a part of the page, or runs.
+pub fn names_in_files_and_links_stay_words() {
+    let hostile = toml_text(HOSTILE);
+    let text = my_tank()
+        .replace("\"heater\"", &hostile)
+        .replace("\"relay\"\nkind", &format!("{hostile}\nkind"))
+        .replace("\"relay\", ", &format!("{hostile}, "))
+        .replace("\"display\"", &toml_text(&format!("{HOSTILE}2")))
+        .replace("of mine", HOSTILE.replace('"', "'").as_str());
+    let mut page = opened(&[&file("hostile.toml", &text)]);
+    assert_eq!(
+        page.value("document.querySelector('#scenario').value"),
+        "hostile.toml",
+        "{:?}",
+        page.texts("#message")
+    );
+    assert!(
+        page.texts("#acts button")
+            .iter()
+            .any(|words| words.contains("<img"))
+    );
+    page.click("#acts [data-what=weld]");
+    page.click("#acts [data-what=kill-heater]");
+    page.click("#end");
+    page.click("[data-undo]");
+    pause_ms(&mut page, 300);
+    assert_eq!(page.value("document.images.length"), 0);
+    assert_clean(&mut page);
+
+    let state = serde_json::json!({
+        "scenario": "spare-room-winter", "strategies": ["on-off", HOSTILE], "at": HOSTILE,
+        "sliders": {"room": format!("\">{HOSTILE}")}, "acts": [{"what": HOSTILE, "of": HOSTILE, "from_min": 1}],
+    });
+    for part in ["sliders", "acts", "strategies", "scenario"] {
+        let mut state = state.clone();
+        for other in ["sliders", "acts"] {
+            if part != other {
+                state[other] = serde_json::Value::Null;
+            }
+        }
+        if part == "scenario" {
+            state["scenario"] = HOSTILE.into();
+        }
+        let mut page = Page::open(&format!("{}#{}", file_address(&written()), fragment(&state)));
+        wait(&mut page);
+        pause_ms(&mut page, 300);
+        assert_eq!(page.value("document.images.length"), 0, "{part}");
+        assert_clean(&mut page);
+    }
+}
+
+/// A link that cannot be shown, followed from a page at work, leaves it at work.
+pub fn a_link_that_cannot_be_shown_leaves_the_page_as_it_was() {
+    let mut page = opened(&[&file("my-tank.toml", &my_tank())]);
+    let bad =
+        serde_json::json!({"scenario": "lidded-nano", "strategies": ["on-off"], "sliders": {"colour": 3}});
+    page.value(&format!("location.hash = '{}'", fragment(&bad)));
+    pause_ms(&mut page, 1500);
+    assert!(page.texts("#message")[0].contains("no slider `colour`"));
+    assert_eq!(
+        page.value("document.querySelector('#scenario').value"),
+        "my-tank.toml"
+    );
+    page.click("#step");
+    assert_eq!(page.texts("#clock"), ["day 1 00:10"]);
+    page.click("#acts [data-what=weld]");
+    assert_eq!(page.value("document.querySelector('#message').hidden"), true);
+    assert_clean(&mut page);
+}
+
+fn toml_text(text: &str) -> String {
+    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }

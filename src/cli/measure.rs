@@ -45,26 +45,41 @@ struct Readings {
     #[arg(value_name = "TIME = TEMPERATURE", required = true)]
     readings: Vec<String>,
     /// The room's temperature during the test.
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     room: String,
     /// Heat of pumps and lamps that run on.
-    #[arg(long, value_name = "POWER", default_value = "0 W")]
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true, default_value = "0 W")]
     running: String,
     /// Step of the thermometer's display.
-    #[arg(long, value_name = "DIFFERENCE", default_value = "0.1 K")]
+    #[arg(
+        long,
+        value_name = "DIFFERENCE",
+        allow_hyphen_values = true,
+        default_value = "0.1 K"
+    )]
     step: String,
 }
 
 #[derive(Debug, clap::Args)]
 struct Water {
     /// Volume of the water itself, without rock and the space above it.
-    #[arg(long, value_name = "VOLUME")]
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     volume: Option<String>,
     /// Salinity of the water.
-    #[arg(long, value_name = "SALINITY", default_value = "0 g/kg")]
+    #[arg(
+        long,
+        value_name = "SALINITY",
+        allow_hyphen_values = true,
+        default_value = "0 g/kg"
+    )]
     salinity: String,
     /// Heat capacity of water, panes and rock in place of --volume, such as '800 kJ/K'; `tepid budget` has it.
-    #[arg(long, value_name = "CAPACITY", conflicts_with = "volume")]
+    #[arg(
+        long,
+        value_name = "CAPACITY",
+        allow_hyphen_values = true,
+        conflicts_with = "volume"
+    )]
     heat_capacity: Option<String>,
 }
 
@@ -85,10 +100,10 @@ struct HeatingArguments {
     #[command(flatten)]
     water: Water,
     /// What the heaters give, where the heat capacity is asked for.
-    #[arg(long, value_name = "POWER", conflicts_with_all = ["volume", "heat_capacity"])]
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true, conflicts_with_all = ["volume", "heat_capacity"])]
     power: Option<String>,
     /// Heat lost for each degree above the room, from another test.
-    #[arg(long, value_name = "CONDUCTANCE")]
+    #[arg(long, value_name = "CONDUCTANCE", allow_hyphen_values = true)]
     loss: String,
     #[command(flatten)]
     shown: Shown,
@@ -97,34 +112,39 @@ struct HeatingArguments {
 #[derive(Debug, clap::Args)]
 struct DutyArguments {
     /// Power of the heater.
-    #[arg(long, value_name = "POWER")]
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true)]
     power: String,
     /// Water above the room in the mean.
-    #[arg(long, value_name = "DIFFERENCE")]
+    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true)]
     lift: String,
     /// Share of the time that it was on.
-    #[arg(long, value_name = "SHARE", conflicts_with_all = ["loss", "looks"])]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true, conflicts_with_all = ["loss", "looks"])]
     share: Option<String>,
     /// How long it was watched without a break.
-    #[arg(long, value_name = "TIME", requires = "share")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true, requires = "share")]
     watched: Option<String>,
     /// Looks at random times.
-    #[arg(long, value_name = "COUNT", requires = "on", conflicts_with = "loss", value_parser = clap::value_parser!(u64).range(1..))]
+    #[arg(long, value_name = "COUNT", allow_hyphen_values = true, requires = "on", conflicts_with = "loss", value_parser = clap::value_parser!(u64).range(1..))]
     looks: Option<u64>,
     /// At how many of them it was on.
-    #[arg(long, value_name = "COUNT", requires = "looks")]
+    #[arg(long, value_name = "COUNT", allow_hyphen_values = true, requires = "looks")]
     on: Option<u64>,
     /// Heat lost for each degree above the room: the share is told.
-    #[arg(long, value_name = "CONDUCTANCE")]
+    #[arg(long, value_name = "CONDUCTANCE", allow_hyphen_values = true)]
     loss: Option<String>,
     /// From one switching on to the next.
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     cycle: Option<String>,
     /// Heat of pumps and lamps; without it W/K is net of it.
-    #[arg(long, value_name = "POWER", default_value = "0 W")]
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true, default_value = "0 W")]
     running: String,
     /// How sure the share shall be, either way.
-    #[arg(long, value_name = "POINTS", default_value = "2 points")]
+    #[arg(
+        long,
+        value_name = "POINTS",
+        allow_hyphen_values = true,
+        default_value = "2 points"
+    )]
     within: String,
     #[command(flatten)]
     shown: Shown,
@@ -133,13 +153,18 @@ struct DutyArguments {
 #[derive(Debug, clap::Args)]
 struct LiftArguments {
     /// Heat that pumps give the water.
-    #[arg(long, value_name = "POWER")]
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true)]
     running: String,
     /// Water above the room once it settled.
-    #[arg(long, value_name = "DIFFERENCE")]
+    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true)]
     lift: String,
     /// Step of the thermometers' displays.
-    #[arg(long, value_name = "DIFFERENCE", default_value = "0.1 K")]
+    #[arg(
+        long,
+        value_name = "DIFFERENCE",
+        allow_hyphen_values = true,
+        default_value = "0.1 K"
+    )]
     step: String,
     #[command(flatten)]
     shown: Shown,

@@ -24,13 +24,18 @@ pub struct Arguments {
     /// A scenario of the library, or a file.
     scenario: String,
     /// How long a failed heater goes on before somebody is there: a night, a working day; at most 72 h.
-    #[arg(long, value_name = "TIME", default_value = "8 h")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true, default_value = "8 h")]
     response: String,
     /// Power beyond what the coldest room needs.
-    #[arg(long, value_name = "SHARE", default_value = "25 %")]
+    #[arg(
+        long,
+        value_name = "SHARE",
+        allow_hyphen_values = true,
+        default_value = "25 %"
+    )]
     reserve: String,
     /// The mains out for this long as well: hours of oxygen, then of heat, bare and wrapped; at most 72 h.
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     outage: Option<String>,
     #[command(flatten)]
     threads: Threads,

@@ -198,16 +198,18 @@ pub fn cooling(test: &Cooling) -> Result<Measurement, MeasureError> {
             Units::Metric.difference(ROOM_OFF_K)
         ));
     }
-    let heater_w = loss * (last.water_c - test.room_c) - test.running_w;
+    // Where the test began is where the tank is held; where it ended nobody wants it.
+    let heater_w = loss * (first.water_c - test.room_c) - test.running_w;
     advice.push(if heater_w > 0.0 {
         format!(
-            "A heater must give {heater_w:.0} W in the mean to hold {:.1} °C in this room, beside what runs on.",
-            last.water_c
+            "A heater must give {heater_w:.0} W in the mean to hold {:.1} °C, where the test began, in this room, beside what runs on; \
+             each degree warmer, or each degree that the room is colder, takes {loss:.1} W more.",
+            first.water_c
         )
     } else {
         format!(
-            "What runs on holds {:.1} °C in this room without a heater.",
-            last.water_c
+            "What runs on holds {:.1} °C, where the test began, in this room without a heater.",
+            first.water_c
         )
     });
     Ok(told(
@@ -226,6 +228,18 @@ pub fn cooling(test: &Cooling) -> Result<Measurement, MeasureError> {
 /// [`MeasureError`] for readings that do not make a test.
 pub fn heating(test: &Heating) -> Result<Measurement, MeasureError> {
     let (line, value) = heating_line(test)?;
+    if let HeatingFor::Capacity(power_w) = test.wanted {
+        let lost_w = mean_loss_w(test)?;
+        let (given_w, beside) = (power_w + test.running_w, running_words(test.running_w));
+        if lost_w >= given_w {
+            return Err(MeasureError::Contradiction(format!(
+                "{} × lift = {} is lost, and the heaters{beside} give {}: with that the water would not have warmed. The loss is less than stated, or the power more",
+                Units::Metric.conductance(test.loss_w_per_k),
+                power(lost_w),
+                power(given_w)
+            )));
+        }
+    }
     if !(value.is_finite() && value > 0.0) {
         return Err(MeasureError::Contradiction(
             "these readings ask for a heater that cools: did the water warm all the time?".to_owned(),
@@ -328,6 +342,18 @@ pub fn heating(test: &Heating) -> Result<Measurement, MeasureError> {
         ],
         assumptions(test.running_w, capacity),
     ))
+}
+
+/// What is lost in the mean of the test, W.
+fn mean_loss_w(test: &Heating) -> Result<f64, MeasureError> {
+    let lifts = lift_seconds(&test.readings, test.room_c)?;
+    let (_, last) = ends(&test.readings);
+    let lift = lifts.last().copied().unwrap_or_default();
+    Ok(test.loss_w_per_k * lift / seconds_of(&last, &test.readings))
+}
+
+fn running_words(running_w: f64) -> &'static str {
+    if running_w > 0.0 { " with what runs on" } else { "" }
 }
 
 fn assumptions(running_w: f64, capacity: Option<&Capacity>) -> Vec<String> {

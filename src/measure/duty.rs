@@ -111,11 +111,12 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
             (wanted.max(0.0), None, said.to_owned())
         }
     };
-    let loss = loss_of(share_frac);
     let one_sided = one_sided(test, share_frac, interval, loss_of);
+    // A heater in one state alone tells a bound and no figure.
+    let loss = loss_of(one_sided.as_ref().map_or(share_frac, |one| one.share_frac));
     let mut found = vec![
         match &one_sided {
-            Some((bound, _)) => Measured {
+            Some(OneSided { bound, .. }) => Measured {
                 what: MeasuredKind::LossWPerK,
                 value: loss,
                 interval: None,
@@ -145,11 +146,12 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
         found.swap(0, 1);
     }
     found.extend(watching(test, share_frac, interval, loss));
+    let told_frac = one_sided.as_ref().map_or(share_frac, |one| one.share_frac);
     let changed = |what: String, changed: Duty| {
         let changed = Duty {
             known: match changed.known {
                 Known::Share(_) => Known::Share(Looked::Throughout {
-                    share_frac,
+                    share_frac: told_frac,
                     watched_h: None,
                 }),
                 known @ Known::Loss(_) => known,
@@ -157,7 +159,7 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
             ..changed
         };
         let value = match changed.known {
-            Known::Share(_) => (share_frac * changed.power_w + changed.running_w) / changed.lift_k,
+            Known::Share(_) => (told_frac * changed.power_w + changed.running_w) / changed.lift_k,
             // A heater is on never at the least and always at the most.
             Known::Loss(loss) => {
                 ((loss * changed.lift_k - changed.running_w) / changed.power_w).clamp(0.0, 1.0)
@@ -200,8 +202,11 @@ pub fn duty(test: &Duty) -> Result<Measurement, MeasureError> {
                 .to_owned(),
         );
     }
-    let mut advice: Vec<String> = one_sided.into_iter().map(|(_, said)| said).collect();
-    advice.push(if loss > 0.0 {
+    let switches = one_sided.is_none();
+    // No change of nothing is told.
+    changes.retain(|change| change.value > 0.0 || matches!(test.known, Known::Loss(_)));
+    let mut advice: Vec<String> = one_sided.into_iter().map(|one| one.said).collect();
+    advice.push(if loss > 0.0 && switches {
         format!(
             "Watch whole days: a room that is 1 K colder adds {} to the share, so note its temperature along.",
             points(loss / test.power_w)
@@ -276,27 +281,39 @@ pub fn lift(test: &Lift) -> Result<Measurement, MeasureError> {
     ))
 }
 
-/// A heater that was seen in one state alone bounds the loss from one side: the bound, and what to do about it.
+/// A heater that was seen in one state alone.
+struct OneSided {
+    /// The share at the end of its interval: what the bound is reckoned from.
+    share_frac: f64,
+    /// The bound of the loss, in words.
+    bound: String,
+    /// What to do about it.
+    said: String,
+}
+
+/// A heater that was seen in one state alone bounds the loss from one side.
 fn one_sided(
     test: &Duty,
     share_frac: f64,
     interval: Option<[f64; 2]>,
     loss_of: impl Fn(f64) -> f64,
-) -> Option<(String, String)> {
+) -> Option<OneSided> {
     if matches!(test.known, Known::Loss(_)) {
         return None;
     }
-    let [low, high] = interval.unwrap_or([share_frac; 2]).map(loss_of);
+    let [low_frac, high_frac] = interval.unwrap_or([share_frac; 2]);
     if share_frac >= 1.0 {
-        Some((
-            format!("only a lower bound: {} at least", Units::Metric.conductance(low)),
-            "On all the time: the heater may be too weak for this room, and more is lost than it gives. See whether the water still falls; a share is told by a heater that switches.".to_owned(),
-        ))
+        Some(OneSided {
+            share_frac: low_frac,
+            bound: format!("only a lower bound: {} at least", Units::Metric.conductance(loss_of(low_frac))),
+            said: "On all the time: the heater may be too weak for this room, and more is lost than it gives. See whether the water still falls; a share is told by a heater that switches.".to_owned(),
+        })
     } else if share_frac <= 0.0 {
-        Some((
-            format!("only an upper bound: {} at most", Units::Metric.conductance(high)),
-            "Never on: the water may be above what the thermostat holds, and cooling. A share is told by a heater that switches.".to_owned(),
-        ))
+        Some(OneSided {
+            share_frac: high_frac,
+            bound: format!("only an upper bound: {} at most", Units::Metric.conductance(loss_of(high_frac))),
+            said: "Never on: the water may be above what the thermostat holds, and cooling. A share is told by a heater that switches.".to_owned(),
+        })
     } else {
         None
     }
@@ -347,7 +364,7 @@ fn watching(test: &Duty, share_frac: f64, interval: Option<[f64; 2]>, loss_w_per
             ),
         ));
     }
-    if loss_w_per_k > 0.0 {
+    if loss_w_per_k > 0.0 && switches {
         found.push(figure(
             MeasuredKind::RoomWithinK,
             within * test.power_w / loss_w_per_k,

@@ -1,10 +1,31 @@
-//! Warnings where water leaves the temperatures that the model is good for.
+//! Warnings where water leaves the temperatures that the model, or the stated danger lines, are good for.
 
 use tepid_output::records::{Budget, StrategyRow, Warning};
+use tepid_sim::scenario::{DangerLine, Scenario};
 use tepid_sim::scores::Scores;
 
 /// Temperatures of water that the surface's losses are good for, °C: `docs/model.md`.
 const GOOD_FOR_C: (f64, f64) = (0.0, 45.0);
+
+/// Of a scenario's danger lines: a single one on a side says nothing of water far beyond it.
+#[must_use]
+pub fn of_lines(scenario: &Scenario) -> Vec<Warning> {
+    let livestock = &scenario.livestock;
+    let side = |lines: &[DangerLine], field: &str, severer: &str| {
+        let [only] = lines else { return None };
+        // Where no time at all is borne nothing farther out can be worse.
+        only.allowed_ms?;
+        Some(Warning {
+            what: format!("`{field}` has a single line, {} °C", only.temp_c),
+            why: "Beyond it the dose grows no faster than at it, so water that is far worse is called bearable for as long."
+                .to_owned(),
+            advice: format!("State a {severer} line with the time borne at it."),
+        })
+    };
+    let hot = side(&livestock.danger_hot, "danger_hot", "hotter");
+    let cold = side(&livestock.danger_cold, "danger_cold", "colder");
+    hot.into_iter().chain(cold).collect()
+}
 
 /// Of a run, each tank by itself.
 #[must_use]

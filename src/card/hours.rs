@@ -1,6 +1,6 @@
 //! How long there is: what sticks, what dies, what an outage does, each by a run.
 
-use tepid_output::records::{CardHours, FaultOutcome, HoursToLine, RoomKind, Severity};
+use tepid_output::records::{CardHours, FaultOutcome, HoursToLine, Livestock, RoomKind, Severity};
 use tepid_scenarios::fault_set;
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::run::{RunRequest, run};
@@ -42,11 +42,31 @@ pub(super) fn hours(
         } else {
             &livestock.danger_cold
         };
-        if let Some(worst) = worst(scenario, recipe, seed, set, room)? {
-            all.extend(oxygen_told(scenario, &worst, room));
-            all.push(told(scenario, &worst, room, lines, hot));
+        let outcomes = outcomes(scenario, recipe, seed, set, room)?;
+        let worst = outcomes.iter().reduce(|worst, one| {
+            if Severity::of(one) > Severity::of(worst) {
+                one
+            } else {
+                worst
+            }
+        });
+        all.extend(worst.map(|worst| told(scenario, worst, room, lines, hot)));
+        if livestock.oxygen.is_some() {
+            // Warm water holds less oxygen, and what lives in it needs more: where heat does most is not where breath runs out first.
+            let other = match room {
+                RoomKind::Warmest => RoomKind::Coldest,
+                RoomKind::Coldest | RoomKind::Scenario => RoomKind::Warmest,
+            };
+            let elsewhere = self::outcomes(scenario, recipe, seed, set, other)?;
+            all.extend(
+                soonest_breathless(outcomes.iter().chain(&elsewhere)).map(|(outcome, after_h)| CardHours {
+                    what: format!("{}, {}", outcome.case, in_room(scenario, outcome.room)),
+                    ..oxygen_hours(after_h)
+                }),
+            );
         }
     }
+    all.extend(breathless_anyway(scenario, recipe, seed)?);
     // Systems that share a room have no outage of one tank.
     if systems_alone(scenario)?.is_empty() {
         all.extend(of_outage(scenario)?);
@@ -56,35 +76,77 @@ pub(super) fn hours(
     Ok(all)
 }
 
-/// The worst case of a set in a room; `None`: it has none there.
-fn worst(
+/// What each case of a set does in a room; empty: there is no such set here.
+fn outcomes(
     scenario: &Scenario,
     recipe: &dyn StrategyRecipe,
     seed: u64,
     set: &str,
     room: RoomKind,
-) -> Result<Option<FaultOutcome>, CardError> {
+) -> Result<Vec<FaultOutcome>, CardError> {
     let Ok(set) = fault_set(scenario, set) else {
-        return Ok(None);
+        return Ok(Vec::new());
     };
     let placed = rooms::in_room(scenario, room);
     let request = RunRequest::new(&placed, recipe, seed);
     let scores = run(&request, None)?;
     let healthy = Healthy::new(&request, room, &scores);
-    let mut worst: Option<FaultOutcome> = None;
-    for case in &set.cases {
+    let cases = set.cases.iter().map(|case| {
         let found = outcome(&healthy, &set.name, case);
-        if let Some(reason) = &found.failure {
-            return Err(CardError::Failed(reason.clone()));
+        match &found.failure {
+            Some(reason) => Err(CardError::Failed(reason.clone())),
+            None => Ok(found),
         }
-        if worst
-            .as_ref()
-            .is_none_or(|known| Severity::of(&found) > Severity::of(known))
-        {
-            worst = Some(found);
+    });
+    cases.collect()
+}
+
+/// The outcome that takes oxygen below half of saturation soonest, and after how many hours; what is so without the failure is not put down to it.
+fn soonest_breathless<'o>(
+    outcomes: impl Iterator<Item = &'o FaultOutcome>,
+) -> Option<(&'o FaultOutcome, f64)> {
+    let told = outcomes.filter_map(|outcome| {
+        let oxygen = outcome.oxygen.as_ref()?;
+        let after_h = by_the_failure(oxygen.below_half_after_h, oxygen.below_half_after_without_fault_h)?;
+        Some((outcome, after_h))
+    });
+    told.min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// That oxygen is below half of saturation with everything working, and nothing of what the scenario lets happen, in the room where it is lower.
+fn breathless_anyway(
+    scenario: &Scenario,
+    recipe: &dyn StrategyRecipe,
+    seed: u64,
+) -> Result<Option<CardHours>, CardError> {
+    let mut lowest: Option<(f64, RoomKind)> = None;
+    for room in [RoomKind::Coldest, RoomKind::Warmest] {
+        let mut placed = rooms::in_room(scenario, room);
+        placed.happenings.clear();
+        let scores = run(&RunRequest::new(&placed, recipe, seed), None)?;
+        for oxygen in scores.tanks.iter().filter_map(|tank| tank.oxygen.as_ref()) {
+            let frac = oxygen.lowest_saturation_frac;
+            if oxygen.below_half_from_ms.is_some() && lowest.is_none_or(|(lowest, _)| frac < lowest) {
+                lowest = Some((frac, room));
+            }
         }
     }
-    Ok(worst)
+    Ok(lowest.map(|(_, room)| CardHours {
+        what: format!("nothing broken, {}", in_room(scenario, room)),
+        already: true,
+        ..oxygen_hours(0.0)
+    }))
+}
+
+fn oxygen_hours(after_h: f64) -> CardHours {
+    CardHours {
+        what: String::new(),
+        lines: Vec::new(),
+        dose_used_up_h: Some(after_h),
+        oxygen: true,
+        already: false,
+        beyond_lines: None,
+    }
 }
 
 fn told(
@@ -120,25 +182,16 @@ fn told(
             .collect(),
         dose_used_up_h: by_the_failure(used_up_h, used_up_without_h),
         oxygen: false,
+        already: false,
+        beyond_lines: outcome
+            .beyond_lines(&Livestock::from(&scenario.livestock))
+            .filter(|beyond| beyond.hot == hot),
     }
 }
 
 /// What comes about with nothing broken, by an outage of the scenario's own, is a failure's only where it comes clearly sooner.
 fn by_the_failure(after_h: Option<f64>, without_h: Option<f64>) -> Option<f64> {
     after_h.filter(|after_h| without_h.is_none_or(|without_h| *after_h < without_h - SOONER_H))
-}
-
-/// The oxygen of a failure, where a stock is stated and the failure makes it fall.
-fn oxygen_told(scenario: &Scenario, outcome: &FaultOutcome, room: RoomKind) -> Option<CardHours> {
-    let oxygen = outcome.oxygen.as_ref()?;
-    let below_half_after_h =
-        by_the_failure(oxygen.below_half_after_h, oxygen.below_half_after_without_fault_h)?;
-    Some(CardHours {
-        what: format!("{}, {}", outcome.case, in_room(scenario, room)),
-        lines: Vec::new(),
-        dose_used_up_h: Some(below_half_after_h),
-        oxygen: true,
-    })
 }
 
 /// The room of a kind, constant for good: "in a room of 14 °C".
@@ -163,9 +216,9 @@ fn of_outage(scenario: &Scenario) -> Result<Vec<CardHours>, CardError> {
         .iter()
         .map(|oxygen| CardHours {
             what: format!("mains out, {}", in_room_of(oxygen.room_c)),
-            lines: Vec::new(),
             dose_used_up_h: oxygen.below_half_after_h,
-            oxygen: true,
+            already: oxygen.below_half_already,
+            ..oxygen_hours(0.0)
         })
         .collect();
     all.extend(outage.courses.into_iter().map(|course| CardHours {
@@ -177,6 +230,8 @@ fn of_outage(scenario: &Scenario) -> Result<Vec<CardHours>, CardError> {
         lines: course.hours_to_lines,
         dose_used_up_h: course.dose_used_up_h,
         oxygen: false,
+        already: false,
+        beyond_lines: None,
     }));
     Ok(all)
 }

@@ -6,6 +6,7 @@ use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Format, json};
 use tepid::conformance::conformance;
+use tepid::valid_range;
 use tepid_output::{csv_text, table};
 use tepid_scenarios::{Loaded, Report, StrategyFile, looks_like_path, outline};
 use tepid_sim::scenario::Scenario;
@@ -89,6 +90,12 @@ fn of_scenario(name: &str, scenario: &Scenario) -> String {
     let mut text = format!("{name}: a scenario without mistakes: {}\n", scenario.title);
     for line in outline(scenario) {
         text.push_str(&format!("  {line}\n"));
+    }
+    for warning in valid_range::of_lines(scenario) {
+        text.push_str(&format!(
+            "  warning: {}. {} {}\n",
+            warning.what, warning.why, warning.advice
+        ));
     }
     for assumption in &scenario.assumptions {
         text.push_str(&format!("  assumed: {assumption}\n"));

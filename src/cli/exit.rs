@@ -10,7 +10,7 @@ const DOES_NOT_HOLD: u8 = 1;
 /// Bad input.
 const BAD_INPUT: u8 = 2;
 /// Could not finish: input or output, failed runs, interrupted.
-const UNFINISHED: u8 = 3;
+pub const UNFINISHED: u8 = 3;
 
 /// Why a command did not end well.
 #[derive(Debug)]

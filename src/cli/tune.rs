@@ -1,10 +1,11 @@
 //! `tepid tune`.
 
+use std::io::Write as _;
 use std::iter::once;
 use std::path::{Path, PathBuf};
 
 use super::Done;
-use super::exit::{Failure, print};
+use super::exit::{Failure, UNFINISHED, print};
 use super::shared::{Changes, Format, PlotKind, Shown, Threads, apart, bound, json, with_threads};
 use tepid::tune::{TuneError, TuneRequest, Varied, tune};
 use tepid_output::plot::{tuning_png, tuning_svg};
@@ -105,6 +106,7 @@ pub fn run(arguments: &Arguments) -> Done {
         no_worse: arguments.no_worse,
         folder: arguments.results.as_deref(),
     };
+    listen(arguments)?;
     let record = with_threads(&arguments.threads, |bar| tune(&request, bar))?.map_err(wrong)?;
     draw(arguments, kind, &record)?;
     print(&match arguments.shown.format {
@@ -119,6 +121,20 @@ pub fn run(arguments: &Arguments) -> Done {
                 .to_owned(),
         )),
     }
+}
+
+/// Ctrl-C ends at once: every run that is done is written down already, and how to go on is told.
+fn listen(arguments: &Arguments) -> Done {
+    let how = arguments.results.as_ref().map_or_else(
+        || "nothing is kept; with --results DIR the same command would go on where it stopped".to_owned(),
+        |folder| format!("the same command goes on from there, in {}", folder.display()),
+    );
+    ctrlc::set_handler(move || {
+        // Nobody is left to tell if standard error is gone.
+        let _ = writeln!(std::io::stderr(), "\ninterrupted: {how}");
+        std::process::exit(i32::from(UNFINISHED));
+    })
+    .map_err(|error| Failure::Unfinished(format!("cannot listen for Ctrl-C: {error}")))
 }
 
 fn entry(name: &str) -> Result<&'static Entry, Failure> {

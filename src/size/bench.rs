@@ -1,6 +1,6 @@
 //! A scenario with so many equal heaters in place of its own, and what one of them that fails does to the water.
 
-use tepid_output::records::{FaultOutcome, RoomKind, SizeFate};
+use tepid_output::records::{BeyondLines, Livestock, RoomKind, SizeFate};
 use tepid_scenarios::usual_body;
 use tepid_sim::ids::{ContactId, HeaterId, TankId};
 use tepid_sim::run::{RunRequest, run};
@@ -9,6 +9,7 @@ use tepid_sim::scenario::{
     Role, Scenario, SensedAt, When,
 };
 use tepid_sim::strategy::StrategyRecipe;
+use tepid_sim::time::{HOUR, Millis};
 use tepid_strategies::heater_dial;
 
 use super::{RATINGS_W, SizeError};
@@ -151,36 +152,93 @@ pub(super) fn equipped(scenario: &Scenario, heaters: Heaters) -> Scenario {
     equipped
 }
 
-/// What one of these heaters that fails at the worst instant does.
-pub(super) fn failed(
+/// What one of these heaters that fails at the worst instant does to the water, on the side on which the failure harms it.
+pub(super) fn fate(
     scenario: &Scenario,
     heaters: Heaters,
     failing: Failing,
-) -> Result<FaultOutcome, SizeError> {
+    response_h: f64,
+) -> Result<SizeFate, SizeError> {
+    followed(scenario, heaters, failing, response_h, true)
+}
+
+/// What the water in the warmest room does at the same time with nothing broken.
+pub(super) fn unbroken(scenario: &Scenario, response_h: f64) -> Result<SizeFate, SizeError> {
+    followed(scenario, Heaters::SOME, Failing::StuckOn, response_h, false)
+}
+
+fn followed(
+    scenario: &Scenario,
+    heaters: Heaters,
+    failing: Failing,
+    response_h: f64,
+    broken: bool,
+) -> Result<SizeFate, SizeError> {
     let placed = rooms::in_room(&equipped(scenario, heaters), failing.room());
     let recipe = (heater_dial::ENTRY.build)(&heater_dial::ENTRY.defaults())?;
     let recipe: &dyn StrategyRecipe = recipe.as_ref();
     let request = RunRequest::new(&placed, recipe, SEED);
     let scores = run(&request, None)?;
     let healthy = Healthy::new(&request, failing.room(), &scores);
-    let case = FaultCase::from(failing.happening(&placed));
-    let told = outcome(&healthy, "one heater fails", &case);
-    match told.failure {
-        Some(reason) => Err(SizeError::Failed(reason)),
-        None => Ok(told),
+    let happening = failing.happening(&placed);
+    let told = outcome(&healthy, "one heater fails", &FaultCase::from(happening.clone()));
+    if let Some(reason) = told.failure {
+        return Err(SizeError::Failed(reason));
     }
-}
-
-/// The fate of the water, of the side on which the failure harms it.
-pub(super) fn fate(failing: Failing, told: &FaultOutcome) -> SizeFate {
-    match failing {
-        Failing::StuckOn => SizeFate {
+    let at_h = |at_h: f64| (at_h * HOUR as f64).round() as Millis;
+    let began_ms = told.began_h.map_or(0, at_h);
+    let faults = if broken {
+        vec![Happening {
+            when: When::At(began_ms),
+            ..happening
+        }]
+    } else {
+        Vec::new()
+    };
+    let until_help = run(
+        &healthy.request(&faults, began_ms, began_ms + at_h(response_h)),
+        None,
+    )?;
+    let until_help = until_help
+        .tanks
+        .iter()
+        .find(|tank| told.tank.as_ref() == Some(&tank.tank));
+    Ok(match (failing, broken) {
+        (Failing::StuckOn, true) => SizeFate {
             dose_used_up_h: told.hot_used_up_h,
             extreme_c: told.peak_c,
+            until_help_c: until_help.map(|tank| tank.highest_c),
         },
-        Failing::Dead => SizeFate {
+        (Failing::StuckOn, false) => SizeFate {
+            dose_used_up_h: told.hot_used_up_without_fault_h,
+            extreme_c: told.peak_without_fault_c,
+            until_help_c: until_help.map(|tank| tank.highest_c),
+        },
+        (Failing::Dead, true) => SizeFate {
             dose_used_up_h: told.cold_used_up_h,
             extreme_c: told.lowest_c,
+            until_help_c: until_help.map(|tank| tank.lowest_c),
         },
-    }
+        (Failing::Dead, false) => SizeFate {
+            dose_used_up_h: told.cold_used_up_without_fault_h,
+            extreme_c: told.lowest_without_fault_c,
+            until_help_c: until_help.map(|tank| tank.lowest_c),
+        },
+    })
+}
+
+/// Where the danger lines do not reach as far as the water goes until help is there; `None`: they do, or the dose says it.
+pub(super) fn beyond_lines(
+    scenario: &Scenario,
+    failing: Failing,
+    fate: &SizeFate,
+    response_h: f64,
+) -> Option<BeyondLines> {
+    let livestock = Livestock::from(&scenario.livestock);
+    let (hot, lines) = match failing {
+        Failing::StuckOn => (true, &livestock.danger_hot),
+        Failing::Dead => (false, &livestock.danger_cold),
+    };
+    let used_up = fate.dose_used_up_h.is_some_and(|after_h| after_h <= response_h);
+    BeyondLines::of(hot, lines, fate.until_help_c?, used_up)
 }

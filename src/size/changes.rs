@@ -6,7 +6,7 @@ use tepid_scenarios::USUAL_LID;
 use tepid_sim::scenario::{Cover, Scenario};
 use tepid_sim::time::hours;
 
-use super::range::{Demand, split};
+use super::range::{Demand, range};
 use super::{SizeError, needed_w};
 use crate::exposure::HORIZON_MS;
 
@@ -82,13 +82,13 @@ pub(super) fn changes(
                 power_w: needed_w(&one.scenario)? * (1.0 + reserve_frac),
                 response_h: one.response_h,
             };
-            let range = split(&one.scenario, demand, beside.heaters)?;
+            let (least_w, most_w) = range(&one.scenario, demand, beside.heaters)?;
             done();
             Ok(SizeChange {
                 what: one.what.clone(),
                 heaters: beside.heaters,
-                least_w: range.least_w,
-                most_w: range.most_w,
+                least_w,
+                most_w,
             })
         })
         .collect::<Result<Vec<_>, SizeError>>()?;

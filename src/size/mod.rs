@@ -14,7 +14,8 @@ mod rules;
 use rayon::prelude::*;
 use tepid_output::cautions::{self, Caution};
 use tepid_output::records::{
-    FORMAT_VERSION, RecordKind, RoomKind, Size, SizeChoice, SizeFate, SizeRoom, SizeRunning, SizeSplit,
+    FORMAT_VERSION, LINES_SPEAK_FOR_K, RecordKind, RoomKind, Size, SizeChoice, SizeRoom, SizeRunning,
+    SizeSplit,
 };
 use tepid_scenarios::USUAL_WRAP_M2_K_PER_W;
 use tepid_sim::network::NetworkError;
@@ -28,7 +29,7 @@ use crate::budget::{budget, room_words, systems_alone};
 use crate::compare::Progress;
 use crate::exposure::HORIZON_MS;
 use crate::rooms;
-use bench::{Failing, HALF_DEADBAND_K, Heaters, equipped, failed, fate, heated_tank, sensed_tank};
+use bench::{Failing, HALF_DEADBAND_K, Heaters, equipped, fate, heated_tank, sensed_tank, unbroken};
 pub use cooling::cooling;
 pub use outage::outage;
 use range::{Demand, SEARCHED_TO_W, split};
@@ -110,9 +111,12 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
         reserve_frac,
         outage_ms,
     } = *request;
-    if scenario.livestock.danger_hot.is_empty() || scenario.livestock.danger_cold.is_empty() {
-        return Err(SizeError::NoDangerLines);
-    }
+    let livestock = &scenario.livestock;
+    let hottest = livestock
+        .danger_hot
+        .last()
+        .filter(|_| !livestock.danger_cold.is_empty());
+    let hottest = hottest.ok_or(SizeError::NoDangerLines)?;
     let needed_w = needed_w(scenario)?;
     let demand = Demand {
         power_w: needed_w * (1.0 + reserve_frac),
@@ -142,10 +146,9 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
             split
         })
         .collect::<Result<Vec<_>, _>>()?;
-    let alone = failed(scenario, Heaters::SOME, Failing::StuckOn)?;
     let chosen = splits.iter().find(|split| !split.ratings_w.is_empty());
     let choice = chosen
-        .map(|split| choice(scenario, needed_w, split))
+        .map(|split| choice(scenario, needed_w, response_h, split))
         .transpose()?;
     let bought = choice.as_ref().map_or(Heaters::SOME, |choice| Heaters {
         count: choice.heaters,
@@ -166,14 +169,13 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
         response_h,
         followed_h: hours(HORIZON_MS),
         reserve_frac,
+        hottest_line_c: hottest.temp_c,
+        lines_speak_for_k: LINES_SPEAK_FOR_K,
         coldest: room(scenario.room.coldest),
         warmest: room(scenario.room.warmest),
         needed_w,
         searched_to_w: SEARCHED_TO_W,
-        warmest_alone: SizeFate {
-            dose_used_up_h: alone.hot_used_up_without_fault_h,
-            extreme_c: alone.peak_without_fault_c,
-        },
+        warmest_alone: unbroken(scenario, response_h)?,
         choice,
         splits,
         running: rooms::ROOMS
@@ -215,12 +217,17 @@ fn room(verdict: VerdictRoom) -> SizeRoom {
 }
 
 /// The weakest rating that does, for then one stuck on does least.
-fn choice(scenario: &Scenario, needed_w: f64, split: &SizeSplit) -> Result<SizeChoice, SizeError> {
+fn choice(
+    scenario: &Scenario,
+    needed_w: f64,
+    response_h: f64,
+    split: &SizeSplit,
+) -> Result<SizeChoice, SizeError> {
     let heaters = Heaters {
         count: split.heaters,
         each_w: split.ratings_w[0],
     };
-    let told = |failing| Ok::<_, SizeError>(fate(failing, &failed(scenario, heaters, failing)?));
+    let told = |failing| fate(scenario, heaters, failing, response_h);
     Ok(SizeChoice {
         heaters: heaters.count,
         each_w: heaters.each_w,
@@ -275,7 +282,10 @@ fn assumptions(request: &SizeRequest<'_>) -> Vec<String> {
              them fails at the worst instant, the others work",
             scenario.tanks[hung.0].name, scenario.tanks[sensed.0].name
         ),
-        "bearable: the dose of the stated danger lines is not used up before help is there".to_owned(),
+        format!(
+            "bearable: before help is there the dose of the stated danger lines is not used up, and the water is no farther than {LINES_SPEAK_FOR_K:.0} K \
+             beyond the severest of them (an assumption, no source): farther out they say nothing"
+        ),
         format!(
             "ratings sold: {} W (common practice, no source)",
             listed.join(", ")

@@ -15,7 +15,7 @@ use tepid_sim::scenario::{
     Reset, Scenario, SensedAt, Store, When,
 };
 use tepid_sim::scores::{OxygenScores, Scores, TankScores};
-use tepid_sim::time::{DAY, Millis, hours};
+use tepid_sim::time::{DAY, HOUR, Millis, hours};
 use tepid_strategies::Entry;
 use tepid_strategies::{heater_dial, on_off};
 
@@ -34,6 +34,9 @@ const HELD_ABOVE_K: (f64, f64) = (0.05, 0.15);
 
 /// Energy of a battery without end, J. A choice: more than any outage takes.
 const ENDLESS_J: f64 = 1e12;
+
+/// How much sooner than with the mains on something must come about to be put down to the outage, ms. A choice.
+const SOONER_MS: Millis = HOUR;
 
 /// Joules in a watt-hour, J/Wh. Exact.
 const J_PER_WH: f64 = 3600.0;
@@ -184,13 +187,19 @@ impl Bench {
         let faults = without_mains(scenario, false);
         let followed = run_dial(&plain, &faults, HORIZON_MS)?;
         let until_back = run_dial(&plain, &faults, self.lasts_ms)?;
+        let sound = run_dial(&plain, &[], HORIZON_MS)?;
         let (Some(followed), Some(until_back)) = (least_oxygen(&followed), least_oxygen(&until_back)) else {
             return Ok(None);
         };
+        let sound_from_ms = least_oxygen(&sound).and_then(|sound| sound.below_half_from_ms);
         Ok(Some(OutageOxygen {
             room: room_words(scenario, room).to_owned(),
             room_c: rooms::verdict_room(scenario, room).map_or(f64::NAN, |room| room.temp_c),
             below_half_after_h: since(followed.below_half_from_ms),
+            below_half_already: followed
+                .below_half_from_ms
+                .zip(sound_from_ms)
+                .is_some_and(|(out_ms, sound_ms)| out_ms + SOONER_MS > sound_ms),
             lowest_mg_per_l: until_back.lowest_mg_per_l,
             lowest_saturation_frac: until_back.lowest_saturation_frac,
         }))
@@ -318,8 +327,17 @@ fn usable_j(backup: &Backup) -> Option<f64> {
     }
 }
 
-/// What a backup feeds, and whether it fits beside what is more important.
+/// What a backup feeds, whether it fits beside what is more important, and whether it waits for a controller that no backup feeds.
 fn loads(scenario: &Scenario, backup: &Backup) -> Vec<OutageLoad> {
+    let mut feeds = scenario.backups.iter().flat_map(|backup| &backup.feeds);
+    let without_controller = !feeds.any(|load| *load == Load::Controller);
+    // What a controller commands opens when it has no electricity, whoever else has some.
+    let commanded = |load: Load| {
+        let mut chains = scenario.chains();
+        let chain = chains.find(|(of, _)| *of == load).map(|(_, chain)| chain);
+        let mut contacts = chain.into_iter().flatten();
+        contacts.any(|contact| scenario.contacts[contact.0].role.is_some())
+    };
     let mut left_w = backup.limit_w;
     let loads = backup.feeds.iter().map(|load| {
         let power_w = scenario.rated_w(*load);
@@ -331,6 +349,7 @@ fn loads(scenario: &Scenario, backup: &Backup) -> Vec<OutageLoad> {
             load: scenario.load_name(*load),
             power_w,
             fits,
+            waits_for_controller: without_controller && commanded(*load),
         }
     });
     loads.collect()

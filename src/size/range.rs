@@ -1,9 +1,9 @@
 //! What each of so many equal heaters may have: least by the cold, most by the heat. Both ends are found by runs, halving the interval.
 
-use tepid_output::records::{SizeRefusal, SizeSplit};
+use tepid_output::records::{SizeFate, SizeRefusal, SizeSplit};
 use tepid_sim::scenario::Scenario;
 
-use super::bench::{Failing, Heaters, failed, fate};
+use super::bench::{Failing, Heaters, beyond_lines, fate};
 use super::{RATINGS_W, SizeError};
 
 /// How near the ends of a range are found, W.
@@ -24,10 +24,36 @@ pub(super) struct Demand {
     pub response_h: f64,
 }
 
-/// The range of power of each of `count` heaters and the ratings sold in it.
+/// Least and most power of each of `count` heaters, W; `None`: as in [`SizeSplit`].
+pub(super) fn range(
+    scenario: &Scenario,
+    demand: Demand,
+    count: u32,
+) -> Result<(Option<f64>, Option<f64>), SizeError> {
+    Ok((
+        least_w(scenario, demand, count)?,
+        most_w(scenario, demand, count)?,
+    ))
+}
+
+/// The range of power of each of `count` heaters, what bounds it, and the ratings sold in it.
 pub(super) fn split(scenario: &Scenario, demand: Demand, count: u32) -> Result<SizeSplit, SizeError> {
-    let least_w = least_w(scenario, demand, count)?;
-    let most_w = most_w(scenario, demand, count)?;
+    let (least_w, most_w) = range(scenario, demand, count)?;
+    let stuck = |each_w: f64| {
+        fate(
+            scenario,
+            Heaters { count, each_w },
+            Failing::StuckOn,
+            demand.response_h,
+        )
+    };
+    let bound_by_lines = match most_w {
+        Some(most_w) => {
+            let too_much = stuck(most_w.max(HARMLESS_W) + FOUND_TO_W)?;
+            beyond_lines(scenario, Failing::StuckOn, &too_much, demand.response_h).is_some()
+        }
+        None => false,
+    };
     let at_least = |rating_w: f64| least_w.is_some_and(|least_w| rating_w >= least_w);
     let at_most = |rating_w: f64| most_w.is_none_or(|most_w| rating_w <= most_w);
     let ratings_w: Vec<f64> = RATINGS_W
@@ -45,22 +71,30 @@ pub(super) fn split(scenario: &Scenario, demand: Demand, count: u32) -> Result<S
         heaters: count,
         least_w,
         most_w,
+        stuck: stuck(most_w.unwrap_or(SEARCHED_TO_W).max(HARMLESS_W))?,
+        bound_by_lines,
         ratings_w,
         why_not,
     })
 }
 
-/// Whether the water stays below the dose for the response time with one of these heaters failing.
+/// Whether the water stays below the dose for the response time, and within what the danger lines speak of, with one of these heaters failing.
 pub(super) fn bearable(
     scenario: &Scenario,
     demand: Demand,
     failing: Failing,
     heaters: Heaters,
 ) -> Result<bool, SizeError> {
-    let fate = fate(failing, &failed(scenario, heaters, failing)?);
-    Ok(fate
+    let fate = fate(scenario, heaters, failing, demand.response_h)?;
+    Ok(is_bearable(scenario, demand, failing, &fate))
+}
+
+/// The same of what is known already.
+pub(super) fn is_bearable(scenario: &Scenario, demand: Demand, failing: Failing, fate: &SizeFate) -> bool {
+    let used_up = fate
         .dose_used_up_h
-        .is_none_or(|used_up_h| used_up_h > demand.response_h))
+        .is_some_and(|used_up_h| used_up_h <= demand.response_h);
+    !used_up && beyond_lines(scenario, failing, fate, demand.response_h).is_none()
 }
 
 fn least_w(scenario: &Scenario, demand: Demand, count: u32) -> Result<Option<f64>, SizeError> {

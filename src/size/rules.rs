@@ -5,8 +5,8 @@ use tepid_sim::scenario::Scenario;
 use tepid_sim::still::StillPlant;
 
 use super::SizeError;
-use super::bench::{Failing, Heaters, equipped, failed, fate};
-use super::range::Demand;
+use super::bench::{Failing, Heaters, equipped, fate};
+use super::range::{Demand, is_bearable};
 use crate::budget::coldest_room_held_c;
 use crate::rooms;
 
@@ -39,7 +39,7 @@ pub(super) fn rules(
                 count: 1,
                 each_w: power_w,
             };
-            let stuck = fate(Failing::StuckOn, &failed(scenario, heaters, Failing::StuckOn)?);
+            let stuck = fate(scenario, heaters, Failing::StuckOn, demand.response_h)?;
             done();
             Ok(SizeRule {
                 rule: (*rule).to_owned(),
@@ -47,9 +47,7 @@ pub(super) fn rules(
                 coldest_room_held_c: holds_down_to_c(scenario, heaters)?,
                 enough: power_w >= needed_w,
                 stuck,
-                stuck_bearable: stuck
-                    .dose_used_up_h
-                    .is_none_or(|used_up_h| used_up_h > demand.response_h),
+                stuck_bearable: is_bearable(scenario, demand, Failing::StuckOn, &stuck),
             })
         })
         .collect()

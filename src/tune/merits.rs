@@ -1,6 +1,6 @@
 //! What settings are judged by: each merit by itself, all in one figure, and which settings no other beats.
 
-use tepid_output::records::{TuningMerits, WORST_DOSE};
+use tepid_output::records::{ALIKE_STEPS, TuningMerits, WORST_DOSE};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::time::days;
 
@@ -14,9 +14,6 @@ const STEP_OUTSIDE_H_PER_DAY: f64 = 0.25;
 const STEP_SWING_K: f64 = 0.1;
 const STEP_DOSE: f64 = 0.1;
 const STEP_ENERGY_FRAC: f64 = 0.02;
-
-/// In one of so many parts of a step two settings are alike. A choice.
-const ALIKE_IN_A_STEP: f64 = 5.0;
 
 /// Where a setting is judged.
 #[derive(Debug, Clone, Copy)]
@@ -105,9 +102,7 @@ fn in_steps(merits: &TuningMerits, energy_kwh_per_day: f64) -> [f64; 5] {
 pub(super) fn pareto(all: &[TuningMerits], energy_kwh_per_day: f64) -> Vec<bool> {
     let rounded: Vec<[i64; 5]> = all
         .iter()
-        .map(|merits| {
-            in_steps(merits, energy_kwh_per_day).map(|steps| (ALIKE_IN_A_STEP * steps).round() as i64)
-        })
+        .map(|merits| in_steps(merits, energy_kwh_per_day).map(|steps| (steps / ALIKE_STEPS).round() as i64))
         .collect();
     let beats = |a: &[i64; 5], b: &[i64; 5]| a != b && a.iter().zip(b).all(|(a, b)| a <= b);
     rounded

@@ -14,7 +14,7 @@ mod start;
 
 use std::path::Path;
 
-use tepid_output::records::{FORMAT_VERSION, RecordKind, Tuning};
+use tepid_output::records::{FORMAT_VERSION, RecordKind, Tuning, TuningPassedOver};
 use tepid_sim::run::RunError;
 use tepid_sim::scenario::Scenario;
 use tepid_sim::strategy::BindError;
@@ -29,7 +29,7 @@ use search::Search;
 pub use space::{MOST_VARIED, Varied};
 
 /// Changed whenever the same search would give other runs.
-const SEARCH: &str = "search 1";
+const SEARCH: &str = "search 2";
 
 /// What to search.
 #[derive(Debug)]
@@ -145,12 +145,23 @@ pub fn tune(request: &TuneRequest<'_>, progress: &dyn Progress) -> Result<Tuning
     search.refine()?;
     let settings = search.candidates.len();
     let (unfit_rooms, safety) = search.safety()?;
-    let recommended = safety
+    let best = safety
         .iter()
         .find(|tried| search.is_safe(&tried.past, &safety))
         .map(|tried| tried.setting);
+    let held_out = best.map_or(Ok(Vec::new()), |setting| search.held_out(setting))?;
+    // Unsafe defaults are left for whatever is safe.
+    let may_keep = safety
+        .iter()
+        .any(|tried| tried.setting == 0 && search.is_safe(&tried.past, &safety));
+    let passed_over = best
+        .filter(|setting| may_keep && *setting != 0)
+        .and_then(|setting| {
+            let why = search.unsupported(setting, &held_out)?;
+            Some(TuningPassedOver { setting, why })
+        });
+    let recommended = if passed_over.is_some() { Some(0) } else { best };
     let near = recommended.map_or(Ok(Vec::new()), |setting| search.near(setting))?;
-    let held_out = recommended.map_or(Ok(Vec::new()), |setting| search.held_out(setting))?;
     let tuning = Tuning {
         format: RecordKind::Tuning,
         version: FORMAT_VERSION,
@@ -163,6 +174,9 @@ pub fn tune(request: &TuneRequest<'_>, progress: &dyn Progress) -> Result<Tuning
         starts,
         settings: search.told(settings),
         recommended,
+        passed_over,
+        remarks: recommended.map_or_else(Vec::new, |setting| search.remarks(setting)),
+        beyond_lines: recommended.map_or(Ok(None), |setting| safety::beyond_lines(&search, setting))?,
         despite: request.despite.to_vec(),
         no_worse: request.no_worse,
         faults_tried: search.asked_about().len() as u64,

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use tepid_output::records::{RoomKind, TuningFault};
+use tepid_output::records::{BeyondLines, Livestock, RoomKind, TuningBeyond, TuningFault};
 use tepid_sim::strategy::StrategyRecipe;
 
 use super::TuneError;
 use super::runs::{Place, Runs, value};
+use super::search::Search;
 use crate::rooms::ROOMS;
 
 /// What stands for a fault where nothing is broken.
@@ -75,6 +76,39 @@ pub(super) fn past(
         }
     }
     Ok(past)
+}
+
+/// The single fault of those asked about under which a setting takes the water farthest beyond what the danger lines speak of.
+pub(super) fn beyond_lines(search: &Search<'_>, setting: usize) -> Result<Option<TuningBeyond>, TuneError> {
+    let livestock = Livestock::from(&search.scenario().livestock);
+    let runs = &search.runs;
+    let mut farthest: Option<TuningBeyond> = None;
+    for (room, kind) in ROOMS.into_iter().enumerate() {
+        for case in search.asked_about() {
+            let place = Place::Room(room, 0);
+            let used_up = used_up(runs, setting, place, Some(case))?;
+            let scores = runs.scores(setting, place, Some(case))?;
+            for (hot, lines, name, used_up) in [
+                (true, &livestock.danger_hot, "highest temperature", used_up.hot),
+                (false, &livestock.danger_cold, "lowest temperature", used_up.cold),
+            ] {
+                let beyond = value(&scores, name)
+                    .and_then(|extreme_c| BeyondLines::of(hot, lines, extreme_c, used_up));
+                let Some(lines) = beyond else { continue };
+                if farthest
+                    .as_ref()
+                    .is_none_or(|known| lines.by_k() > known.lines.by_k())
+                {
+                    farthest = Some(TuningBeyond {
+                        case: runs.singles[case].case.fault.name.clone(),
+                        room: kind,
+                        lines,
+                    });
+                }
+            }
+        }
+    }
+    Ok(farthest)
 }
 
 /// The cases of these faults, in every room: what a further setting is tried on first.

@@ -4,12 +4,15 @@ use std::collections::BTreeMap;
 
 use tepid_output::cautions;
 use tepid_output::records::{
-    RoomKind, TuningFault, TuningHeldOut, TuningMerits, TuningNear, TuningOrigin, TuningParameter,
-    TuningSafety, TuningSetting, TuningStart,
+    ALIKE_STEPS, RoomKind, Shown, TuningFault, TuningHeldOut, TuningMerits, TuningNear, TuningOrigin,
+    TuningParameter, TuningSafety, TuningSetting, TuningStart, TuningUnsupported,
 };
 use tepid_scenarios::fault_sets;
+use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::run::binds;
+use tepid_sim::scenario::{ProbePurpose, Scenario};
 use tepid_sim::strategy::StrategyRecipe;
+use tepid_strategies::parameter::ParamKind;
 use tepid_strategies::values::Value;
 
 use super::merits::{Judged, pareto};
@@ -331,6 +334,8 @@ impl<'a> Search<'a> {
             return Ok(Vec::new());
         }
         let (from, to) = (request.replicates, request.replicates + request.held_out);
+        // A welded contact is judged in the warmest room of this scenario alone, and there it was run.
+        let own_welds: &[usize] = &self.welds;
         let mut asked = vec![(
             format!(
                 "{}, {} that the search has not seen",
@@ -338,6 +343,7 @@ impl<'a> Search<'a> {
                 replicates(request.held_out)
             ),
             request.scenario,
+            own_welds,
             (from..to).map(Place::own).collect::<Vec<_>>(),
         )];
         for room in [RoomKind::Coldest, RoomKind::Warmest] {
@@ -348,6 +354,7 @@ impl<'a> Search<'a> {
                     room_words(request.scenario, room)
                 ),
                 request.scenario,
+                own_welds,
                 vec![Place::room(room)],
             ));
         }
@@ -356,17 +363,18 @@ impl<'a> Search<'a> {
             asked.push((
                 format!("{}, {}", scenario.name, replicates(request.held_out)),
                 scenario,
+                &[],
                 places.collect(),
             ));
         }
         let both = [0, setting].map(|setting| (setting, self.candidates[setting].recipe.as_ref()));
-        let told = asked.into_iter().map(|(words, scenario, places)| {
+        let told = asked.into_iter().map(|(words, scenario, welds, places)| {
             self.runs.run_sound(&both, &places)?;
             let judged = |places: &[Place], setting: usize, of_defaults: Option<f64>| {
                 let judged = Judged {
                     scenario,
                     places,
-                    welds: &[],
+                    welds,
                     warmest: Place::room(RoomKind::Warmest),
                 };
                 judged.merits(&self.runs, setting, of_defaults)
@@ -390,6 +398,61 @@ impl<'a> Search<'a> {
             })
         });
         told.collect()
+    }
+
+    /// Why a safe setting is no reason to leave the defaults; `None`: it is one.
+    pub(super) fn unsupported(
+        &self,
+        setting: usize,
+        held_out: &[TuningHeldOut],
+    ) -> Option<TuningUnsupported> {
+        let gained = self.merits[0].steps - self.merits[setting].steps;
+        let unseen = held_out.first().and_then(|held| held.steps.as_ref());
+        if gained < ALIKE_STEPS {
+            Some(TuningUnsupported::Alike)
+        } else if unseen.is_none_or(|steps| steps.shown != Shown::Better) {
+            Some(TuningUnsupported::NotShown)
+        } else {
+            None
+        }
+    }
+
+    /// What must be known of values that are recommended in place of the defaults.
+    pub(super) fn remarks(&self, setting: usize) -> Vec<String> {
+        if setting == 0 {
+            return Vec::new();
+        }
+        let mut remarks = Vec::new();
+        let candidate = &self.candidates[setting];
+        let step_k = self
+            .request
+            .scenario
+            .probes
+            .iter()
+            .filter(|probe| probe.purpose == ProbePurpose::Control)
+            .map(|probe| probe.resolution_k)
+            .fold(0.0, f64::max);
+        for (axis, step) in self.axes.iter().zip(&candidate.point) {
+            let (name, text) = (axis.param.name, axis.text(*step));
+            if let Some(end) = axis.open_end(*step) {
+                remarks.push(format!(
+                    "{name} {text} is the {end} value that was searched: a better one may lie beyond (--vary '{name}=FROM..TO')"
+                ));
+            }
+            let in_kelvin = axis.param.kind == ParamKind::Quantity(Kind::TemperatureDifference);
+            // A little slack: both are whole tenths that no binary fraction holds.
+            if in_kelvin && axis.value(*step) <= step_k * 1.001 {
+                remarks.push(format!(
+                    "{name} {text} is no more than one step of the probe's display ({}): it switches on what the probe cannot tell apart",
+                    print(Kind::TemperatureDifference, step_k, System::Metric)
+                ));
+            }
+        }
+        remarks
+    }
+
+    pub(super) fn scenario(&self) -> &Scenario {
+        self.request.scenario
     }
 
     pub(super) fn parameters(&self) -> Vec<TuningParameter> {

@@ -229,6 +229,22 @@ impl Axis {
         [self.text(self.first), self.text(self.last)]
     }
 
+    /// "smallest" or "largest" where a step is at an end of what is searched, and the parameter itself goes farther.
+    pub(super) fn open_end(&self, step: i64) -> Option<&'static str> {
+        let goes_on = |there: i64| {
+            self.param
+                .range
+                .is_none_or(|range| (range.from..=range.to).contains(&self.value(there)))
+        };
+        if step == self.first && goes_on(step - 1) {
+            Some("smallest")
+        } else if step == self.last && goes_on(step + 1) {
+            Some("largest")
+        } else {
+            None
+        }
+    }
+
     pub(super) fn step_text(&self) -> String {
         self.text(1)
     }
@@ -363,6 +379,12 @@ mod tests {
         let axis = Axis::new(&Varied::named(&on_off::ENTRY, "deadband=0.1 K..1 K").expect("a range"));
         assert_eq!(axis.ends(), ["0.1 K".to_owned(), "1 K".to_owned()]);
         assert_eq!(axis.next(1, -1), None);
+        assert_eq!(axis.open_end(5), None);
+        assert_eq!(axis.open_end(10), Some("largest"));
+        // Nothing lies below a minimum time of none at all.
+        let times = Axis::new(&Varied::named(&on_off::ENTRY, "minimum_on=0 s..10 min").expect("a range"));
+        assert_eq!(times.open_end(0), None);
+        assert_eq!(times.open_end(10), Some("largest"));
         assert_eq!(axis.text(3), "0.3 K");
         let mirrored: Vec<f64> = (1..5).map(|number| radical_inverse(number, 2)).collect();
         assert_eq!(mirrored, [0.5, 0.25, 0.75, 0.125]);

@@ -5,7 +5,7 @@ use crate::support::{scenario, scenario_of};
 use tepid::card::{CardRequest, card, dates};
 use tepid::compare::{CompareRequest, Silent, compare};
 use tepid_output::card_html::card_html;
-use tepid_output::records::{Card, CardTrial, RoomKind};
+use tepid_output::records::{Card, CardHours, CardTrial, RoomKind};
 use tepid_output::table;
 use tepid_output::wording::Units;
 use tepid_scenarios::fault_set;
@@ -230,4 +230,57 @@ fn a_card_without_a_stock_says_that_its_hours_are_of_temperature_alone() {
             .replace('\n', " ")
             .contains(unsaid)
     );
+}
+
+/// A tank full of fish whose pump and air keep it just above half of saturation in any room.
+fn stocked(fish_g: u32) -> Scenario {
+    scenario(
+        "garage-outage",
+        &[
+            ("livestock.oxygen", &format!("{{ fish = \"{fish_g} g\" }}")),
+            ("room.year", "{ coldest = \"12 °C\", warmest = \"29 °C\" }"),
+        ],
+    )
+}
+
+#[test]
+fn oxygen_is_told_of_the_room_in_which_it_runs_out_first() {
+    let mut airless = stocked(200);
+    airless.air_pumps.clear();
+    let told = carded(&airless, "on-off", None);
+    let of = |what: &str| -> Vec<&CardHours> {
+        let oxygen = told.hours.iter().filter(|one| one.oxygen);
+        oxygen.filter(|one| one.what.starts_with(what)).collect()
+    };
+    // A stopped pump leaves the water to the room, and cold water holds more: the coldest room is where heat is lost first, not breath.
+    let pump = of("pump filter stopped");
+    assert!(
+        pump.len() == 1 && pump[0].what.contains("in a room of 29 °C"),
+        "{:?}",
+        told.hours
+    );
+    let outages: Vec<f64> = of("mains out")
+        .iter()
+        .filter_map(|one| one.dose_used_up_h)
+        .collect();
+    assert!(outages.len() == 2 && 2.0 * outages[0] < outages[1], "{outages:?}");
+    // With the filter at rest it runs out nearly as soon as without any mains.
+    let after_h = pump[0].dose_used_up_h.expect("below half");
+    assert!(after_h >= outages[0] && after_h < outages[0] + 1.0, "{after_h} h");
+}
+
+#[test]
+fn oxygen_that_is_short_with_everything_working_is_put_down_to_no_failure() {
+    let told = carded(&stocked(3000), "on-off", None);
+    let oxygen: Vec<&CardHours> = told.hours.iter().filter(|one| one.oxygen).collect();
+    assert!(
+        !oxygen.is_empty() && oxygen.iter().all(|one| one.already),
+        "{oxygen:?}"
+    );
+    let text = table::card(&told, Units::Metric);
+    assert!(text.contains("already with everything"), "{text}");
+    assert!(!text.contains("after 0 min"), "{text}");
+    // What the garage's own outage does is no lasting want of air.
+    let garage = carded(&scenario("garage-outage", &[]), "on-off", None);
+    assert!(garage.hours.iter().all(|one| !one.already), "{:?}", garage.hours);
 }

@@ -2,6 +2,7 @@
 
 mod alerts;
 mod bad_input;
+mod beyond_lines;
 mod budget;
 mod card;
 mod command;

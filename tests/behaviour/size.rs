@@ -113,6 +113,87 @@ fn hot_dose(each_w: f64, response_h: i64) -> f64 {
     worst(&run(&request, None).expect("runs")).hot.used
 }
 
+/// The same tank with the middle one of its hot lines alone: 30 °C for 12 h.
+fn one_hot_line() -> Scenario {
+    let mut tank = tank("20 °C", 100.0);
+    tank.livestock.danger_hot.retain(|line| line.temp_c == 30.0);
+    tank
+}
+
+/// How warm the water gets within `response_h` of one of two relays welding in the warmest room.
+fn welded_c(each_w: f64, response_h: i64) -> f64 {
+    let tank = tank("25 °C", each_w);
+    let weld = [Happening {
+        name: "weld".to_owned(),
+        when: When::At(DAY),
+        lasts: Lasts::ToTheEnd,
+        effect: Effect::ContactWelded(ContactId(0)),
+        origin: Origin::Fault,
+    }];
+    let recipe = strategy("on-off");
+    let request = RunRequest {
+        faults: &weld,
+        judged_from_ms: DAY,
+        end_ms: DAY + response_h * HOUR,
+        ..RunRequest::new(&tank, recipe.as_ref(), 7)
+    };
+    worst(&run(&request, None).expect("runs")).highest_c
+}
+
+#[test]
+fn above_a_single_danger_line_no_power_is_called_bearable_by_a_dose_that_knows_nothing_there() {
+    let size = sized(&one_hot_line(), 11.0);
+    for split in &size.splits {
+        assert!(split.bound_by_lines, "{split:?}");
+        // Power is found to a watt.
+        let then_c = split.stuck.until_help_c.expect("a temperature");
+        assert!(then_c <= 32.0 && then_c > 31.9, "{split:?}");
+    }
+    let most_w = split_of(&size, 2).most_w.expect("a most");
+    assert!(welded_c(0.95 * most_w, 11) < 32.0 && welded_c(1.05 * most_w, 11) > 32.0);
+    let choice = size.choice.as_ref().expect("a choice");
+    assert!(choice.stuck.until_help_c < Some(32.0) && choice.stuck.until_help_c < choice.stuck.extreme_c);
+    let strong = size
+        .rules
+        .iter()
+        .find(|rule| rule.power_w > most_w)
+        .expect("a rule");
+    assert!(
+        !strong.stuck_bearable && strong.stuck.dose_used_up_h > Some(11.0),
+        "{strong:?}"
+    );
+    let told = flat(&table::size(&size, Units::Metric));
+    for part in [
+        "above 30 °C the danger lines say nothing",
+        "no farther than 2 K beyond the severest of them (an assumption, no source)",
+        "when help comes after 11 h",
+    ] {
+        assert!(told.contains(part), "`{part}` is not in:\n{told}");
+    }
+    // Where lines go on, the dose is the bound and nothing is said.
+    assert!(NIGHT.splits.iter().all(|split| !split.bound_by_lines));
+    assert!(!flat(&table::size(&NIGHT, Units::Metric)).contains("the danger lines say nothing"));
+}
+
+#[test]
+fn a_least_power_that_there_is_not_says_why() {
+    let mut cool = tank("20 °C", 100.0);
+    cool.room.warmest.temp_c = 17.0;
+    let size = sized(&cool, 10.0);
+    let none = size.changes.iter().find(|change| change.least_w.is_none());
+    assert_eq!(none.expect("one without").what, "help takes twice as long");
+    let told = table::size(&size, Units::Metric);
+    let row = told
+        .lines()
+        .find(|line| line.starts_with("help takes twice as long"))
+        .expect("a row");
+    assert!(row.contains("none does") && !row.contains('–'), "{row}");
+    assert!(
+        told.contains("None does: with one dead the water is unbearably cold"),
+        "{told}"
+    );
+}
+
 #[test]
 fn a_run_with_one_relay_welded_stays_below_the_dose_up_to_the_most_power_and_not_much_beyond() {
     for (size, response_h) in [(&NIGHT, 8), (&WEEKEND, 72)] {
@@ -346,6 +427,74 @@ fn a_battery_too_small_for_the_heat_says_how_long_it_lasts_and_one_too_weak_what
     assert!(told.backups[0].ran_out_after_h.is_some());
     // What is left out is more than what is stored.
     assert!(outage_of(&strong).courses[0].holding_wh > 500.0);
+}
+
+#[test]
+fn a_heater_on_a_backup_that_leaves_its_controller_dark_is_told_to_stay_off_as_it_does_in_a_run() {
+    let backed = |feeds: &str| {
+        let file = concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/scenarios/library/garage-outage.toml"
+        );
+        let text = std::fs::read_to_string(file).expect("the library")
+            + &format!(
+                "\n[[backup]]\nname = \"box\"\nenergy = \"2000 Wh\"\nlimit = \"300 W\"\nfeeds = {feeds}\n"
+            );
+        with_outage(&scenario_of(&text), 24 * HOUR)
+    };
+    let dark = backed("[\"heater left\", \"air pump air\"]");
+    let lit = backed("[\"heater left\", \"air pump air\", \"controller\"]");
+    let told = |size: &Size| outage_of(size).backed.clone().expect("backed");
+    let waits = |size: &Size| -> Vec<bool> {
+        let feeds = told(size).backups[0].feeds.clone();
+        feeds.iter().map(|load| load.waits_for_controller).collect()
+    };
+    assert_eq!(waits(&dark), [true, false]);
+    assert_eq!(waits(&lit), [false, false, false]);
+    assert!(told(&lit).end_c > told(&dark).end_c + 1.0);
+    let said = flat(&table::size(&dark, Units::Metric));
+    assert!(
+        said.contains("feeds air pump air") && !said.contains("feeds heater left"),
+        "{said}"
+    );
+    assert!(
+        said.contains("so it stays off: 24 h without it; add \"controller\" to `feeds`"),
+        "{said}"
+    );
+    assert!(!flat(&table::size(&lit, Units::Metric)).contains("stays off"));
+}
+
+#[test]
+fn oxygen_that_is_short_with_everything_working_is_not_put_down_to_the_outage() {
+    let crowded = scenario("garage-outage", &[("livestock.oxygen", "{ fish = \"3000 g\" }")]);
+    let size = with_outage(&crowded, 12 * HOUR);
+    assert!(
+        outage_of(&size)
+            .oxygen
+            .iter()
+            .all(|oxygen| oxygen.below_half_already)
+    );
+    let said = flat(&table::size(&size, Units::Metric));
+    assert!(
+        said.contains("already with everything working") && !said.contains("after 0 min"),
+        "{said}"
+    );
+    assert!(
+        outage_of(&OUTAGE)
+            .oxygen
+            .iter()
+            .all(|oxygen| !oxygen.below_half_already)
+    );
+}
+
+#[test]
+fn a_cost_names_the_price_that_it_is_reckoned_with() {
+    let priced = scenario("lidded-nano", &[("cost.electricity", "\"0.30 per kWh\"")]);
+    let said = table::size(&sized(&priced, 8.0), Units::Metric);
+    assert!(
+        said.contains("Cost: at 0.30 per kWh, in the currency of that price."),
+        "{said}"
+    );
 }
 
 #[test]

@@ -3,11 +3,12 @@
 use std::sync::LazyLock;
 
 use crate::bad_input::{run_in, tepid};
-use crate::support::scenario;
+use crate::support::{scenario, scenario_of};
 use tepid::compare::{CompareRequest, Silent, compare};
 use tepid::tune::{TuneRequest, Varied, tune};
-use tepid_output::csv_text;
-use tepid_output::records::{Shown, Standing, Tuning};
+use tepid_output::records::{ALIKE_STEPS, Shown, Standing, Tuning, TuningUnsupported};
+use tepid_output::wording::Units;
+use tepid_output::{csv_text, table};
 use tepid_scenarios::{Loaded, fault_sets};
 use tepid_sim::scenario::{FaultSet, Scenario};
 use tepid_strategies::find;
@@ -241,6 +242,141 @@ fn a_search_is_the_same_on_any_number_of_threads_and_after_a_stop() {
         csv.starts_with("deadband,origin,outside_band_h_per_day,"),
         "{csv}"
     );
+}
+
+/// 96 L under a lid with one heater of this power, two danger lines on each side.
+fn plain_tank(power_w: u32) -> Scenario {
+    scenario_of(&format!(
+        "title = \"96 L\"\nduration = \"2 d\"\n\
+         [water]\nsalinity = \"0 g/kg\"\ntarget = \"25 °C\"\nband = [\"24.5 °C\", \"25.5 °C\"]\n\
+         [livestock]\nkind = \"fish\"\nsource = \"invented\"\nused_to = \"25 °C\"\n\
+         danger_hot = [[\"30 °C\", \"12 h\"], [\"34 °C\", \"2 h\"]]\ndanger_cold = [[\"20 °C\", \"12 h\"], [\"17 °C\", \"2 h\"]]\n\
+         [[tank]]\nname = \"tank\"\ninside = [\"80 cm\", \"35 cm\", \"40 cm\"]\nwater_height = \"34.3 cm\"\n\
+         cover = \"lid\"\nlivestock = true\n\
+         [room]\ntemperature = \"20 °C\"\nhumidity = \"50 %\"\nyear = {{ coldest = \"16 °C\", warmest = \"27 °C\" }}\n\
+         [[heater]]\nname = \"heater\"\npower = \"{power_w} W\"\nchain = [\"relay\"]\n\
+         [[contact]]\nname = \"relay\"\nkind = \"relay\"\nrole = \"heat\"\n\
+         [[probe]]\nname = \"main\"\nfor = \"control\"\n"
+    ))
+}
+
+/// A search of on-off there in which welds are forgiven: the heater is too strong for any dial.
+fn forgiven(power_w: u32, vary: &[&str], settings: usize) -> (Tuning, String) {
+    let scenario = plain_tank(power_w);
+    let entry = find("on-off").expect("a strategy");
+    let varied: Vec<Varied> = vary
+        .iter()
+        .map(|text| Varied::named(entry, text).expect("a parameter"))
+        .collect();
+    let request = TuneRequest {
+        scenario: &scenario,
+        entry,
+        varied: &varied,
+        settings,
+        seed: 7,
+        replicates: 2,
+        held_out: 6,
+        also: &[],
+        despite: &all_but_welds(&scenario),
+        no_worse: true,
+        folder: None,
+    };
+    let found = tune(&request, &Silent).expect("a search");
+    let told = table::tuning(&found, Units::Metric);
+    let flat = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    (found, flat)
+}
+
+#[test]
+fn the_defaults_are_kept_where_another_setting_is_alike_or_not_shown_to_be_better() {
+    for (power_w, why, said) in [
+        (
+            180,
+            TuningUnsupported::Alike,
+            "less than 0.2 of a step counts as alike",
+        ),
+        (
+            200,
+            TuningUnsupported::NotShown,
+            "runs that the search has not seen do not show it",
+        ),
+    ] {
+        let (found, told) = forgiven(power_w, &["deadband=0.2 K..0.4 K"], 4);
+        let passed = found.passed_over.unwrap_or_else(|| panic!("{power_w} W: {told}"));
+        assert_eq!((found.recommended, passed.why), (Some(0), why));
+        let gained = found.settings[0].merits.steps - found.settings[passed.setting].merits.steps;
+        assert!(gained > 0.0, "{gained}");
+        assert_eq!(gained < ALIKE_STEPS, why == TuningUnsupported::Alike, "{gained}");
+        assert!(
+            told.contains("Keep the defaults: deadband 0.4 K.") && told.contains(said),
+            "{told}"
+        );
+    }
+}
+
+#[test]
+fn a_value_at_the_edge_of_the_search_or_as_fine_as_the_probe_shows_is_told_as_such_and_so_is_what_wears() {
+    let (found, told) = forgiven(75, &["deadband=0.1 K..0.4 K", "minimum_off=0 s..20 min"], 12);
+    assert_ne!(found.recommended, Some(0));
+    for part in [
+        "deadband 0.1 K is no more than one step of the probe's display (0.1 K)",
+        "minimum_off 20 min is the largest value that was searched",
+        "contacts wear out 1.7 times as fast",
+    ] {
+        assert!(told.contains(part), "`{part}` is not in:\n{told}");
+    }
+}
+
+#[test]
+fn what_was_left_out_is_told_also_where_nothing_is_recommended() {
+    let big = short("spare-room-one-big-heater");
+    let found = tuned(&big, "on-off", &["deadband"], &[], 4);
+    assert_eq!(found.recommended, None);
+    let told = table::tuning(&found, Units::Metric);
+    let flat = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("past the dose by a single fault, leaving out") && flat.contains("pump stopped"),
+        "{flat}"
+    );
+}
+
+#[cfg(unix)]
+#[test]
+fn a_search_that_is_interrupted_says_how_to_go_on() {
+    use std::process::{Command, Stdio};
+    for (kept, said) in [
+        (&["--results", "kept"][..], "goes on from there, in kept"),
+        (&[], "with --results DIR the same command would go on"),
+    ] {
+        let folder = tempfile::tempdir().expect("a folder");
+        let mut child = Command::new(env!("CARGO_BIN_EXE_tepid"))
+            .current_dir(folder.path())
+            .args([
+                "tune",
+                "lidded-nano",
+                "--strategy",
+                "on-off",
+                "--settings",
+                "2000",
+                "--replicates",
+                "50",
+            ])
+            .args(kept)
+            .stdout(Stdio::null())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("starts");
+        std::thread::sleep(std::time::Duration::from_secs(2));
+        let signalled = Command::new("kill")
+            .args(["-INT", &child.id().to_string()])
+            .status();
+        assert!(signalled.expect("kill").success());
+        let status = child.wait().expect("ends");
+        let mut error = String::new();
+        std::io::Read::read_to_string(&mut child.stderr.take().expect("stderr"), &mut error).expect("text");
+        assert_eq!(status.code(), Some(3), "{error}");
+        assert!(error.contains("interrupted") && error.contains(said), "{error}");
+    }
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{HoursToLine, RecordKind};
+use super::{BeyondLines, HoursToLine, RecordKind};
 use crate::cautions::Cautioned;
 
 /// A card for one scenario and one strategy.
@@ -66,6 +66,12 @@ pub struct CardHours {
     pub dose_used_up_h: Option<f64>,
     /// It is oxygen that is told of: hours until it is below half of saturation stand in `dose_used_up_h`.
     pub oxygen: bool,
+    /// That is so with everything working, whatever fails.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub already: bool,
+    /// The water goes farther out than the danger lines speak of; left out where it does not.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beyond_lines: Option<BeyondLines>,
 }
 
 /// One line of the test record.

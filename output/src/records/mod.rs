@@ -3,6 +3,7 @@
 //! Names are stable and carry their unit (`_c` °C, `_k` K, `_h` hours, `_w` W, `_kwh`, `_l` litres, `_frac` 0..=1). What is
 //! not known is `null`, never 0. A new [`FORMAT_VERSION`] marks every change that could break a reader.
 
+mod beyond_lines;
 mod budget;
 mod card;
 mod comparison;
@@ -33,6 +34,7 @@ mod tuning;
 mod uncertainty;
 mod warning;
 
+pub use beyond_lines::{BeyondLines, LINES_SPEAK_FOR_K};
 pub use budget::{Budget, BudgetBuilding, BudgetPath, Budgets, HoursToLine, RoomDeviceKind, StuckOn};
 pub use card::{Card, CardHours, CardSetting, CardTrial};
 pub use comparison::{
@@ -82,8 +84,9 @@ pub use study::{
 };
 pub use supply::{BackupResult, CircuitResult};
 pub use tuning::{
-    Tuning, TuningFault, TuningHeldOut, TuningMerits, TuningNear, TuningOrigin, TuningParameter,
-    TuningSafety, TuningSetting, TuningStart, WORST_DOSE,
+    ALIKE_STEPS, Tuning, TuningBeyond, TuningFault, TuningHeldOut, TuningMerits, TuningNear, TuningOrigin,
+    TuningParameter, TuningPassedOver, TuningSafety, TuningSetting, TuningStart, TuningUnsupported,
+    WORST_DOSE,
 };
 pub use uncertainty::{Interval, UncertainHoursToLine, UncertainParameter, UncertainStuckOn, Uncertainty};
 pub use warning::Warning;

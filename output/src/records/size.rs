@@ -29,6 +29,10 @@ pub struct Size {
     pub followed_h: f64,
     /// Power beyond what the coldest room needs, as a share of that need.
     pub reserve_frac: f64,
+    /// The severest hot danger line, °C.
+    pub hottest_line_c: f64,
+    /// So far beyond its severest line they still say something, K.
+    pub lines_speak_for_k: f64,
     /// Where the heaters must hold the target.
     pub coldest: SizeRoom,
     /// Where one that is stuck on does most harm.
@@ -94,9 +98,13 @@ pub struct SizeSplit {
     /// Least power of each with which all of them hold the coldest room with the reserve, and all but one keep the water below the cold dose
     /// for the response time, W; `None`: no power makes a dead one bearable.
     pub least_w: Option<f64>,
-    /// Most power of each with which one stuck on in the warmest room leaves the water below the hot dose for the response time, W; `None`: not
-    /// reached within the powers searched.
+    /// Most power of each with which one stuck on in the warmest room leaves the water below the hot dose for the response time, and no farther beyond
+    /// the hottest line than the lines speak of, W; `None`: not reached within the powers searched.
     pub most_w: Option<f64>,
+    /// One with the most power (or the most that was looked at) stuck on in the warmest room.
+    pub stuck: SizeFate,
+    /// What bounds the power is not the dose: with more, the water gets farther beyond the hottest danger line than the lines speak of.
+    pub bound_by_lines: bool,
     /// Ratings sold in that range, W.
     pub ratings_w: Vec<f64>,
     /// Why none does; `None`: some do.
@@ -107,9 +115,9 @@ pub struct SizeSplit {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum SizeRefusal {
-    /// The warmest room alone uses up the hot dose.
+    /// The warmest room alone uses up the hot dose, or takes the water beyond what the hot lines speak of.
     RoomTooWarm,
-    /// Without the dead one the water uses up the cold dose, whatever the power of each.
+    /// Without the dead one the water uses up the cold dose, or gets beyond what the cold lines speak of, whatever the power of each.
     DeadOneUnbearable,
     /// What the cold needs is more than what the heat allows.
     NeedsMoreThanAllowed,
@@ -141,6 +149,8 @@ pub struct SizeFate {
     pub dose_used_up_h: Option<f64>,
     /// Highest or lowest temperature within the time followed, °C; `None`: not known.
     pub extreme_c: Option<f64>,
+    /// The same until the response time is over, °C; `None`: not known.
+    pub until_help_c: Option<f64>,
 }
 
 /// What holding the target takes in one room.
@@ -173,7 +183,7 @@ pub struct SizeRule {
     pub enough: bool,
     /// As one heater that is stuck on in the warmest room.
     pub stuck: SizeFate,
-    /// The water then stays below the hot dose for the response time.
+    /// The water then stays below the hot dose for the response time, and within what the danger lines speak of.
     pub stuck_bearable: bool,
 }
 

@@ -34,6 +34,8 @@ pub struct OutageOxygen {
     pub room_c: f64,
     /// Hours until it is below half saturation; `None`: not while the water is followed.
     pub below_half_after_h: Option<f64>,
+    /// It is so, or nearly as soon, with the mains on and everything working.
+    pub below_half_already: bool,
     /// Lowest within the outage, mg/L.
     pub lowest_mg_per_l: f64,
     /// The same as a share of saturation.
@@ -99,6 +101,8 @@ pub struct OutageLoad {
     pub power_w: f64,
     /// It fits under the limit beside what is more important.
     pub fits: bool,
+    /// It stays off all the same: what closes its contacts is a controller without electricity.
+    pub waits_for_controller: bool,
 }
 
 /// An outage under another circumstance.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{RecordKind, RoomKind, ScoreDifference};
+use super::{BeyondLines, RecordKind, RoomKind, ScoreDifference};
 use crate::cautions::Cautioned;
 
 /// A search of a strategy's settings on one scenario.
@@ -30,6 +30,14 @@ pub struct Tuning {
     pub settings: Vec<TuningSetting>,
     /// Position in `settings` of the one that is recommended; `None`: no setting that was looked at is safe.
     pub recommended: Option<usize>,
+    /// A safe setting that came out better than the defaults, which are kept all the same; left out where there is none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub passed_over: Option<TuningPassedOver>,
+    /// What must be known of the recommended values: at the edge of what was searched, or finer than the probe shows.
+    pub remarks: Vec<String>,
+    /// Where the recommended setting is below the dose although the water goes farther out than the danger lines speak of; left out where it does not.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beyond_lines: Option<TuningBeyond>,
     /// Faults that are left out of what is safe, by their sets, because they were asked to be.
     pub despite: Vec<String>,
     /// A fault that takes the defaults past the dose is not held against another setting.
@@ -42,13 +50,46 @@ pub struct Tuning {
     pub unfit_rooms: Vec<RoomKind>,
     /// What becomes of the recommended setting if something is a little different.
     pub near: Vec<TuningNear>,
-    /// The recommended setting beside the defaults where neither was searched.
+    /// The recommended setting, or the one passed over, beside the defaults where neither was searched.
     pub held_out: Vec<TuningHeldOut>,
     /// What was assumed.
     pub assumptions: Vec<String>,
     /// Cautions that belong to this result.
     pub cautions: Vec<Cautioned>,
 }
+
+/// A setting that came out better than the defaults in the search, but not enough to leave them for it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct TuningPassedOver {
+    /// Position in `settings`.
+    pub setting: usize,
+    /// Why.
+    pub why: TuningUnsupported,
+}
+
+/// Why the defaults are kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum TuningUnsupported {
+    /// The search itself shows them alike.
+    Alike,
+    /// Runs that the search has not seen do not show it to be better.
+    NotShown,
+}
+
+/// A single fault that takes the water farther out than the danger lines speak of.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct TuningBeyond {
+    /// The fault.
+    pub case: String,
+    /// The room.
+    pub room: RoomKind,
+    /// How far.
+    pub lines: BeyondLines,
+}
+
+/// Less than this of a step counts as alike. A choice.
+pub const ALIKE_STEPS: f64 = 0.2;
 
 /// A parameter that was searched.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -2,7 +2,7 @@
 
 use super::{WIDTH, assumed, cautions, list};
 use crate::records::{Card, CardHours, CardSetting, CardTrial, HoursToLine};
-use crate::wording::{Units, duration, enumerated, hours, restated, wrapped};
+use crate::wording::{Units, duration, enumerated, hours, lines_end, restated, wrapped};
 
 /// A line to write on.
 const BLANK: &str = "________________";
@@ -90,6 +90,9 @@ pub(super) fn lines_reached(lines: &[HoursToLine], units: Units) -> Vec<String> 
 /// The hours of one failure in words.
 pub(crate) fn hours_words(record: &Card, one: &CardHours, units: Units) -> String {
     let followed = hours(record.followed_h);
+    if one.oxygen && one.already {
+        return "oxygen is below half of saturation already with everything working".to_owned();
+    }
     if one.oxygen {
         return one.dose_used_up_h.map_or_else(
             || format!("oxygen stays above half of saturation for {followed}"),
@@ -104,7 +107,14 @@ pub(crate) fn hours_words(record: &Card, one: &CardHours, units: Units) -> Strin
     if reached.is_empty() {
         format!("no danger line within {followed}")
     } else {
-        format!("{}; {dose}", enumerated(&reached))
+        let beyond = one.beyond_lines.map_or_else(String::new, |beyond| {
+            format!(
+                "; but it gets to {}, and {}: count on less",
+                units.temperature(beyond.extreme_c),
+                lines_end(beyond, units)
+            )
+        });
+        format!("{}; {dose}{beyond}", enumerated(&reached))
     }
 }
 

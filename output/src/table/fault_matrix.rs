@@ -6,7 +6,8 @@ use super::{
 };
 use crate::records::{Exceeded, FaultMatrix, FaultRow, RoomKind, StoppedBy, StrategyFaults};
 use crate::wording::{
-    ADDS_K, Harm, MISSING, Units, dose, duration, enumerated, hours, or_missing, restated, wrapped,
+    ADDS_K, Harm, MISSING, Units, beyond_lines, dose, duration, enumerated, hours, or_missing, restated,
+    wrapped,
 };
 
 /// Pairs that stay below the dose are counted, not listed.
@@ -69,6 +70,10 @@ fn of_strategy(one: &StrategyFaults, record: &FaultMatrix, units: Units) -> Stri
         );
         text += &wrapped("", &heading, WIDTH);
         text += &sections(&rows, record, units);
+        let outcomes = rows.iter().map(|row| &row.outcome);
+        if let Some(beyond) = beyond_lines(outcomes, &record.livestock, units) {
+            text += &wrapped("", &beyond, WIDTH);
+        }
         text += &legend(&rows, units);
         text += &salinity::salinity(one.faults.iter().map(|row| &row.outcome));
     }

@@ -71,14 +71,15 @@ fn body(record: &Size, units: Units) -> String {
         text += &grid(
             &[
                 Column::figures("Heaters", 9),
-                Column::figures("Each at least", 16),
-                Column::figures("Each at most", 15),
-                Column::words("Ratings sold between, or why none does", 60),
+                Column::figures("Each\nat least", 11),
+                Column::figures("Each\nat most", 14),
+                Column::figures("Then, stuck on,\nwhen help comes", 18),
+                Column::words("Ratings sold between, or why none does", 48),
             ],
             record
                 .splits
                 .iter()
-                .map(|split| split_cells(record, split))
+                .map(|split| split_cells(record, split, units))
                 .collect(),
         );
         text += &wrapped(
@@ -86,6 +87,9 @@ fn body(record: &Size, units: Units) -> String {
             "At least: all hold the coldest room with the reserve, and all but one bear it. At most: one stuck on is bearable in the warmest.",
             WIDTH,
         );
+        if let Some(bound) = bound_by_lines(record, units) {
+            text += &wrapped("", &bound, WIDTH);
+        }
     }
     text.push('\n');
     text += &running(record, units);
@@ -100,6 +104,21 @@ fn body(record: &Size, units: Units) -> String {
         text += &changes(record, units);
     }
     text + &range::warnings(&record.warnings, units)
+}
+
+/// Why more power is not called bearable where the dose would allow it.
+fn bound_by_lines(record: &Size, units: Units) -> Option<String> {
+    let bound = record.splits.iter().any(|split| split.bound_by_lines);
+    bound.then(|| {
+        format!(
+            "What bounds the power here is not the dose: above {line} the danger lines say nothing, so nothing is called bearable that takes the water above {most} \
+             within {response} ({by} beyond is an assumption). A hotter line under `danger_hot` would say more.",
+            line = units.line(record.hottest_line_c),
+            most = units.line(record.hottest_line_c + record.lines_speak_for_k),
+            response = duration(record.response_h),
+            by = restated(&format!("{:.0} K", record.lines_speak_for_k), units)
+        )
+    })
 }
 
 fn room(which: &str, room: &SizeRoom, units: Units) -> String {
@@ -142,8 +161,20 @@ fn answer(record: &Size, units: Units) -> String {
             .into_iter()
             .filter_map(|fate| fate.dose_used_up_h);
         if let Some(first_h) = used_up_h.reduce(f64::min) {
+            let bound = record
+                .splits
+                .iter()
+                .any(|split| split.heaters == choice.heaters && split.bound_by_lines);
+            let perhaps = if bound {
+                format!(
+                    ", perhaps sooner: above {} the danger lines say nothing",
+                    units.line(record.hottest_line_c)
+                )
+            } else {
+                String::new()
+            };
             told.push(format!(
-                "Help that takes longer than {} comes too late.",
+                "Help that takes longer than {} comes too late{perhaps}.",
                 duration(first_h)
             ));
         }
@@ -161,10 +192,19 @@ fn answer(record: &Size, units: Units) -> String {
     told.join(" ")
 }
 
-/// That the warmest room needs no broken heater to use up the dose, if it does not.
+/// That the warmest room needs no broken heater to be unbearable, if it does not.
 fn too_warm(record: &Size, units: Units) -> Option<String> {
-    let used_up_h = record.warmest_alone.dose_used_up_h?;
     let warmest = capital(&room("warmest", &record.warmest, units));
+    let Some(used_up_h) = record.warmest_alone.dose_used_up_h else {
+        let until_help_c = record.warmest_alone.until_help_c?;
+        return (until_help_c > record.hottest_line_c + record.lines_speak_for_k).then(|| {
+            format!(
+                "{warmest} by itself takes the water to {} with every heater sound, and above {} the danger lines say nothing: cooling comes first.",
+                units.temperature(until_help_c),
+                units.line(record.hottest_line_c)
+            )
+        });
+    };
     let after = if used_up_h * 60.0 >= 0.5 {
         format!("after {}", duration(used_up_h))
     } else {
@@ -183,10 +223,10 @@ fn why_no_single(record: &Size, single: &SizeSplit, units: Units) -> Option<Stri
         // What the room does by itself is told in any case.
         SizeRefusal::RoomTooWarm => None,
         SizeRefusal::DeadOneUnbearable => Some(format!(
-            "No single heater does both: dead, it leaves the coldest room to use up the cold dose within {response}, whatever its power."
+            "No single heater does both: dead, it leaves the water unbearably cold within {response}, whatever its power."
         )),
         SizeRefusal::NeedsMoreThanAllowed => Some(format!(
-            "No single heater does both: the coldest room takes at least {}, and one stuck on in {warmest} may have at most {} for the hot dose to last {response}.",
+            "No single heater does both: the coldest room takes at least {}, and one stuck on in {warmest} may have at most {} to be bearable for {response}.",
             or_missing(single.least_w, power_up),
             or_missing(single.most_w, power_down)
         )),
@@ -231,7 +271,9 @@ fn chosen(record: &Size, choice: &SizeChoice, units: Units) -> Vec<(String, Stri
         (
             "One stuck on in the warmest room".to_owned(),
             format!(
-                "{}, highest {}",
+                "{} when help comes after {}; {}, highest {}",
+                until_help(choice.stuck, units),
+                duration(record.response_h),
                 dose_words("hot", choice.stuck, record),
                 extreme(choice.stuck, units)
             ),
@@ -239,7 +281,9 @@ fn chosen(record: &Size, choice: &SizeChoice, units: Units) -> Vec<(String, Stri
         (
             "One dead in the coldest room".to_owned(),
             format!(
-                "{}, lowest {}",
+                "{} when help comes after {}; {}, lowest {}",
+                until_help(choice.dead, units),
+                duration(record.response_h),
                 dose_words("cold", choice.dead, record),
                 extreme(choice.dead, units)
             ),
@@ -258,11 +302,15 @@ fn dose_words(side: &str, fate: SizeFate, record: &Size) -> String {
     }
 }
 
+fn until_help(fate: SizeFate, units: Units) -> String {
+    or_missing(fate.until_help_c, |temp_c| units.temperature(temp_c))
+}
+
 fn extreme(fate: SizeFate, units: Units) -> String {
     or_missing(fate.extreme_c, |temp_c| units.temperature(temp_c))
 }
 
-fn split_cells(record: &Size, split: &SizeSplit) -> Vec<String> {
+fn split_cells(record: &Size, split: &SizeSplit, units: Units) -> Vec<String> {
     let most = split
         .most_w
         .map_or_else(|| format!("over {}", power(record.searched_to_w)), power_down);
@@ -271,12 +319,10 @@ fn split_cells(record: &Size, split: &SizeSplit) -> Vec<String> {
             let ratings: Vec<String> = split.ratings_w.iter().map(|rating_w| power(*rating_w)).collect();
             enumerated(&ratings)
         }
-        Some(SizeRefusal::RoomTooWarm) => {
-            "the warmest room uses up the hot dose without any heater".to_owned()
-        }
+        Some(SizeRefusal::RoomTooWarm) => "the warmest room is unbearable without any heater".to_owned(),
         Some(SizeRefusal::DeadOneUnbearable) => {
             format!(
-                "none: with one dead the cold dose is used up within {}",
+                "none: with one dead it is unbearably cold within {}",
                 duration(record.response_h)
             )
         }
@@ -289,12 +335,13 @@ fn split_cells(record: &Size, split: &SizeSplit) -> Vec<String> {
         split.heaters.to_string(),
         or_missing(split.least_w, power_up),
         most,
+        until_help(split.stuck, units),
         told,
     ]
 }
 
 fn running(record: &Size, units: Units) -> String {
-    let mut text = grid(
+    let text = grid(
         &[
             Column::words("Holding the target in the room", 44),
             Column::figures("Heaters,\nmean", 12),
@@ -308,11 +355,22 @@ fn running(record: &Size, units: Units) -> String {
             .map(|row| running_cells(row, units))
             .collect(),
     );
-    if record.price_per_kwh.is_none() {
-        text +=
-            "No price is stated: `electricity` under [cost], or --set cost.electricity=\"0.30 per kWh\".\n";
+    text + &match record.price_per_kwh {
+        Some(price) => format!(
+            "Cost: at {} per kWh, in the currency of that price.\n",
+            price_words(price)
+        ),
+        None => {
+            "No price is stated: `electricity` under [cost], or --set cost.electricity=\"0.30 per kWh\".\n"
+                .to_owned()
+        }
     }
-    text
+}
+
+/// Two decimals at least, as prices are written: "0.30", "0.325".
+fn price_words(price: f64) -> String {
+    let (cents, exact) = (format!("{price:.2}"), price.to_string());
+    if exact.len() > cents.len() { exact } else { cents }
 }
 
 fn running_cells(row: &SizeRunning, units: Units) -> Vec<String> {
@@ -328,10 +386,11 @@ fn running_cells(row: &SizeRunning, units: Units) -> Vec<String> {
 fn rules(record: &Size, units: Units) -> String {
     let mut text = grid(
         &[
-            Column::words("Rule of thumb", 22),
-            Column::figures("Here", 10),
-            Column::figures("Holds a\nroom of", 12),
-            Column::figures("Stuck on, hot\ndose after", 16),
+            Column::words("Rule of thumb", 19),
+            Column::figures("Here", 7),
+            Column::figures("Holds a\nroom of", 10),
+            Column::figures("Stuck on:\nhot dose", 12),
+            Column::figures("When\nhelp comes", 12),
             Column::words("As one heater", 40),
         ],
         record
@@ -356,7 +415,8 @@ fn rules(record: &Size, units: Units) -> String {
 
 fn rule_cells(record: &Size, rule: &SizeRule, units: Units) -> Vec<String> {
     let alone_h = record.warmest_alone.dose_used_up_h;
-    let too_warm = alone_h.is_some_and(|used_up_h| used_up_h <= record.response_h);
+    let too_warm = alone_h.is_some_and(|used_up_h| used_up_h <= record.response_h)
+        || (alone_h.is_none() && too_warm(record, units).is_some());
     let verdict = match (rule.enough, rule.stuck_bearable) {
         (true, false) if too_warm => "enough; the room is too warm anyway",
         (true, true) if rule.power_w < record.needed_w * (1.0 + record.reserve_frac) => {
@@ -374,6 +434,7 @@ fn rule_cells(record: &Size, rule: &SizeRule, units: Units) -> Vec<String> {
         rule.stuck
             .dose_used_up_h
             .map_or_else(|| format!("over {}", hours(record.followed_h)), duration),
+        until_help(rule.stuck, units),
         verdict.to_owned(),
     ]
 }
@@ -382,7 +443,7 @@ fn changes(record: &Size, units: Units) -> String {
     let row = |change: &SizeChange| {
         vec![
             restated(&change.what, units),
-            or_missing(change.least_w, power_up),
+            change.least_w.map_or_else(|| "none does".to_owned(), power_up),
             change
                 .most_w
                 .map_or_else(|| format!("over {}", power(record.searched_to_w)), power_down),
@@ -400,6 +461,19 @@ fn changes(record: &Size, units: Units) -> String {
         }));
     }
     rows.extend(record.changes.iter().map(row));
+    let before = record.splits.iter().filter(|split| split.heaters == count);
+    let mut least_w = before
+        .map(|split| split.least_w)
+        .chain(record.changes.iter().map(|change| change.least_w));
+    let none_does = if least_w.any(|least_w| least_w.is_none()) {
+        wrapped(
+            "",
+            "None does: with one dead the water is unbearably cold before help is there, whatever the power.",
+            WIDTH,
+        )
+    } else {
+        String::new()
+    };
     let heaters = if count == 1 {
         "a single heater".to_owned()
     } else {
@@ -417,5 +491,5 @@ fn changes(record: &Size, units: Units) -> String {
             Column::words("", 1),
         ],
         rows,
-    )
+    ) + &none_does
 }

@@ -2,7 +2,9 @@
 
 use super::card::lines_reached;
 use super::{Column, WIDTH, grid, list};
-use crate::records::{OutageBacked, OutageBackup, OutageChange, OutageCourse, OutageOxygen, SizeOutage};
+use crate::records::{
+    OutageBacked, OutageBackup, OutageChange, OutageCourse, OutageLoad, OutageOxygen, SizeOutage,
+};
 use crate::wording::{Units, duration, enumerated, hours, power, restated, share, wrapped};
 
 /// How long oxygen and heat last, what holds the line takes, what the stated backups cannot do.
@@ -17,9 +19,9 @@ pub(super) fn outage(record: &SizeOutage, units: Units) -> String {
         text.push('\n');
         text += &grid(
             &[
-                Column::words("Oxygen first: room", 50),
-                Column::figures("Below half of\nsaturation after", 21),
-                Column::figures("Lowest until the\nmains are back", 22),
+                Column::words("Oxygen first: room", 44),
+                Column::figures("Below half of\nsaturation after", 34),
+                Column::figures("Lowest until the\nmains are back", 20),
             ],
             record
                 .oxygen
@@ -61,6 +63,10 @@ fn answer(record: &SizeOutage, units: Units) -> String {
             "No stock is stated, so oxygen is not computed; in most stocked tanks it runs out before the heat does. State `oxygen` under [livestock]."
                 .to_owned(),
         ),
+        Some((_, oxygen)) if oxygen.below_half_already => told.push(format!(
+            "Oxygen is below half of saturation already with everything working (room {}): more air or fewer animals come before any outage.",
+            units.line(oxygen.room_c)
+        )),
         Some((after_h, oxygen)) if after_h <= record.lasts_h => told.push(format!(
             "Oxygen comes first: below half of saturation after {} (room {}), before the mains are back. Air comes before heat: an air pump with a battery takes a few watts.",
             duration(after_h),
@@ -117,7 +123,11 @@ fn blanket(record: &SizeOutage, units: Units) -> String {
 fn oxygen_cells(record: &SizeOutage, oxygen: &OutageOxygen, units: Units) -> Vec<String> {
     vec![
         format!("{}: {}", oxygen.room, units.line(oxygen.room_c)),
-        after(record, oxygen.below_half_after_h),
+        if oxygen.below_half_already {
+            "already, with everything working".to_owned()
+        } else {
+            after(record, oxygen.below_half_after_h)
+        },
         format!(
             "{:.1} mg/L, {}",
             oxygen.lowest_mg_per_l,
@@ -161,6 +171,9 @@ fn backed_told(record: &SizeOutage, backed: &OutageBacked, units: Units) -> Vec<
     let oxygen = match backed.oxygen_below_half_after_h {
         _ if record.oxygen.is_empty() => String::new(),
         None => "; oxygen stays above half of saturation".to_owned(),
+        Some(_) if record.oxygen.iter().any(|oxygen| oxygen.below_half_already) => {
+            "; oxygen is below half of saturation already with everything working".to_owned()
+        }
         Some(after_h) => format!("; oxygen is below half of saturation after {}", duration(after_h)),
     };
     let reached = lines_reached(&backed.hours_to_lines, units);
@@ -184,14 +197,16 @@ fn backed_told(record: &SizeOutage, backed: &OutageBacked, units: Units) -> Vec<
 }
 
 fn backup_told(record: &SizeOutage, backup: &OutageBackup, units: Units) -> String {
-    let named = |fits: bool| -> Vec<String> {
-        let loads = backup.feeds.iter().filter(|load| load.fits == fits);
+    let named = |is_one: fn(&OutageLoad) -> bool| -> Vec<String> {
+        let loads = backup.feeds.iter().filter(|load| is_one(load));
         loads
             .map(|load| format!("{} ({})", load.load, power(load.power_w)))
             .collect()
     };
     let mut parts = Vec::new();
-    let (fed, left_out) = (named(true), named(false));
+    let fed = named(|load| load.fits && !load.waits_for_controller);
+    let left_out = named(|load| !load.fits);
+    let waiting = named(|load| load.fits && load.waits_for_controller);
     let what = backup.usable_wh.map_or_else(
         || "no battery".to_owned(),
         |usable_wh| format!("{usable_wh:.0} Wh"),
@@ -229,6 +244,13 @@ fn backup_told(record: &SizeOutage, backup: &OutageBackup, units: Units) -> Stri
             units.line(record.safe_c),
             held(bare),
             held(wrapped)
+        ));
+    }
+    if !waiting.is_empty() {
+        parts.push(format!(
+            "{} would have electricity from it, but the controller that switches it has none, so it stays off: {} without it; add \"controller\" to `feeds`",
+            enumerated(&waiting),
+            duration(record.lasts_h)
         ));
     }
     parts.join("; ")

@@ -2,9 +2,10 @@
 
 use super::{Column, WIDTH, assumed, cautions, grid, list};
 use crate::records::{
-    RoomKind, Shown, Tuning, TuningFault, TuningHeldOut, TuningMerits, TuningSetting, WORST_DOSE,
+    ALIKE_STEPS, RoomKind, Shown, Tuning, TuningFault, TuningHeldOut, TuningMerits, TuningPassedOver,
+    TuningSetting, TuningUnsupported, WORST_DOSE,
 };
-use crate::wording::{Units, dose, enumerated, or_missing, restated, wrapped};
+use crate::wording::{Units, dose, enumerated, in_room_kind, no_acquittal, or_missing, restated, wrapped};
 
 /// Most settings of the front that are shown.
 const FRONT_SHOWN: usize = 12;
@@ -75,13 +76,11 @@ fn recommendation(record: &Tuning) -> Vec<String> {
         return not_any(record);
     };
     let (chosen, defaults) = (&record.settings[at], &record.settings[0]);
-    let despite = if record.despite.is_empty() {
-        String::new()
-    } else {
-        format!(", leaving out {} as asked", enumerated(&record.despite))
-    };
+    let despite = despite(record);
     let mut told = Vec::new();
-    if at == 0 {
+    if let Some(passed) = record.passed_over {
+        told.extend(kept(record, passed));
+    } else if at == 0 {
         told.push(format!(
             "Keep the defaults: {}. Of what was tried and may be recommended nothing is better.",
             setting_words(record, chosen)
@@ -89,6 +88,7 @@ fn recommendation(record: &Tuning) -> Vec<String> {
     } else {
         told.push(format!("Set {}.", setting_words(record, chosen)));
         told.push(reason(&chosen.merits, &defaults.merits));
+        told.extend(record.remarks.iter().map(|remark| format!("Mind: {remark}.")));
     }
     let past = record.safety.iter().find(|tried| tried.setting == at);
     let past = past.map_or(&[][..], |tried| tried.past.as_slice());
@@ -99,16 +99,26 @@ fn recommendation(record: &Tuning) -> Vec<String> {
         )
     } else {
         format!(
-            "It is not safe, and nor are the defaults (--no-worse): of {} single faults{despite} these use up the dose under both, and no dial mends them: {}. \
+            "It is not safe, and nor are the defaults (--no-worse): of {} single faults{despite}{comma} these use up the dose under both, and no dial mends them: {}. \
              `tepid faults` names the smallest change that does.",
             record.faults_tried,
-            words_of(past).join("; ")
+            words_of(past).join("; "),
+            comma = if despite.is_empty() { "" } else { "," }
         )
     });
+    told.extend(record.beyond_lines.as_ref().map(|beyond| {
+        let which = format!("{}{}", beyond.case, in_room_kind(beyond.room));
+        no_acquittal(&which, beyond.lines, Units::Metric)
+    }));
     let better: Vec<String> = record
         .safety
         .iter()
-        .filter(|tried| tried.setting != at)
+        .filter(|tried| {
+            tried.setting != at
+                && record
+                    .passed_over
+                    .is_none_or(|passed| passed.setting != tried.setting)
+        })
         .filter(|tried| record.settings[tried.setting].merits.steps < chosen.merits.steps)
         .filter_map(|tried| {
             let excused = |fault: &&TuningFault| !past.iter().any(|known| known.case == fault.case);
@@ -127,6 +137,45 @@ fn recommendation(record: &Tuning) -> Vec<String> {
     }
     told.extend(unfit(record));
     told
+}
+
+/// What was left out when a setting was called safe.
+fn despite(record: &Tuning) -> String {
+    if record.despite.is_empty() {
+        String::new()
+    } else {
+        format!(", leaving out {} as asked", enumerated(&record.despite))
+    }
+}
+
+/// Why the defaults are kept although another setting came out better in the search.
+fn kept(record: &Tuning, passed: TuningPassedOver) -> [String; 2] {
+    let (defaults, other) = (&record.settings[0], &record.settings[passed.setting]);
+    let gained = defaults.merits.steps - other.merits.steps;
+    let why = match passed.why {
+        TuningUnsupported::Alike => {
+            format!("less than {ALIKE_STEPS} of a step counts as alike")
+        }
+        TuningUnsupported::NotShown => {
+            let unseen = record.held_out.first();
+            let interval = unseen
+                .and_then(|held| held.steps.as_ref())
+                .and_then(|steps| steps.t_interval);
+            match interval {
+                Some([low, high]) => format!(
+                    "runs that the search has not seen do not show it ({low:+.2} to {high:+.2} steps beside the defaults)"
+                ),
+                None => "a single run that the search has not seen cannot show it (--held-out)".to_owned(),
+            }
+        }
+    };
+    [
+        format!("Keep the defaults: {}.", setting_words(record, defaults)),
+        format!(
+            "In the search {} came out {gained:.2} steps better, but {why}.",
+            setting_words(record, other)
+        ),
+    ]
 }
 
 fn fault_words(fault: &TuningFault) -> String {
@@ -163,8 +212,9 @@ fn not_any(record: &Tuning) -> Vec<String> {
     }
     let mut told = vec![
         format!(
-            "No setting is recommended: each of the {} most promising ones, the defaults among them, is past the dose by a single fault.",
-            record.safety.len()
+            "No setting is recommended: each of the {} most promising ones, the defaults among them, is past the dose by a single fault{}.",
+            record.safety.len(),
+            despite(record)
         ),
         format!("What does it: {}.", words.join("; ")),
         "No dial mends that: `tepid faults` names the smallest change that does, and `tepid size` the heaters.".to_owned(),
@@ -210,10 +260,12 @@ fn reason(chosen: &TuningMerits, defaults: &TuningMerits) -> String {
     let tenths = |value: f64| (10.0 * value).round() / 10.0;
     let hundredths = |value: f64| (100.0 * value).round() / 100.0;
     if let (Some(own), Some(others)) = (chosen.closings_per_day, defaults.closings_per_day) {
-        let times = if own > 0.0 && others > 0.0 && own < others {
+        let times = if own <= 0.0 || others <= 0.0 {
+            String::new()
+        } else if own < others {
             format!(", contacts last {:.1} times as long", others / own)
         } else {
-            String::new()
+            format!(", contacts wear out {:.1} times as fast", own / others)
         };
         put(
             format!("{own:.1} closings a day instead of {others:.1}{times}"),
@@ -258,13 +310,16 @@ fn reason(chosen: &TuningMerits, defaults: &TuningMerits) -> String {
         );
     }
     match (better.is_empty(), worse.is_empty()) {
-        (false, true) => format!("Beside the defaults: {}; nothing is worse.", better.join("; ")),
+        (false, true) => format!(
+            "Better than with the defaults: {}; nothing is worse.",
+            better.join("; ")
+        ),
         (false, false) => format!(
-            "Beside the defaults it gains {}. The price: {}.",
+            "Better than with the defaults: {}. The price: {}.",
             better.join("; "),
             worse.join("; ")
         ),
-        (true, false) => format!("Beside the defaults: {}.", worse.join("; ")),
+        (true, false) => format!("Worse than with the defaults: {}.", worse.join("; ")),
         (true, true) => "It does what the defaults do.".to_owned(),
     }
 }
@@ -417,7 +472,13 @@ fn held_out(record: &Tuning, units: Units) -> String {
     };
     wrapped(
         "",
-        "Where it was not searched: the recommended setting, the defaults in brackets",
+        &format!(
+            "Where it was not searched: {}, the defaults in brackets",
+            record.passed_over.map_or_else(
+                || "the recommended setting".to_owned(),
+                |passed| setting_words(record, &record.settings[passed.setting])
+            )
+        ),
         WIDTH,
     ) + &grid(
         &[

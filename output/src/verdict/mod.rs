@@ -4,7 +4,7 @@
 
 use crate::judgement::worst_of;
 use crate::records::{FaultOutcome, HealthySummary, ScenarioBlock, Standing, StrategyRow};
-use crate::wording::{Harm, Units, abridged, enumerated, hours, outcome, spanned, unbroken};
+use crate::wording::{Harm, Units, abridged, beyond_lines, enumerated, hours, outcome, spanned, unbroken};
 
 mod band;
 mod one_fault_away;
@@ -58,6 +58,7 @@ pub fn verdict(block: &ScenarioBlock, units: Units) -> Vec<String> {
     } else {
         return vec!["Every run failed, so nothing can be said.".to_owned()];
     };
+    sentences.extend(judged.beyond_lines());
     sentences.extend(judged.side_without_lines());
     let failed = of(|standing| *standing == Standing::Failed).len();
     if let Some(last) = sentences.last_mut().filter(|_| failed > 0) {
@@ -297,6 +298,12 @@ impl Judged<'_> {
         };
         let parts: Vec<String> = [held, too_weak(rows)].into_iter().flatten().collect();
         (!parts.is_empty()).then(|| parts.join("; "))
+    }
+
+    /// That a dose clears nothing where the water goes farther out than the lines speak of.
+    fn beyond_lines(&self) -> Option<String> {
+        let outcomes = self.block.rows.iter().flat_map(|row| &row.faults);
+        beyond_lines(outcomes, &self.block.livestock, self.units)
     }
 
     /// What is not judged where danger lines are stated on one side only.

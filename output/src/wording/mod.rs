@@ -1,5 +1,6 @@
 //! Figures in words: what a person reads, in tables, plots and sentences alike.
 
+mod beyond_lines;
 mod chance;
 mod outcome;
 mod oxygen;
@@ -14,6 +15,7 @@ pub(crate) mod study_scores;
 mod units;
 mod warned;
 
+pub(crate) use beyond_lines::{beyond_lines, lines_end, no_acquittal};
 pub use chance::{figure, more_in_ten_thousand, one_in};
 pub(crate) use outcome::{added, alike, alike_unbroken, extreme, extremes_alike, near_h, run_dry, unbroken};
 pub use outcome::{outcome, outcomes};
@@ -137,7 +139,9 @@ pub fn share(frac: f64) -> String {
 #[must_use]
 pub fn power(power_w: f64) -> String {
     if power_w.is_finite() {
-        format!("{power_w:.0} W")
+        // What rounds to nothing has no sign.
+        let whole = format!("{power_w:.0}");
+        format!("{} W", if whole == "-0" { "0" } else { &whole })
     } else {
         MISSING.to_owned()
     }

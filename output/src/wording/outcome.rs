@@ -1,7 +1,7 @@
 //! What a fault does, in words; the figures of several strategies that fare alike as ranges.
 
 use super::side::{ADDS_K, Side};
-use super::{MISSING, Units, dose, duration, hours, spanned, spanned_both};
+use super::{MISSING, Units, dose, duration, hours, lines_end, spanned, spanned_both};
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
 use crate::records::{FaultOutcome, Livestock};
 
@@ -49,7 +49,8 @@ pub fn outcomes(outcomes: &[&FaultOutcome], livestock: &Livestock, units: Units)
         .filter_map(|side| {
             let (passed, ends) = passing(side, outcomes, livestock, units)?;
             let beside = beside_unbroken(side, outcomes, &ends, units);
-            Some(format!("{passed}{ends}{beside}"))
+            let beyond = beyond_lines(side, outcomes, livestock, units);
+            Some(format!("{passed}{ends}{beside}{beyond}"))
         })
         .collect();
     if !told.is_empty() {
@@ -63,6 +64,15 @@ pub fn outcomes(outcomes: &[&FaultOutcome], livestock: &Livestock, units: Units)
     } else {
         format!("{} within {}", extreme(outcomes, units), hours(first.horizon_h))
     }
+}
+
+/// That the lines of a side do not reach as far as the water goes there, where they do not.
+fn beyond_lines(side: Side, outcomes: &[&FaultOutcome], livestock: &Livestock, units: Units) -> String {
+    let farthest = outcomes.iter().filter_map(|one| one.beyond_lines(livestock));
+    farthest
+        .filter(|beyond| beyond.hot == (side == Side::Hot))
+        .max_by(|a, b| a.by_k().total_cmp(&b.by_k()))
+        .map_or_else(String::new, |beyond| format!("; {}", lines_end(beyond, units)))
 }
 
 /// What the same time with nothing broken brings on a side on which it passes a line; `ends` is what it comes to with the fault.

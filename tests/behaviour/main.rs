@@ -26,6 +26,7 @@ mod live;
 mod live_start;
 mod many_tanks;
 mod measure;
+mod measure_bounds;
 #[cfg(target_os = "linux")]
 mod memory;
 mod moving_water;

@@ -63,6 +63,7 @@ function slidersInto(page, controls, state) {
 function valueText(slider, value) {
   if (slider.words !== undefined) return value;
   const digits = slider.step < 1 ? 1 : 0;
+  if (slider.key === "room" && Number(value) === 0) return "as stated";
   const plus = slider.key === "room" && value > 0 ? "+" : "";
   return `${plus}${Number(value).toFixed(digits)} ${slider.unit}`;
 }
@@ -104,19 +105,24 @@ function doneInto(page, controls, state) {
   }
 }
 
+// A dose without bound tells no more than one that is used up many times.
+function doseText(frac) {
+  return frac > 10 ? "over 1000 %" : `${(100 * frac).toFixed(0)} %`;
+}
+
 const SCORES = [
   ["Inside what is wanted", "inside band", (value) => `${(100 * value).toFixed(1)} %`],
   ["Warmest above target", "overshoot", (value) => `${value.toFixed(2)} K`],
   ["Coldest below target", "undershoot", (value) => `${value.toFixed(2)} K`],
-  ["Borne of warmth", "hot dose", (value) => `${(100 * value).toFixed(0)} %`],
-  ["Borne of cold", "cold dose", (value) => `${(100 * value).toFixed(0)} %`],
+  ["Borne of warmth", "hot dose", doseText],
+  ["Borne of cold", "cold dose", doseText],
   ["Closings of all contacts", "closings", (value) => value.toFixed(0)],
   ["Electricity", "energy kWh", (value) => `${value.toFixed(2)} kWh`],
   ["Evaporated", "evaporated kg", (value) => `${value.toFixed(1)} kg`],
   ["Alerts", "alerts", (value) => value.toFixed(0)],
 ];
 
-function scoresInto(played, state) {
+function scoresInto(played, controls, state) {
   const head = played.runs.map((run) => `<th scope="col">${escaped(run.strategy)}</th>`).join("");
   const rows = SCORES.map(([words, name, told]) => {
     const cells = played.runs.map((run) => {
@@ -127,7 +133,8 @@ function scoresInto(played, state) {
   });
   const since = (minute) => {
     const act = state.acts.filter((one) => one.from_min <= minute).sort((a, b) => b.from_min - a.from_min)[0];
-    return act === undefined ? "" : `, ${lengthText(minute - act.from_min)} after the last act`;
+    const doable = act && controls.acts.find((one) => one.what === act.what);
+    return doable === undefined ? "" : `, ${lengthText(minute - act.from_min)} after "${escaped(actWords(doable, act.of))}"`;
   };
   const past = played.runs.map((run) => {
     const lines = run.reached.map((one) => ({ ...one, minute: Math.floor(one.at_ms / 60000) })).filter((one) => one.minute <= state.at);

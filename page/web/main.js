@@ -61,7 +61,7 @@ async function main() {
       document.getElementById(`dry${index}`).hidden = run.dry === undefined || run.dry.minute > state.at;
       document.getElementById(`words${index}`).textContent = wordsOf(run, played.scene, state);
     });
-    scoresInto(played, state);
+    scoresInto(played, controls, state);
     doneInto(page, controls, state);
     showLink();
   };
@@ -200,7 +200,7 @@ async function main() {
       }
       const dialog = document.getElementById("caution");
       const doable = controls.acts.find((one) => one.what === act.what);
-      document.getElementById("caution-title").textContent = `Before you ${doable.undo_words}${act.of === "" ? "" : ` (${act.of})`}`;
+      document.getElementById("caution-title").textContent = `Before this: ${doable.undo_words}${act.of === "" ? "" : ` (${act.of})`}`;
       cautionsInto("caution-list", CAUTIONS.acts[act.what], "caution-mark");
       document.getElementById("caution-yes").onclick = () => {
         dialog.close();

@@ -186,8 +186,8 @@ fn explanation(runs: &Runs) -> Vec<String> {
             runs.told(WRAPPED, COLDEST),
         ),
         format!(
-            "But warmth is not what runs out first. No pump moves the water, and the fish of the wrapped tank go on breathing: the oxygen is half gone after {}, before \
-             its 20 °C. What a tank needs in an outage is first air, then a blanket, then heat.",
+            "In the wrapped tank warmth is not what runs out first. No pump moves the water, and its fish go on breathing: the oxygen is half gone after {}, before \
+             its 20 °C. A tank without a blanket is cold before that; whoever keeps it warm meets the other. What a tank needs in an outage is first air, then a blanket, then heat.",
             runs.told(WRAPPED, OXYGEN_AFTER),
         ),
     ]

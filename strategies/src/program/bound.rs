@@ -56,7 +56,7 @@ impl Bound {
                     self.setpoint_c,
                     self.device.form().told(),
                 );
-                message::introduced(&running.ask(&line(&hello)?)?)?;
+                message::introduced(&running.greet(&line(&hello)?)?)?;
                 Ok(none.insert(running))
             }
         }

@@ -79,6 +79,11 @@ impl RunningProgram {
             Err(TryRecvError::Disconnected) => return Err(self.gone()),
             Err(TryRecvError::Empty) => {}
         }
+        self.greet(line)
+    }
+
+    /// Says the first line and waits for one, which may be there already: whoever introduces itself unasked is understood.
+    pub(super) fn greet(&mut self, line: &str) -> Result<String, String> {
         if line.len() > LONGEST_LINE {
             return Err(format!(
                 "a line of {} bytes would have to be said to it; at most {LONGEST_LINE} are",

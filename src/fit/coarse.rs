@@ -50,7 +50,8 @@ pub(super) fn too_coarse(log: &Log) -> Option<String> {
     })
 }
 
-fn is_on(row: &LogRow) -> Option<bool> {
+/// Whether the heaters were on, where the log says it.
+pub(super) fn is_on(row: &LogRow) -> Option<bool> {
     row.heater.map(|state| state > 0.0)
 }
 

@@ -6,6 +6,7 @@ use tepid_scenarios::log_file::{HeaterLog, Log, LogRow};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::time::{HOUR, Millis, hours, seconds};
 
+use super::coarse::is_on;
 use super::identifiable::words;
 
 /// Factors on the model further off than half to twice are another tank's, not this one's as its scenario states it. A choice: dimensions, ratings
@@ -167,11 +168,7 @@ fn stuck(log: &Log, full_power_k_per_s: f64) -> Option<String> {
             "Do not use these figures: the reading of the water {never}{held}"
         ));
     }
-    let longest = log
-        .stretches()
-        .flat_map(|stretch| {
-            stretch.chunk_by(|one, next| one.water_c == next.water_c || next.water_c.is_none())
-        })
+    let longest = standing(log)
         .filter_map(|rows| Some((rows, must_have_moved_k(rows, log, full_power_k_per_s)?)))
         .filter(|(rows, moved_k)| lasts_ms(rows) >= STUCK_MS && *moved_k > least_k)
         .max_by_key(|(rows, _)| lasts_ms(rows));
@@ -191,19 +188,13 @@ fn stuck(log: &Log, full_power_k_per_s: f64) -> Option<String> {
 
 /// A reading that stands far longer than others do, while the heaters are switched as ever.
 fn stands_apart(log: &Log) -> Option<String> {
-    let mut runs: Vec<&[LogRow]> = log
-        .stretches()
-        .flat_map(|stretch| {
-            stretch.chunk_by(|one, next| one.water_c == next.water_c || next.water_c.is_none())
-        })
-        .collect();
+    let mut runs: Vec<&[LogRow]> = standing(log).collect();
     runs.sort_by_key(|rows| lasts_ms(rows));
     let longest = runs.last()?;
     let usual_ms = lasts_ms(runs.get(runs.len() * 9 / 10).filter(|rows| *rows != longest)?);
-    let on = |row: &LogRow| row.heater.map(|state| state > 0.0);
     let switchings = longest
         .windows(2)
-        .filter(|pair| on(&pair[0]) != on(&pair[1]))
+        .filter(|pair| is_on(&pair[0]) != is_on(&pair[1]))
         .count();
     let first = longest.first()?;
     (lasts_ms(longest) >= STANDS_MS.max(STANDS_TIMES * usual_ms) && switchings >= STANDS_SWITCHINGS)
@@ -224,10 +215,7 @@ fn the_wrong_way_round(log: &Log) -> Option<String> {
         let rises: Vec<f64> = log
             .stretches()
             .flat_map(|stretch| stretch.windows(2))
-            .filter(|pair| {
-                pair.iter()
-                    .all(|row| row.heater.is_some_and(|state| (state > 0.0) == on))
-            })
+            .filter(|pair| pair.iter().all(|row| is_on(row) == Some(on)))
             .filter_map(|pair| {
                 Some((pair[1].water_c? - pair[0].water_c?) / hours(pair[1].at_ms - pair[0].at_ms))
             })
@@ -244,6 +232,13 @@ fn the_wrong_way_round(log: &Log) -> Option<String> {
             Units::Metric.difference(-on),
             Units::Metric.difference(off),
         )
+    })
+}
+
+/// Rows over which the reading stands.
+fn standing(log: &Log) -> impl Iterator<Item = &[LogRow]> {
+    log.stretches().flat_map(|stretch| {
+        stretch.chunk_by(|one, next| one.water_c == next.water_c || next.water_c.is_none())
     })
 }
 

@@ -27,6 +27,7 @@ mod power;
 mod scale;
 mod sheet;
 mod side_by_side;
+mod small_panels;
 mod temperatures;
 mod tuning;
 mod wear;

@@ -2,38 +2,33 @@
 
 use plotters::prelude::DrawingBackend;
 
-use super::around::{WIDTH, shortened_to};
+use super::around::shortened_to;
 use super::axes::{self, NAME, SMALL, TICK};
 use super::canvas::{Anchor, Box2, Canvas, Lettering};
 use super::course::extremes;
 use super::figure::SetUpOf;
 use super::placing::Occupied;
 use super::scale::Scale;
+use super::small_panels::{Grid, SIDE, band, danger_lines, room, time};
 use super::temperatures::points;
 use super::{PlotError, ink};
-use crate::labels::spread_apart;
-use crate::wording::trimmed;
 
-const COLUMNS: usize = 2;
-const SIDE: f64 = 12.0;
-const AXIS_LEFT: f64 = 28.0;
-/// Room for the temperatures of danger lines.
-const LINES_RIGHT: f64 = 30.0;
-const GAP: f64 = 12.0;
-const HEADING: f64 = 38.0;
-const PANEL: f64 = 150.0;
-const AXIS: f64 = 28.0;
+const GRID: Grid = Grid {
+    columns: 2,
+    axis_left: 28.0,
+    lines_right: 30.0,
+    gap: 12.0,
+    heading: 38.0,
+    panel: 150.0,
+    axis: 28.0,
+};
 /// Room around the outermost thing shown, K.
 const MARGIN_K: f64 = 0.5;
 /// Height of a label's box, logical pixels.
 const LABEL: f64 = 14.0;
 
-fn row() -> f64 {
-    HEADING + PANEL + AXIS
-}
-
 pub(super) fn height(all: &[SetUpOf]) -> f64 {
-    row() * all.len().div_ceil(COLUMNS) as f64 + 16.0
+    GRID.height(all.len())
 }
 
 pub(super) fn draw<B: DrawingBackend>(
@@ -42,16 +37,8 @@ pub(super) fn draw<B: DrawingBackend>(
     all: &[SetUpOf],
 ) -> Result<(), PlotError> {
     let (low_c, high_c) = range_c(all);
-    let width = (WIDTH - 2.0 * SIDE - GAP * (COLUMNS - 1) as f64) / COLUMNS as f64;
     for (number, one) in all.iter().enumerate() {
-        let left = SIDE + (width + GAP) * (number % COLUMNS) as f64;
-        let top = top + row() * (number / COLUMNS) as f64 + HEADING;
-        let panel = Box2 {
-            left: left + AXIS_LEFT,
-            right: left + width - LINES_RIGHT,
-            top,
-            bottom: top + PANEL,
-        };
+        let panel = GRID.panel(top, number);
         let scale = Scale::new(low_c, high_c, panel.bottom, panel.top);
         heading(canvas, panel, one)?;
         self::panel(canvas, panel, &scale, one)?;
@@ -61,8 +48,8 @@ pub(super) fn draw<B: DrawingBackend>(
 }
 
 fn heading<B: DrawingBackend>(canvas: &Canvas<'_, B>, panel: Box2, one: &SetUpOf) -> Result<(), PlotError> {
-    let left = panel.left - AXIS_LEFT;
-    let width = panel.right + LINES_RIGHT - left;
+    let left = panel.left - GRID.axis_left;
+    let width = panel.right + GRID.lines_right - left;
     let label = shortened_to(canvas, &one.label, NAME, width)?;
     canvas.text(&label, (left, panel.top - 26.0), Anchor::Left, NAME)?;
     let told = shortened_to(canvas, &one.told, TICK, width)?;
@@ -75,31 +62,18 @@ fn panel<B: DrawingBackend>(
     scale: &Scale,
     one: &SetUpOf,
 ) -> Result<(), PlotError> {
-    let band = Box2 {
-        top: scale.clamped(one.band_c[1]),
-        bottom: scale.clamped(one.band_c[0]),
-        ..panel
-    };
-    canvas.fill(band, ink::BAND, 1.0)?;
+    band(canvas, panel, scale, one.band_c)?;
     axes::upright(canvas, panel, scale, 6)?;
-    danger_lines(canvas, panel, scale, one)?;
+    danger_lines(canvas, panel, scale, &one.livestock)?;
     let course = &one.course;
-    let time = Scale::new(
-        course.from_ms as f64,
-        course.to_ms as f64,
-        panel.left,
-        panel.right,
-    );
+    let time = time(course, panel);
     if let Some((from_ms, to_ms)) = one.broken_ms {
         for at_ms in [from_ms, to_ms].into_iter().filter(|at_ms| *at_ms < course.to_ms) {
             let x = time.clamped(at_ms as f64);
             canvas.line(&[(x, panel.top), (x, panel.bottom)], ink::TEXT, 1.0)?;
         }
     }
-    let room = points(&course.room_c, &time, scale);
-    for pair in room.windows(2).step_by(3) {
-        canvas.line(pair, ink::ROOM, 1.0)?;
-    }
+    room(canvas, course, &time, scale)?;
     let mut occupied = Occupied::default();
     for (place, _) in &one.tanks {
         if let Some(columns) = course.water_c.get(*place) {
@@ -122,29 +96,6 @@ fn panel<B: DrawingBackend>(
         }
     }
     axes::times(canvas, panel, (course.from_ms, course.to_ms), 7)
-}
-
-/// Danger lines, their temperatures at the right.
-fn danger_lines<B: DrawingBackend>(
-    canvas: &Canvas<'_, B>,
-    panel: Box2,
-    scale: &Scale,
-    one: &SetUpOf,
-) -> Result<(), PlotError> {
-    let lines = one.livestock.danger_hot.iter().chain(&one.livestock.danger_cold);
-    let mut levels: Vec<(f64, f64)> = Vec::new();
-    for line in lines.filter(|line| scale.holds(line.temp_c)) {
-        let y = scale.at(line.temp_c);
-        canvas.dashed((panel.left, y), (panel.right, y), 4.0, ink::DANGER, 0.75)?;
-        levels.push((y, line.temp_c));
-    }
-    let wanted: Vec<f64> = levels.iter().map(|(y, _)| *y).collect();
-    let places = spread_apart(&wanted, 10.5, panel.top + 4.0, panel.bottom - 4.0);
-    for ((_, temp_c), place) in levels.iter().zip(places) {
-        let at = (panel.right + 4.0, place);
-        canvas.text(&trimmed(*temp_c, 1), at, Anchor::Left, SMALL)?;
-    }
-    Ok(())
 }
 
 /// From the lowest to the highest water and room, and what belongs to it: the band, the mildest lines.

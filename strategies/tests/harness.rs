@@ -40,6 +40,10 @@ macro_rules! conformance {
                 super::decides_like_another_fresh_one($name);
             }
             #[test]
+            fn can_be_doubled() {
+                super::can_be_doubled($name);
+            }
+            #[test]
             fn commands_only_contacts_of_its_roles() {
                 super::commands_only_contacts_of_its_roles($name, $roles);
             }
@@ -254,6 +258,12 @@ fn decides_like_another_fresh_one(name: &str) {
     let opens = first.iter().any(|command| !command.state.is_closed());
     assert!(opens || !reads_a_probe(name));
     assert_eq!(first, course());
+}
+
+/// Without it a page could tell no scores on the way. That twins decide alike: `tests/determinism/branches.rs`.
+fn can_be_doubled(name: &str) {
+    let bound = recipe(name, &[]).bind(&full_wiring()).expect("it applies");
+    assert!(bound.twin().is_some());
 }
 
 fn commands_only_contacts_of_its_roles(name: &str, roles: &[Role]) {

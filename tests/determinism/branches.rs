@@ -3,9 +3,10 @@
 
 use tepid_scenarios::{fault_sets, library};
 use tepid_sim::run::{Branch, RunRequest, run, run_branches};
-use tepid_sim::scenario::{Happening, Scenario, When};
+use tepid_sim::scenario::{Happening, Probe, ProbePurpose, Scenario, When};
 use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::{DAY, HOUR, MINUTE, Millis};
+use tepid_strategies::guard::Guarded;
 
 /// Off every grid, on the grid of decisions, and at midnight.
 const INSTANTS_MS: [Millis; 4] = [
@@ -15,6 +16,23 @@ const INSTANTS_MS: [Millis; 4] = [
     DAY,
 ];
 const FOLLOWED_MS: Millis = 11 * HOUR;
+
+/// A tank where every guard has something to do: a fan, an event across an instant, a heater that
+/// heats for hours in a cold room.
+const GUARDED: &str = r#"
+base  = "warm-room-fan"
+title = "A tank to guard"
+
+[set]
+"room.temperature.mean" = "22 °C"
+"room.temperature.swing" = "10 K"
+"heater.heater.power" = "80 W"
+
+[[event]]
+what  = "feeding pause"
+at    = "5 h"
+lasts = "40 min"
+"#;
 
 /// Every fault of some sets at every instant, and nothing broken.
 fn ways(scenario: &Scenario) -> Vec<(Vec<Happening>, Millis)> {
@@ -79,6 +97,23 @@ fn every_strategy_goes_on_in_several_ways_as_it_would_from_the_start() {
     for entry in tepid_strategies::registry() {
         let recipe = (entry.build)(&entry.defaults()).expect("defaults");
         assert_branches_are_runs(&scenario, recipe.as_ref());
+    }
+}
+
+#[test]
+fn every_guard_goes_on_in_several_ways_as_it_would_from_the_start() {
+    let mut scenario = tepid_scenarios::scenario_text("guarded.toml", GUARDED).expect("a scenario");
+    scenario.warm_up_ms = 6 * HOUR;
+    scenario.probes.push(Probe {
+        name: "second".to_owned(),
+        purpose: ProbePurpose::Monitor,
+        ..scenario.probes[0].clone()
+    });
+    for entry in tepid_strategies::guard::guards() {
+        let inner = tepid_scenarios::strategy("on-off").expect("strategy").recipe;
+        let guard = (entry.build)(&entry.defaults()).expect("defaults");
+        let recipe = Guarded::new(inner, vec![guard]);
+        assert_branches_are_runs(&scenario, &recipe);
     }
 }
 

@@ -124,6 +124,7 @@ impl GuardRecipe for FanOnLimit {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     contacts: Vec<ContactId>,
@@ -142,5 +143,9 @@ impl Guard for Bound {
                 verdict.hold_closed(*contact);
             }
         }
+    }
+
+    fn twin(&self) -> Box<dyn Guard> {
+        Box::new(self.clone())
     }
 }

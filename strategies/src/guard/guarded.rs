@@ -101,6 +101,17 @@ impl Strategy for Bound {
     fn restarted(&mut self, restart: Restart) {
         self.inner.restarted(restart);
     }
+
+    fn twin(&self) -> Option<Box<dyn Strategy>> {
+        Some(Box::new(Self {
+            inner: self.inner.twin()?,
+            guard: self.guard.twin(),
+            commands: self.commands.clone(),
+            wanted: self.wanted.clone(),
+            verdict: self.verdict.clone(),
+            held: self.held.clone(),
+        }))
+    }
 }
 
 impl Bound {

@@ -115,6 +115,7 @@ impl GuardRecipe for HoldOff {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     events: Option<Vec<String>>,
     after_ms: Millis,
@@ -148,5 +149,9 @@ impl Guard for Bound {
                 verdict.hold_open_between(*contact, from_ms - now_ms, until_ms - now_ms);
             }
         }
+    }
+
+    fn twin(&self) -> Box<dyn Guard> {
+        Box::new(self.clone())
     }
 }

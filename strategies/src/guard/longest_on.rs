@@ -126,6 +126,7 @@ impl GuardRecipe for LongestOn {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     contacts: Vec<Resting>,
     longest_on_ms: Millis,
@@ -133,6 +134,7 @@ struct Bound {
     interval_ms: Millis,
 }
 
+#[derive(Clone)]
 struct Resting {
     contact: ContactId,
     name: String,
@@ -179,5 +181,9 @@ impl Guard for Bound {
                 verdict.hold_open_between(resting.contact, (from_ms - now_ms).max(0), until_ms - now_ms);
             }
         }
+    }
+
+    fn twin(&self) -> Box<dyn Guard> {
+        Box::new(self.clone())
     }
 }

@@ -40,6 +40,9 @@ pub trait Guard {
 
     /// Called at each decision, after the inside decided: which contacts to hold, from now to the next decision.
     fn check(&mut self, _seen: &Readings, _wanted: &Wanted, _verdict: &mut Verdict) {}
+
+    /// Another one in the very same state, from where both go on by themselves.
+    fn twin(&self) -> Box<dyn Guard>;
 }
 
 /// What the inside sees of a probe instead of what is read.

@@ -187,6 +187,7 @@ impl GuardRecipe for ProbeVoting {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     limits: Limits,
     own: ProbeId,
@@ -226,6 +227,10 @@ impl Guard for Bound {
             probe: self.own,
             reading_c: agreed_c,
         })
+    }
+
+    fn twin(&self) -> Box<dyn Guard> {
+        Box::new(self.clone())
     }
 }
 

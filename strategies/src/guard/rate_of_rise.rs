@@ -166,6 +166,7 @@ impl GuardRecipe for RateOfRise {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     limits: Limits,
     probe: ProbeId,
@@ -217,6 +218,10 @@ impl Guard for Bound {
                 verdict.hold_open_between(*contact, 0, until_ms - now_ms);
             }
         }
+    }
+
+    fn twin(&self) -> Box<dyn Guard> {
+        Box::new(self.clone())
     }
 }
 

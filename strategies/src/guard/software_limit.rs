@@ -131,6 +131,7 @@ impl GuardRecipe for SoftwareLimit {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     probe: ProbeId,
     contacts: Vec<ContactId>,
@@ -149,5 +150,9 @@ impl Guard for Bound {
                 verdict.hold_open(*contact);
             }
         }
+    }
+
+    fn twin(&self) -> Box<dyn Guard> {
+        Box::new(self.clone())
     }
 }

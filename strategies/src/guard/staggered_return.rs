@@ -97,6 +97,7 @@ impl GuardRecipe for StaggeredReturn {
     }
 }
 
+#[derive(Clone)]
 struct Bound {
     apart_ms: Millis,
     interval_ms: Millis,
@@ -127,5 +128,9 @@ impl Guard for Bound {
             }
             !comes
         });
+    }
+
+    fn twin(&self) -> Box<dyn Guard> {
+        Box::new(self.clone())
     }
 }

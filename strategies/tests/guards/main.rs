@@ -12,3 +12,4 @@ mod rate_of_rise;
 mod scripted;
 mod stacks;
 mod times;
+mod twins;

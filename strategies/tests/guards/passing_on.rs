@@ -115,6 +115,10 @@ impl Guard for ClosesAll {
     fn check(&mut self, _: &Readings, _: &Wanted, verdict: &mut Verdict) {
         (0..3).for_each(|contact| verdict.hold_closed(ContactId(contact)));
     }
+
+    fn twin(&self) -> Box<dyn Guard> {
+        Box::new(*self)
+    }
 }
 
 #[test]

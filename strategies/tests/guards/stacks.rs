@@ -13,23 +13,27 @@ const CONTACTS: [Option<Role>; 4] = [None, Some(Role::Heat), Some(Role::Heat), S
 
 /// A reproducible sequence of numbers (xorshift64, Marsaglia 2003; from memory), so that a failing stack can be
 /// found again by its number.
-struct Draws(u64);
+pub struct Draws(u64);
 
 impl Draws {
-    fn below(&mut self, bound: u64) -> u64 {
+    pub fn nth(number: u64) -> Self {
+        Self(number.wrapping_mul(0x9E37_79B9_7F4A_7C15))
+    }
+
+    pub fn below(&mut self, bound: u64) -> u64 {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
         (self.0 >> 11) % bound
     }
 
-    fn one_in(&mut self, bound: u64) -> bool {
+    pub fn one_in(&mut self, bound: u64) -> bool {
         self.below(bound) == 0
     }
 }
 
 /// Three probes in one tank.
-fn three_probes() -> Wiring {
+pub fn three_probes() -> Wiring {
     let mut wiring = wiring(&CONTACTS);
     wiring.probes.push(WiredProbe {
         name: "third".to_owned(),
@@ -40,7 +44,7 @@ fn three_probes() -> Wiring {
 }
 
 /// Guards in a drawn order, with times short enough to act within the run.
-fn stack_of(draws: &mut Draws, with_fans: bool) -> Vec<Box<dyn GuardRecipe>> {
+pub fn stack_of(draws: &mut Draws, with_fans: bool) -> Vec<Box<dyn GuardRecipe>> {
     let mut names: Vec<&str> = guards()
         .iter()
         .map(|entry| entry.name)
@@ -92,7 +96,7 @@ fn commands(draws: &mut Draws) -> Vec<Command> {
 fn each_second(with_fans: bool, mut look: impl FnMut(u64, &[bool], &[bool])) {
     let wiring = three_probes();
     for number in 1..=400_u64 {
-        let mut draws = Draws(number.wrapping_mul(0x9E37_79B9_7F4A_7C15));
+        let mut draws = Draws::nth(number);
         let guards = stack_of(&mut draws, with_fans);
         let mut stack = Stack::new(&wiring, guards);
         let mut temp_c = TARGET_C;

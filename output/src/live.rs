@@ -7,17 +7,26 @@ use tepid_sim::ids::{ContactId, HeaterId, ProbeId, PumpId};
 use tepid_sim::scenario::Effect;
 
 use crate::cautions::{Caution, Cautioned, DRY_BODY_C, for_effect, mark_of};
+use crate::wording::Units;
 
 const FRAME: &str = include_str!("../../page/web/page.html");
 const STYLE: &str = include_str!("../../page/web/style.css");
 const LESSON_STYLE: &str = include_str!("../../page/web/lesson.css");
-const SCRIPTS: [&str; 7] = [
+const SCRIPTS: [&str; 15] = [
+    include_str!("../../page/web/words.js"),
+    include_str!("../../page/web/units.js"),
     include_str!("../../page/web/model.js"),
     include_str!("../../page/web/state.js"),
+    include_str!("../../page/web/placing.js"),
     include_str!("../../page/web/chart.js"),
     include_str!("../../page/web/drawing.js"),
+    include_str!("../../page/web/panels.js"),
     include_str!("../../page/web/controls.js"),
+    include_str!("../../page/web/acts.js"),
+    include_str!("../../page/web/scores.js"),
+    include_str!("../../page/web/keep.js"),
     include_str!("../../page/web/lesson.js"),
+    include_str!("../../page/web/transport.js"),
     include_str!("../../page/web/main.js"),
 ];
 /// The model, as browsers unpack it.
@@ -113,11 +122,12 @@ fn cautions() -> OnThePage {
     }
 }
 
-/// The whole page, for any server of files, a stick, or a mail. Without a start it begins with the first scenario of the library.
+/// The whole page, for any server of files, a stick, or a mail. Without a start it begins with the first scenario of the library; the reader
+/// may choose other units there.
 ///
 /// # Errors
 /// What stands in it makes no JSON, which would be a mistake of ours.
-pub fn page(start: Option<&LiveStart>) -> Result<String, serde_json::Error> {
+pub fn page(start: Option<&LiveStart>, units: Units) -> Result<String, serde_json::Error> {
     let cautions = in_a_script(&cautions())?;
     let script = SCRIPTS.join("\n");
     Ok(FRAME
@@ -125,6 +135,13 @@ pub fn page(start: Option<&LiveStart>) -> Result<String, serde_json::Error> {
         .replace("{{SCRIPT}}", script.trim_end())
         .replace("{{CAUTIONS}}", &cautions)
         .replace("{{MODULE}}", &base64(MODULE))
+        .replace(
+            "{{UNITS}}",
+            match units {
+                Units::Metric => "\"metric\"",
+                Units::Us => "\"us\"",
+            },
+        )
         .replace("{{START}}", &in_a_script(&start)?))
 }
 
@@ -171,7 +188,7 @@ mod tests {
 
     #[test]
     fn the_page_is_whole_and_names_no_other_place() {
-        let page = page(None).expect("a page");
+        let page = page(None, Units::Metric).expect("a page");
         assert!(!page.contains("{{"));
         assert_eq!(page.matches("</script>").count(), 1);
         assert!(!page.contains("http://") && !page.contains("https://"));

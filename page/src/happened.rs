@@ -22,6 +22,26 @@ pub struct Happened {
     pub to_ms: Option<Millis>,
 }
 
+/// An alert that was raised.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Alerted {
+    /// What it says.
+    pub name: String,
+    /// When, ms.
+    pub at_ms: Millis,
+}
+
+/// Every alert, in order.
+pub(crate) fn alerted(marks: &[Marked]) -> Vec<Alerted> {
+    let raised = marks.iter().filter(|mark| mark.what == "alert");
+    raised
+        .map(|mark| Alerted {
+            name: mark.name.clone(),
+            at_ms: mark.at_ms,
+        })
+        .collect()
+}
+
 /// What began and ended, of all that is not an alert.
 pub(crate) fn happened(scenario: &Scenario, marks: &[Marked]) -> Vec<Happened> {
     let mut list: Vec<Happened> = Vec::new();

@@ -6,11 +6,14 @@ use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::scores::Scores;
 use tepid_sim::time::Millis;
+use tepid_sim::trace::TraceSink;
+use tepid_strategies::guard::find_guard;
 
 use crate::Mistake;
 use crate::course::{Course, Recorder, Tallies};
 use crate::digest::digest;
-use crate::happened::{Happened, happened};
+use crate::happened::{Alerted, Happened, alerted, happened};
+use crate::keep::Kept;
 use crate::scene::{Scene, scene};
 use crate::setup::Setup;
 
@@ -21,8 +24,8 @@ pub struct Played {
     pub scene: Scene,
     /// One per strategy, in the setup's order.
     pub runs: Vec<Run>,
-    /// The scenario that ran, as a file to keep.
-    pub toml: String,
+    /// The scenario that ran.
+    pub kept: Kept,
 }
 
 /// One run.
@@ -30,6 +33,14 @@ pub struct Played {
 pub struct Run {
     /// The strategy's name.
     pub strategy: String,
+    /// What decides: the strategy, then each guard around it.
+    pub workers: Vec<Worker>,
+    /// What they are set to, in a line.
+    pub settings: String,
+    /// Its file, where it is more than a name of the program.
+    pub kept: Option<Kept>,
+    /// What runs it again in the program.
+    pub command: String,
     /// Why it gave nothing, if it did.
     pub failed: Option<String>,
     /// The course.
@@ -38,6 +49,8 @@ pub struct Run {
     pub tallies: Tallies,
     /// What befell it.
     pub happened: Vec<Happened>,
+    /// Every alert.
+    pub alerts: Vec<Alerted>,
     /// When it used up a dose first, ms, in any tank.
     pub used_up_ms: Option<Millis>,
     /// When a line of danger was first reached, in any tank, soonest first.
@@ -46,6 +59,15 @@ pub struct Run {
     pub end_ms: Millis,
     /// Of course and scores, hexadecimal.
     pub digest: String,
+}
+
+/// A strategy of the program, or a guard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Worker {
+    /// Name.
+    pub name: &'static str,
+    /// What it does, one line.
+    pub summary: &'static str,
 }
 
 /// A line of danger that was reached.
@@ -66,15 +88,17 @@ pub struct Reached {
 pub fn play(setup: &Setup) -> Result<Played, Mistake> {
     let scenario = setup.scenario()?;
     let files = setup.strategy_files()?;
-    let runs = setup
-        .strategies
-        .iter()
-        .zip(files)
-        .map(|(name, file)| one(setup, &scenario, name, file));
+    let kept = setup.kept_strategies()?.into_iter().zip(setup.commands()?);
+    let each = setup.strategies.iter().zip(files).zip(kept);
+    let runs = each.map(|((name, file), (kept, command))| Run {
+        kept,
+        command,
+        ..one(setup, &scenario, name, file)
+    });
     Ok(Played {
         runs: runs.collect(),
         scene: scene(&scenario),
-        toml: setup.scenario_toml()?,
+        kept: setup.kept_scenario()?,
     })
 }
 
@@ -87,10 +111,22 @@ fn one(setup: &Setup, scenario: &Scenario, name: &str, file: Result<StrategyFile
             run(&request, Some(&mut recorder)).map_err(|error| error.to_string())
         }
     };
+    // The run ends before it would tell its scores for the last time.
+    if let Ok(scores) = &outcome
+        && scenario.duration_ms % recorder.tallies.every_ms == 0
+    {
+        recorder.scores(scenario.duration_ms, scores);
+    }
     let all = recorder.course.values.iter().chain(&recorder.tallies.values);
     let digest = format!("{:016x}", digest(all));
     Run {
         strategy: name.to_owned(),
+        workers: file.as_ref().map_or_else(|_| Vec::new(), workers),
+        settings: file
+            .as_ref()
+            .map_or_else(|_| String::new(), |file| file.recipe.settings()),
+        kept: None,
+        command: String::new(),
         used_up_ms: outcome.as_ref().ok().and_then(used_up_ms),
         reached: outcome
             .as_ref()
@@ -99,9 +135,23 @@ fn one(setup: &Setup, scenario: &Scenario, name: &str, file: Result<StrategyFile
         course: recorder.course,
         tallies: recorder.tallies,
         happened: happened(scenario, &recorder.marks),
+        alerts: alerted(&recorder.marks),
         end_ms: scenario.duration_ms,
         digest,
     }
+}
+
+fn workers(file: &StrategyFile) -> Vec<Worker> {
+    let strategy = tepid_strategies::find(file.strategy).map(|entry| Worker {
+        name: entry.name,
+        summary: entry.summary,
+    });
+    let guards = file.guards.iter().filter_map(|name| find_guard(name));
+    let guards = guards.map(|entry| Worker {
+        name: entry.name,
+        summary: entry.summary,
+    });
+    strategy.into_iter().chain(guards).collect()
 }
 
 fn used_up_ms(scores: &Scores) -> Option<Millis> {

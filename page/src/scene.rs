@@ -122,6 +122,8 @@ pub struct DrawnContact {
     pub name: String,
     /// What it is: "relay".
     pub kind: &'static str,
+    /// What one of that kind is for, a line.
+    pub kind_words: &'static str,
     /// Who decides whether it is closed.
     pub decided_by: String,
 }
@@ -215,14 +217,29 @@ fn lines(of: &[DangerLine]) -> Vec<Line> {
 }
 
 fn contact(contact: &Contact) -> DrawnContact {
-    let kind = match contact.kind {
-        ContactKind::Relay => "relay",
-        ContactKind::SolidState => "solid-state switch",
-        ContactKind::Thermostat => "dial",
-        ContactKind::CutOut => "cut-out",
-        ContactKind::ResidualCurrent => "residual-current device",
-        ContactKind::Breaker => "breaker",
-        _ => "contact",
+    let (kind, kind_words) = match contact.kind {
+        ContactKind::Relay => (
+            "relay",
+            "a switch with contacts that part; the controller commands it, and it may weld shut",
+        ),
+        ContactKind::SolidState => (
+            "solid-state switch",
+            "a switch without contacts that part; the controller commands it, and when it fails it stays closed",
+        ),
+        ContactKind::Thermostat => (
+            "dial",
+            "a heater's own thermostat: it opens by itself when the water is warmer than it is set to",
+        ),
+        ContactKind::CutOut => (
+            "cut-out",
+            "a switch with a probe of its own that opens when the water is far too warm, whatever the controller says",
+        ),
+        ContactKind::ResidualCurrent => (
+            "residual-current device",
+            "RCD/GFCI: it opens when current leaks, and protects people, not the water's temperature",
+        ),
+        ContactKind::Breaker => ("breaker", "it opens when a circuit carries too much"),
+        _ => ("contact", "a switch"),
     };
     let decided_by = match (contact.own_sensing, contact.role) {
         (Some(own), _) => format!("opens by itself above {} °C", own.opens_above_c),
@@ -233,6 +250,7 @@ fn contact(contact: &Contact) -> DrawnContact {
     DrawnContact {
         name: contact.name.clone(),
         kind,
+        kind_words,
         decided_by,
     }
 }

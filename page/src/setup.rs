@@ -41,8 +41,10 @@ pub struct Setup {
 const TRIED: &str = ", tried live";
 
 /// The program's own seed: the same week as in its tables.
+pub(crate) const USUAL_SEED: u64 = 7;
+
 fn usual_seed() -> u64 {
-    7
+    USUAL_SEED
 }
 
 /// A text as TOML writes it.
@@ -61,7 +63,7 @@ pub(crate) fn quoted(text: &str) -> String {
 
 impl Setup {
     /// The file of that name, if it is not of the program.
-    fn file(&self, name: &str) -> Option<&OwnFile> {
+    pub(crate) fn file(&self, name: &str) -> Option<&OwnFile> {
         self.files.iter().find(|file| file.name == name)
     }
 
@@ -96,9 +98,9 @@ impl Setup {
         let untouched = self.untouched()?;
         let effects = effects(&sliders(&untouched), &self.sliders)?;
         let tried = untouched.title.strip_suffix(TRIED).unwrap_or(&untouched.title);
+        let commands = self.commands()?.join("; ");
         let head = format!(
-            "# {tried} as it was turned and broken on the live page.\n# See what came of it: tepid run FILE.toml --strategy {}\n",
-            self.strategies.first().map_or("on-off", String::as_str),
+            "# {tried} as it was turned and broken on the live page.\n# See what came of it: {commands}\n"
         );
         let title = quoted(&format!("{tried}{TRIED}"));
         let acts = self.acts.iter().map(Act::toml);
@@ -166,6 +168,20 @@ impl Setup {
             Ok(text)
         };
         self.strategies.iter().map(text).collect()
+    }
+
+    /// Which strategies have a parameter that was turned.
+    pub(crate) fn turned_strategies(&self) -> Result<Vec<bool>, Mistake> {
+        let parameters = self.effects()?.parameters;
+        let is_turned = |name: &String| {
+            let entry = tepid_strategies::find(name).filter(|_| self.file(name).is_none());
+            entry.is_some_and(|entry| {
+                parameters
+                    .iter()
+                    .any(|(parameter, _)| entry.param(parameter).is_some())
+            })
+        };
+        Ok(self.strategies.iter().map(is_turned).collect())
     }
 
     /// Every strategy, made.

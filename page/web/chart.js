@@ -1,9 +1,15 @@
-// The temperatures of all strategies over time, up to the time looked at.
+// The temperatures of all tanks shown, over time, up to the time looked at. What befell them stands in lanes below, so that no word lies on a curve.
 
 const HOUR_MS = 3600000;
 const LANES = 4;
+const LANE = 17;
+// Height without lanes, px.
+const PLOT = 350;
+const PLOT_NARROW = 262;
 const DASHES = ["", "9 4", "2 4", "10 3 2 3"];
 const DASH_WORDS = ["unbroken line", "dashed line", "dotted line", "dash-dotted line"];
+// Narrower than this the names of curves stand in a list below.
+const NARROW = 600;
 
 // Tanks with livestock, or all where none has any.
 function shownTanks(scene) {
@@ -11,81 +17,114 @@ function shownTanks(scene) {
   return stocked.length > 0 ? stocked : scene.tanks;
 }
 
-function chartOf(played, width) {
-  const { scene, runs } = played;
-  const height = 270;
+// What all runs have in common of a list; without it, nothing is drawn for one that is not true of another.
+function common(lists) {
+  const [first = [], ...others] = lists.map((list) => list.map((one) => JSON.stringify(one)));
+  return first.filter((one) => others.every((other) => other.includes(one))).map((one) => JSON.parse(one));
+}
+
+// A sample of a curve's line, for words beside it.
+function lineKey(index) {
+  return `<svg width="44" height="12" viewBox="0 0 44 12" style="width:44px" aria-hidden="true"><path class="line s${index}" stroke-width="3" stroke-dasharray="${DASHES[index]}" d="M0 6H44"/></svg>`;
+}
+
+// The curves: {run, index, name, words}.
+function curvesOf(runs) {
+  return runs.flatMap((run, index) => {
+    if (run.failed !== null) return [];
+    const tanks = shownTanks(run.scene);
+    return tanks.map((tank) => ({ run, index, name: `water ${tank.name}`, words: tanks.length > 1 ? `${run.label} ${tank.name}` : run.label }));
+  });
+}
+
+function chartOf(runs, width) {
+  const curves = curvesOf(runs);
+  const scenes = runs.filter((run) => run.failed === null).map((run) => run.scene);
+  const narrow = width < NARROW;
   const left = 44;
-  const right = width < 600 ? 12 : 150;
+  // The figure after a name is of one width.
+  const labels = curves.map((curve) => widthOf(`${curve.words} 00.0 °C`, 13, 600) + 16);
+  const right = narrow ? 12 : Math.max(60, ...labels);
   const top = 14;
-  const bottom = 30;
-  const minutes = scene.duration_ms / 60000;
-  const tanks = shownTanks(scene);
-  const good = runs.filter((run) => run.failed === null);
-  let low = Math.min(scene.band_c[0], ...scene.cold.slice(0, 1).map((line) => line.temp_c)) - 0.3;
-  let high = Math.max(scene.band_c[1], ...scene.hot.slice(0, 1).map((line) => line.temp_c)) + 0.5;
-  for (const run of good) {
-    for (const tank of tanks) {
-      for (let row = 0; row < run.course.rows; row++) {
-        const value = cell(run.course, `water ${tank.name}`, row);
-        low = Math.min(low, value - 0.2);
-        high = Math.max(high, value + 0.4);
-      }
+  const bands = common(scenes.map((scene) => [scene.band_c]));
+  const dangers = common(scenes.map((scene) => [...scene.hot, ...scene.cold]));
+  const events = eventsOf(runs);
+  const bottom = 28 + Math.min(LANES, events.length) * LANE + 4;
+  const height = (narrow ? PLOT_NARROW : PLOT) + bottom - 28;
+  const minutes = Math.max(1, ...runs.map((run) => run.scene.duration_ms / 60000));
+  let low = Math.min(...bands.map((band) => band[0]), ...common(scenes.map((scene) => scene.cold.slice(0, 1))).map((line) => line.temp_c)) - 0.3;
+  let high = Math.max(...bands.map((band) => band[1]), ...common(scenes.map((scene) => scene.hot.slice(0, 1))).map((line) => line.temp_c)) + 0.5;
+  const x = (minute) => left + ((width - left - right) * minute) / minutes;
+  for (const curve of curves) {
+    curve.columns = columnsOf(curve.run, curve.name, x);
+    for (const column of curve.columns) {
+      low = Math.min(low, column.lowest - 0.2);
+      high = Math.max(high, column.highest + 0.4);
     }
   }
-  const x = (minute) => left + ((width - left - right) * minute) / minutes;
   const y = (value) => top + ((height - top - bottom) * (high - value)) / (high - low);
   const parts = [];
   const text = (px, py, told, of = "") => parts.push(`<text x="${px.toFixed(1)}" y="${py.toFixed(1)}" font-size="12" ${of}>${escaped(told)}</text>`);
 
   // Neutral shading with labelled lines: what is wanted.
-  const [from, to] = scene.band_c;
   parts.push(`<defs><pattern id="wanted" width="7" height="7" patternUnits="userSpaceOnUse"><rect width="7" height="7" fill="var(--shade)"/><circle cx="2" cy="2" r="0.8" fill="var(--rule)"/></pattern>
     <clipPath id="past"><rect x="0" y="0" width="${left}" height="${height}" id="past-box"/></clipPath></defs>`);
-  parts.push(`<rect x="${left}" y="${y(to)}" width="${width - left - right}" height="${y(from) - y(to)}" fill="url(#wanted)"/>`);
-  const every = Math.max(1, Math.ceil((high - low) / 7));
-  for (let degree = Math.ceil(low); degree <= high; degree += every) {
-    parts.push(`<path class="rule" d="M${left - 4} ${y(degree)}H${left}"/>`);
-    text(left - 8, y(degree) + 4, `${degree}`, 'text-anchor="end"');
+  for (const [from, to] of bands) parts.push(`<rect x="${left}" y="${y(to)}" width="${width - left - right}" height="${y(from) - y(to)}" fill="url(#wanted)"/>`);
+  const [bottomDegree, topDegree] = [degrees(low), degrees(high)];
+  const every = [1, 2, 5, 10, 20, 50].find((step) => (topDegree - bottomDegree) / step <= 8) ?? 100;
+  for (let degree = Math.ceil(bottomDegree / every) * every; degree <= topDegree; degree += every) {
+    const at = y(celsius(degree));
+    parts.push(`<path class="rule" d="M${left - 4} ${at}H${left}"/>`);
+    text(left - 8, at + 4, `${degree}`, 'text-anchor="end"');
   }
-  text(4, 11, "°C");
+  text(4, 11, degreeUnit());
+  const foot = height - bottom;
   const days = minutes / 1440;
-  const dayStep = Math.max(1, Math.ceil(days / (width < 600 ? 5 : 14)));
+  const dayStep = Math.max(1, Math.ceil(days / (narrow ? 5 : 14)));
   for (let day = 0; day <= days; day += dayStep) {
-    parts.push(`<path class="rule" d="M${x(day * 1440)} ${height - bottom}v5"/>`);
-    if (day < days) text(x(day * 1440) + 3, height - bottom + 17, dayStep > 20 ? `d ${day + 1}` : `day ${day + 1}`, 'class="soft"');
+    parts.push(`<path class="rule" d="M${x(day * 1440)} ${foot}v5"/>`);
+    if (day < days) text(x(day * 1440) + 3, foot + 17, dayStep > 20 ? `d ${day + 1}` : `day ${day + 1}`, 'class="soft"');
   }
-  parts.push(`<path class="rule" d="M${left} ${top}V${height - bottom}H${width - right}"/>`);
+  parts.push(`<path class="rule" d="M${left} ${top}V${foot}H${width - right}"/>`);
   const lines = [];
-  const labelled = (value, told, dashed, drop = -4) => {
+  const lined = (value, told, dashed, first) => {
     if (value < low || value > high) return;
     parts.push(`<path class="rule" d="M${left} ${y(value)}H${width - right}" ${dashed ? 'stroke-dasharray="1 5" stroke-width="2" stroke-linecap="round"' : ""}/>`);
-    lines.push({ at: y(value) + drop, told });
+    lines.push({ at: y(value), told, first });
   };
-  labelled(to, `wanted: up to ${to} °C`, false);
-  labelled(from, `wanted: from ${from} °C`, false, 14);
-  const allowed = (line) => (line.allowed_h === null ? `danger line ${line.temp_c} °C` : `danger: ${line.temp_c} °C borne for ${lengthText(line.allowed_h * 60)}`);
-  for (const line of [...scene.hot, ...scene.cold]) labelled(line.temp_c, allowed(line), true);
+  for (const [from, to] of bands) {
+    lined(to, `wanted: up to ${lineText(to)}`, false, -4);
+    lined(from, `wanted: from ${lineText(from)}`, false, 14);
+  }
+  for (const line of dangers) lined(line.temp_c, dangerText(line, narrow), true, -4);
 
   parts.push('<g clip-path="url(#past)">');
-  good.forEach((run) => {
-    const index = runs.indexOf(run);
-    for (const tank of tanks) {
-      parts.push(`<path class="line s${index}" stroke-width="2.2" stroke-dasharray="${DASHES[index]}" d="${pathOf(run, `water ${tank.name}`, x, y, width)}"/>`);
-    }
-  });
+  for (const curve of curves) parts.push(`<path class="line s${curve.index}" stroke-width="2.2" stroke-dasharray="${DASHES[curve.index]}" d="${pathOf(curve.columns, y)}"/>`);
   parts.push("</g>");
   parts.push(`<g id="now"></g>`);
-  return {
+  const chart = {
     svg: `<svg viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="chart-words">${parts.join("")}<title id="chart-words"></title></svg>`,
-    lines, x, y, left, right, top, bottom, width, height, tanks,
+    curves, events, bands, x, y, left, right, top, foot, width, height, narrow,
+    differ: scenes.some((scene) => JSON.stringify([scene.band_c, scene.hot, scene.cold]) !== JSON.stringify([scenes[0].band_c, scenes[0].hot, scenes[0].cold])),
   };
+  chart.names = namesOf(chart, lines);
+  return chart;
 }
 
-// A course as a path: of each pixel's column the lowest and the highest.
-function pathOf(run, name, x, y, width) {
+// "danger line 30 °C: 12 h use up the dose"
+function dangerText(line, narrow) {
+  const length = line.allowed_h === null ? undefined : lengthText(line.allowed_h * 60);
+  const told = `danger${narrow ? "" : " line"} ${lineText(line.temp_c)}`;
+  if (length === undefined) return told;
+  return narrow ? `${told}: ${length}` : `${told}: ${length} use up the dose`;
+}
+
+// A course by columns of pixels: in each the lowest and the highest.
+function columnsOf(run, name, x) {
   const every = run.course.every_ms / 60000;
-  const stride = Math.max(1, Math.floor(run.course.rows / (width * 1.5)));
-  let path = "";
+  const perPixel = 1 / Math.max(1e-9, x(every) - x(0));
+  const stride = Math.max(1, Math.floor(perPixel * 0.7));
+  const columns = [];
   for (let row = 0; row < run.course.rows; row += stride) {
     let lowest = Infinity;
     let highest = -Infinity;
@@ -94,52 +133,68 @@ function pathOf(run, name, x, y, width) {
       lowest = Math.min(lowest, value);
       highest = Math.max(highest, value);
     }
-    const px = x(row * every).toFixed(1);
-    path += `${path === "" ? "M" : "L"}${px} ${y(lowest).toFixed(1)}`;
-    if (highest - lowest > 0.01) path += `L${px} ${y(highest).toFixed(1)}`;
+    columns.push({ x: x(row * every), lowest, highest });
   }
-  return path;
+  return columns;
+}
+
+function pathOf(columns, y) {
+  return columns.map(({ x, lowest, highest }, nth) => {
+    const px = x.toFixed(1);
+    return `${nth === 0 ? "M" : "L"}${px} ${y(lowest).toFixed(1)}${highest - lowest > 0.01 ? `L${px} ${y(highest).toFixed(1)}` : ""}`;
+  }).join("");
+}
+
+// What befell the tanks, first things first; what is small and daily is left out. What befell some of several tanks says which.
+function eventsOf(runs) {
+  const good = runs.filter((run) => run.failed === null);
+  const found = new Map();
+  for (const run of good) {
+    const isDaily = (one) => one.to_ms !== null && one.to_ms - one.from_ms < HOUR_MS && run.happened.filter((other) => other.name === one.name).length > 1;
+    for (const one of run.happened.filter((one) => (one.what !== null || one.name === "window open") && !isDaily(one))) {
+      const key = JSON.stringify([one.name, one.from_ms, one.to_ms]);
+      if (!found.has(key)) found.set(key, { ...one, labels: [] });
+      found.get(key).labels.push(run.label);
+    }
+  }
+  const named = (one) => ({ ...one, words: one.labels.length === good.length ? one.name : `${one.name} (${one.labels.join("; ")})` });
+  return [...found.values()].map(named).sort((a, b) => a.from_ms - b.from_ms);
 }
 
 // Moves the time of a chart that stands in the document.
-function showNow(chart, played, state) {
-  const { x, y, width, height, bottom, top, left, right } = chart;
-  document.getElementById("past-box").setAttribute("width", x(state.at));
-  const parts = [`<path class="line" stroke-width="1" d="M${x(state.at)} ${top}V${height - bottom}"/>`];
-  // Names of lines stand where the course has been long ago, or is not yet.
-  const early = x(state.at) < (left + width - right) / 2;
-  for (const line of chart.lines) {
-    parts.push(`<text class="soft halo" font-size="12" x="${early ? width - right - 6 : left + 6}" y="${line.at}"${early ? ' text-anchor="end"' : ""}>${escaped(line.told)}</text>`);
-  }
-  // What befell the tank, one above the other where they meet; what is small and daily is left out.
-  const all = played.runs.find((run) => run.failed === null)?.happened ?? [];
-  const isDaily = (one) => one.to_ms !== null && one.to_ms - one.from_ms < HOUR_MS && all.filter((other) => other.name === one.name).length > 1;
-  const befell = all.filter((one) => (one.what !== null || one.name === "window open") && !isDaily(one) && one.from_ms / 60000 <= state.at);
-  befell.slice(-LANES).forEach((one, lane) => {
-    const from = x(one.from_ms / 60000);
-    const to = x(Math.min(one.to_ms === null ? Infinity : one.to_ms / 60000, state.at));
-    const at = height - bottom - 5 - lane * 15;
-    const after = from < (left + width - right) * 0.6;
-    parts.push(`<path class="line" stroke-width="2" d="M${from} ${at - 5}v10M${from} ${at}H${to}"/>`);
-    parts.push(`<text class="halo" font-size="12" x="${after ? to + 5 : from - 5}" y="${at + 4}"${after ? "" : ' text-anchor="end"'}>${escaped(one.name)}</text>`);
+function showNow(chart, state) {
+  const { x, y, width, foot, top } = chart;
+  const now = x(state.at);
+  document.getElementById("past-box").setAttribute("width", now);
+  const parts = [`<path class="line" stroke-width="1" d="M${now} ${top}V${foot}"/>`];
+  const labels = chart.curves.map((curve) => {
+    const value = courseAt(curve.run, curve.name, state.at);
+    return { index: curve.index, value, at: y(value), words: curve.words, told: temperatureText(value) };
   });
-  const labels = [];
-  played.runs.forEach((run, index) => {
-    if (run.failed !== null) return;
-    for (const tank of chart.tanks) {
-      const value = courseAt(run, `water ${tank.name}`, state.at);
-      parts.push(`<circle cx="${x(state.at)}" cy="${y(value)}" r="4" class="line s${index}" stroke-width="2.5" style="fill: var(--paper)"/>`);
-      const of = chart.tanks.length > 1 ? ` ${tank.name}` : "";
-      labels.push({ value, index, at: y(value), words: `${run.strategy}${of} ${value.toFixed(1)} °C` });
-    }
-  });
-  // Labels stand apart even where lines meet.
-  labels.sort((a, b) => a.at - b.at);
-  for (let k = 1; k < labels.length; k++) labels[k].at = Math.max(labels[k].at, labels[k - 1].at + 15);
-  const toTheLeft = right < 100 ? x(state.at) > width / 2 : false;
-  for (const label of labels) {
-    parts.push(`<text class="s${label.index} halo" font-size="13" font-weight="600" x="${x(state.at) + (toTheLeft ? -9 : 9)}" y="${Math.min(label.at + 4, height - 4)}"${toTheLeft ? ' text-anchor="end"' : ""}>${escaped(label.words)}</text>`);
+  const boxes = chart.narrow ? [] : placedLabels(chart, labels, now);
+  // A name makes way for what moves.
+  for (const name of chart.names) {
+    if (!boxes.some((box) => overlap(box, name))) parts.push(`<text class="soft halo" font-size="12" x="${name.left.toFixed(1)}" y="${name.base.toFixed(1)}">${escaped(name.told)}</text>`);
   }
+  for (const label of labels) parts.push(`<circle cx="${now}" cy="${label.at}" r="4" class="line s${label.index}" stroke-width="2.5" style="fill: var(--paper)"/>`);
+  for (const box of boxes) {
+    if (Math.abs(box.base - 4 - box.at) > 9) parts.push(`<path class="line s${box.index}" stroke-width="1" d="M${now + 5} ${box.at}L${box.left - 1} ${box.base - 4}"/>`);
+    parts.push(`<text class="s${box.index} halo curve" font-size="13" font-weight="600" x="${box.left.toFixed(1)}" y="${box.base.toFixed(1)}">${escaped(`${box.words} ${box.told}`)}</text>`);
+  }
+  chart.events.filter((one) => one.from_ms / 60000 <= state.at).slice(-LANES).forEach((one, lane) => drawEvent(parts, chart, one, lane, state.at));
   document.getElementById("now").innerHTML = parts.join("");
-  document.getElementById("chart-words").textContent = `Water temperature up to ${clockText(state.at)}: ${labels.map((label) => label.words).join(", ")}`;
+  const told = labels.map((label) => `${label.words} ${label.told}`);
+  document.getElementById("chart-words").textContent = `Water temperature up to ${clockText(state.at)}: ${told.join(", ")}`;
+  document.getElementById("legend").innerHTML = chart.narrow ? labels.map((label) => `<li>${lineKey(label.index)}<span>${escaped(label.words)}</span> <b class="curve">${escaped(label.told)}</b></li>`).join("") : "";
+}
+
+function drawEvent(parts, chart, one, lane, minute) {
+  const { x, left, width, foot } = chart;
+  const from = x(one.from_ms / 60000);
+  const to = x(Math.min(one.to_ms === null ? Infinity : one.to_ms / 60000, minute));
+  const at = foot + 34 + lane * LANE;
+  const room = widthOf(one.words, 12) + 8;
+  parts.push(`<path class="line" stroke-width="2" d="M${from} ${at - 5}v10M${from} ${at}H${to}"/>`);
+  const [px, anchor] = to + room < width ? [to + 5, "start"] : from - room > left ? [from - 5, "end"] : [width - 2, "end"];
+  parts.push(`<text class="halo" font-size="12" x="${px.toFixed(1)}" y="${at + 4}" text-anchor="${anchor}">${escaped(fitted(one.words, 12, width - 4))}</text>`);
 }

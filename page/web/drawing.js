@@ -7,6 +7,8 @@ const BROADEST = 400;
 const LEFT = 34;
 const RIGHT = 60;
 const CONTACT_HEIGHT = 46;
+// Narrower than this, of a wire with its words, px: words go below each other.
+const TIGHT = 104;
 // W a pixel of an arrow's breadth.
 const W_PER_PX = 14;
 
@@ -16,8 +18,8 @@ function isSwitching(contact) {
 }
 
 // What an element does at a time, in words: {flows, words, decides: positions of contacts}.
-function elementState(run, scene, element, kind, state) {
-  const { at } = state;
+function elementState(run, element, kind, at) {
+  const { scene } = run;
   const power = courseAt(run, `${kind} ${element.name}`, at);
   const welded = (place) => befalls(run, at, "weld", scene.contacts[place].name);
   const closed = (place) => courseAt(run, `contact ${scene.contacts[place].name}`, at) === 1;
@@ -35,9 +37,9 @@ function elementState(run, scene, element, kind, state) {
   return { flows: false, words: "no current", decides: [] };
 }
 
-function drawingOf(run, scene, state, index, place) {
+function drawingOf(run, at, index, place) {
+  const { scene } = run;
   const width = Math.min(BROADEST, Math.max(NARROWEST, place));
-  const { at } = state;
   const parts = [];
   const text = (x, y, words, size = 12, of = "") => parts.push(`<text x="${x}" y="${y}" font-size="${size}" ${of}>${escaped(words)}</text>`);
   const elements = [
@@ -49,9 +51,11 @@ function drawingOf(run, scene, state, index, place) {
     <pattern id="warm${index}" width="8" height="8" patternUnits="userSpaceOnUse"><rect width="8" height="8" fill="var(--water)"/><path d="M0 8L8 0" stroke="var(--ink)" stroke-width="1"/></pattern>
     <pattern id="cold${index}" width="8" height="8" patternUnits="userSpaceOnUse"><rect width="8" height="8" fill="var(--water)"/><path d="M0 4H8" stroke="var(--ink)" stroke-width="1"/></pattern>
     <marker id="tip${index}" viewBox="0 0 10 10" refX="2" refY="5" markerWidth="14" markerHeight="14" markerUnits="userSpaceOnUse" orient="auto"><path class="tip" d="M0 0L10 5L0 10z"/></marker></defs>`);
-  const windowOpen = state.acts.some((act) => act.what === "open-window" && isUnderWay(act, at));
-  const air = `room ${courseAt(run, "room", at).toFixed(1)} °C, ${(courseAt(run, "humidity", at) * 100).toFixed(0)} % humidity`;
+  const windowOpen = run.acts.some((act) => act.what === "open-window" && isUnderWay(act, at));
+  const air = `room ${temperatureText(courseAt(run, "room", at))}, ${(courseAt(run, "humidity", at) * 100).toFixed(0)} % humidity`;
   text(4, 13, windowOpen ? `${air}, window open` : air, 12);
+
+  const span = (width - LEFT - 16) / Math.max(1, elements.length);
 
   // Tanks from top to bottom, those with elements last: their wires come from below.
   const holds = (tank) => (elements.some((one) => one.kind === "heater" && one.tank === tank) ? 1 : 0);
@@ -61,40 +65,50 @@ function drawingOf(run, scene, state, index, place) {
   for (const tank of order) {
     y += 54;
     const probes = scene.probes.filter((one) => one.tank === tank && one.controls).length;
-    const tall = 68 + (scene.tanks[tank].livestock ? 14 : 0) + probes * 14 + holds(tank) * 32;
+    const tall = 68 + (scene.tanks[tank].livestock ? 14 : 0) + probes * 14 + holds(tank) * (span < TIGHT ? 46 : 32);
     const wide = width - LEFT - RIGHT - (scene.tanks[tank].livestock || scene.tanks.length === 1 ? 0 : 24);
     boxes.set(tank, { x: LEFT, y, wide, tall });
     y += tall;
   }
   const chainTop = y + 26;
+  const contactHeight = CONTACT_HEIGHT + (span < TIGHT ? 10 : 0);
   const longest = Math.max(0, ...elements.map((one) => one.chain.length));
-  const mains = chainTop + 8 + longest * CONTACT_HEIGHT + 8;
+  const mains = chainTop + 8 + longest * contactHeight + 8;
 
   // Wires first: a tank stands before them.
   elements.forEach((element, nth) => {
-    const span = (width - LEFT - 16) / elements.length;
     const x = LEFT + 16 + nth * span;
     const box = boxes.get(element.tank);
-    const now = elementState(run, scene, element, element.kind, state);
+    const now = elementState(run, element, element.kind, at);
     const wire = now.flows ? "wire flows" : "wire";
     const start = element.kind === "fan" ? box.y - 8 : box.y + box.tall - 14;
     parts.push(`<path class="${wire}" d="M${x} ${start}V${chainTop}"/>`);
     element.wireX = x;
     element.now = now;
     let top = chainTop;
-    element.chain.forEach((contact) => {
+    element.chain.forEach((contact, level) => {
       const { name } = scene.contacts[contact];
       const closed = courseAt(run, `contact ${name}`, at) === 1;
       const weld = befalls(run, at, "weld", name);
-      parts.push(`<path class="${wire}" d="M${x} ${top}v14M${x} ${top + 34}v${CONTACT_HEIGHT - 34}"/>`);
+      parts.push(`<path class="${wire}" d="M${x} ${top}v14M${x} ${top + 34}V${top + contactHeight}"/>`);
       parts.push(`<circle cx="${x}" cy="${top + 14}" r="2.5" fill="var(--ink)"/><circle cx="${x}" cy="${top + 34}" r="2.5" fill="var(--ink)"/>`);
       parts.push(closed ? `<path class="bridge${now.flows ? "" : " idle"}" d="M${x} ${top + 14}V${top + 34}"/>` : `<path class="bridge idle" d="M${x} ${top + 34}L${x - 13} ${top + 17}"/>`);
       if (weld) parts.push(`<path class="line" stroke-width="2" d="M${x - 6} ${top + 18}l12 12m0 -12l-12 12"/>`);
       const decides = now.decides.includes(contact);
-      text(x + 10, top + 22, name, span > 100 ? 12 : 10.5, decides ? 'font-weight="700"' : "");
-      const words = [weld ? "welded" : closed ? "closed" : "open", decides ? "decides" : ""].filter(Boolean).join(", ");
-      text(x + 10, top + 35, words, 10, `class="soft"${decides ? ' font-weight="700"' : ""}`);
-      top += CONTACT_HEIGHT;
+      const weight = decides ? 700 : 400;
+      // A contact that opens has its bridge to the left of its wire, also the next one's.
+      const beside = elements[nth + 1]?.chain[level];
+      const room = span - (beside !== undefined && isSwitching(scene.contacts[beside]) ? 28 : 18);
+      const size = [12, 11, 10, 9.5].find((one) => widthOf(name, one, weight) <= room) ?? 9.5;
+      text(x + 10, top + 22, fitted(name, size, room, weight), size, `font-weight="${weight}"`);
+      const is = weld ? "welded" : closed ? "closed" : "open";
+      if (span < TIGHT) {
+        text(x + 10, top + 34, is, 10, `class="soft" font-weight="${weight}"`);
+        if (decides) text(x + 10, top + 45, "decides", 10, 'class="soft" font-weight="700"');
+      } else {
+        text(x + 10, top + 35, decides ? `${is}, decides` : is, 10, `class="soft" font-weight="${weight}"`);
+      }
+      top += contactHeight;
     });
     parts.push(`<path class="${wire}" d="M${x} ${top}V${mains}"/>`);
   });
@@ -102,13 +116,13 @@ function drawingOf(run, scene, state, index, place) {
   parts.push(`<path class="line" stroke-width="${dark ? 1.5 : 4}" ${dark ? 'stroke-dasharray="4 4"' : ""} d="M8 ${mains}H${width - 8}"/>`);
   text(width - 8, mains + 15, dark ? "mains: no electricity" : "mains", 12, 'text-anchor="end"');
 
-  for (const tank of order) drawTank(parts, run, scene, state, boxes.get(tank), tank, index, elements);
-  for (const flow of scene.flows) drawFlow(parts, run, scene, at, boxes, flow, index);
-  return `<svg viewBox="0 0 ${width} ${mains + 22}" role="img" aria-label="${escaped(wordsOf(run, scene, state))}">${parts.join("")}</svg>`;
+  for (const tank of order) drawTank(parts, run, at, boxes.get(tank), tank, index, elements);
+  for (const flow of scene.flows) drawFlow(parts, run, at, boxes, flow, index);
+  return `<svg viewBox="0 0 ${width} ${mains + 22}" role="img" aria-label="${escaped(wordsOf(run, at))}">${parts.join("")}</svg>`;
 }
 
-function drawTank(parts, run, scene, state, box, place, index, elements) {
-  const { at } = state;
+function drawTank(parts, run, at, box, place, index, elements) {
+  const { scene } = run;
   const tank = scene.tanks[place];
   const water = courseAt(run, `water ${tank.name}`, at);
   const full = cell(run.course, `level ${tank.name}`, 0);
@@ -117,23 +131,29 @@ function drawTank(parts, run, scene, state, box, place, index, elements) {
   const side = !tank.livestock ? "" : water > high ? "warm" : water < low ? "cold" : "";
   const surface = box.y + 10 + (box.tall - 10) * (1 - Math.min(1.1, level / full)) * 0.9;
   const { x, y, wide, tall } = box;
-  const text = (px, py, words, size, of = "") => parts.push(`<text x="${px}" y="${py}" font-size="${size}" ${of}>${escaped(words)}</text>`);
+  // Words stand on water, not on its hatching.
+  const text = (px, py, words, size, weight = 400) => {
+    const room = x + wide - px - 4;
+    const told = fitted(words, size, room, weight);
+    if (side !== "") parts.push(`<rect class="water" x="${px - 4}" y="${py - size}" width="${Math.min(room + 2, widthOf(told, size, weight) + 8)}" height="${size * 1.35}"/>`);
+    parts.push(`<text x="${px}" y="${py}" font-size="${size}" font-weight="${weight}">${escaped(told)}</text>`);
+  };
   parts.push(`<rect x="${x}" y="${y}" width="${wide}" height="${tall}" fill="var(--paper)"/>`);
   parts.push(side === "" ? `<rect class="water" x="${x}" y="${surface}" width="${wide}" height="${y + tall - surface}"/>` : `<rect x="${x}" y="${surface}" width="${wide}" height="${y + tall - surface}" fill="url(#${side}${index})"/>`);
   parts.push(`<path class="pane" d="M${x} ${y}V${y + tall}H${x + wide}V${y}"/>`);
   if (tank.cover === "lid") parts.push(`<path class="line" stroke-width="4" d="M${x + 6} ${y}H${x + wide - 6}"/>`);
   if (tank.cover === "mesh") parts.push(`<path class="line" stroke-width="2" stroke-dasharray="2 3" d="M${x} ${y}H${x + wide}"/>`);
   const lamps = scene.lights.filter((one) => one.tank === place && courseAt(run, `light ${one.name}`, at) > 0);
-  text(x + 9, surface + 16, [tank.name, `${tank.litres.toFixed(0)} L`, ...lamps.map((lamp) => `${lamp.name} on`)].join(", "), 11.5, 'class="halo"');
-  text(x + 9, surface + 38, `${water.toFixed(2)} °C`, 20, 'font-weight="600" class="halo"');
+  text(x + 9, surface + 16, [tank.name, volumeText(tank.litres, 0), ...lamps.map((lamp) => `${lamp.name} on`)].join(", "), 11.5);
+  text(x + 9, surface + 38, temperatureText(water, 2), 20, 600);
   let line = surface + 53;
-  if (side !== "") text(x + 9, line, side === "warm" ? "warmer than wanted" : "colder than wanted", 11.5, 'font-weight="700" class="halo"');
+  if (side !== "") text(x + 9, line, side === "warm" ? "warmer than wanted" : "colder than wanted", 11.5, 700);
   if (tank.livestock) line += 14;
   for (const probe of scene.probes.filter((one) => one.tank === place && one.controls)) {
     const reading = courseAt(run, `probe ${probe.name}`, at);
     const out = befalls(run, at, "pull-probe", probe.name);
-    const shown = Number.isNaN(reading) ? "no reading" : `reads ${reading.toFixed(1)} °C`;
-    text(x + 9, line, `${probe.name} ${shown}${out ? ", in air" : ""}`, 11, 'class="halo"');
+    const shown = Number.isNaN(reading) ? "no reading" : `reads ${temperatureText(reading)}`;
+    text(x + 9, line, `${probe.name} ${shown}${out ? ", in air" : ""}`, 11);
     line += 14;
   }
   for (const element of elements.filter((one) => one.tank === place)) {
@@ -141,10 +161,15 @@ function drawTank(parts, run, scene, state, box, place, index, elements) {
     const rod = `rod${now.flows ? " flows" : ""}${now.dead ? " dead" : ""}`;
     if (element.kind === "fan") {
       parts.push(`<path class="${rod}" d="M${wireX - 9} ${y - 16}l18 0l-4 8h-10z"/>`);
-      text(wireX + 14, y - 8, `${element.name}: ${now.flows ? "blows" : "still"}`, 11, 'class="halo"');
+      parts.push(`<text x="${wireX + 14}" y="${y - 8}" font-size="11" class="halo">${escaped(`${element.name}: ${now.flows ? "blows" : "still"}`)}</text>`);
     } else {
       parts.push(`<rect class="${rod}" x="${wireX - 6}" y="${y + tall - 30}" width="12" height="26" rx="5"/>`);
-      text(wireX + 10, y + tall - 9, `${element.name}${now.flows ? ` ${courseAt(run, `${element.kind} ${element.name}`, at).toFixed(0)} W` : " 0 W"}`, 11, 'class="halo"');
+      const watts = now.flows ? courseAt(run, `${element.kind} ${element.name}`, at).toFixed(0) : "0";
+      const words = `${element.name} ${watts} W`;
+      // Beside the rod; where the pane is too near, above it.
+      const left = x + wide - 6 - widthOf(words, 11);
+      if (left >= wireX + 10) text(wireX + 10, y + tall - 9, words, 11);
+      else text(Math.max(x + 8, left), y + tall - 36, words, 11);
     }
   }
   drawHeat(parts, run, tank, at, box, scene.fans.some((fan) => fan.tank === place), index);
@@ -156,23 +181,25 @@ function drawHeat(parts, run, tank, at, box, fanned, index) {
     const found = paths.map((path) => heatAt(run, `${path} ${tank.name}`, at)).filter((value) => value !== undefined);
     return found.length === 0 ? undefined : -found.reduce((a, b) => a + b, 0);
   };
-  const arrow = (x, y, dx, dy, watts, words, anchor) => {
+  // Words for heat that leaves, and for heat that comes in.
+  const arrow = (x, y, dx, dy, watts, [leaves, comes], [tx, ty]) => {
     if (watts === undefined || Math.abs(watts) < 0.5) return;
     const [fromX, fromY, toX, toY] = watts > 0 ? [x, y, x + dx, y + dy] : [x + dx, y + dy, x, y];
     const breadth = Math.max(1.5, Math.min(12, Math.abs(watts) / W_PER_PX));
     parts.push(`<path class="heat" stroke-width="${breadth.toFixed(1)}" marker-end="url(#tip${index})" d="M${fromX} ${fromY}L${toX} ${toY}"/>`);
-    const [tx, ty] = anchor;
-    parts.push(`<text x="${tx}" y="${ty}" font-size="10.5" class="halo">${escaped(words)}</text><text x="${tx}" y="${ty + 12}" font-size="11" font-weight="600" class="halo">${Math.abs(watts).toFixed(0)} W${watts < 0 ? " in" : ""}</text>`);
+    parts.push(`<text x="${tx}" y="${ty}" font-size="10.5" class="halo">${escaped(watts > 0 ? leaves : comes)}</text><text x="${tx}" y="${ty + 12}" font-size="11" font-weight="600" class="halo">${Math.abs(watts).toFixed(0)} W</text>`);
   };
   const { x, y, wide, tall } = box;
-  // A fan blows where the arrow would stand.
-  const second = x + wide * (fanned ? 0.4 : 0.68);
-  arrow(x + 18, y + 4, 0, -26, sum("evaporation"), "evaporation", [x + 29, y - 24]);
-  arrow(second, y + 4, 0, -26, sum("convection", "radiation", "lid"), "to the air", [second + 11, y - 24]);
-  arrow(x + wide + 2, y + tall * 0.6, 20, 0, sum("sides", "bottom"), "panes", [x + wide + 6, y + tall * 0.6 - 22]);
+  const first = x + 18;
+  // Clear of the words of the first; a fan blows where the arrow would stand.
+  const second = Math.max(first + 11 + widthOf("condensation", 10.5) + 14, x + wide * (fanned ? 0.4 : 0.68));
+  arrow(first, y + 4, 0, -26, sum("evaporation"), ["evaporation", "condensation"], [first + 11, y - 24]);
+  arrow(second, y + 4, 0, -26, sum("convection", "radiation", "lid"), ["to the air", "from the air"], [second + 11, y - 24]);
+  arrow(x + wide + 2, y + tall * 0.6, 20, 0, sum("sides", "bottom"), ["panes", "panes, in"], [x + wide + 6, y + tall * 0.6 - 22]);
 }
 
-function drawFlow(parts, run, scene, at, boxes, flow, index) {
+function drawFlow(parts, run, at, boxes, flow, index) {
+  const { scene } = run;
   const [upper, lower] = [boxes.get(flow.from), boxes.get(flow.to)].sort((a, b) => a.y - b.y);
   const pump = flow.pump === null ? undefined : scene.pumps[flow.pump];
   const moves = pump === undefined || courseAt(run, `pump ${pump.name}`, at) > 0;
@@ -185,7 +212,8 @@ function drawFlow(parts, run, scene, at, boxes, flow, index) {
 }
 
 // The first minute at which a heater's body was so hot that it counts as run dry; undefined: never.
-function ranDry(run, scene) {
+function ranDry(run) {
+  const { scene } = run;
   for (let row = 0; row < run.course.rows; row++) {
     const dry = scene.heaters.find((heater) => cell(run.course, `body ${heater.name}`, row) > CAUTIONS.ran_dry.above_c);
     if (dry !== undefined) return { heater: dry.name, minute: (row * run.course.every_ms) / 60000 };
@@ -194,14 +222,31 @@ function ranDry(run, scene) {
 }
 
 // The same in a sentence.
-function wordsOf(run, scene, state) {
+function wordsOf(run, at) {
+  const { scene } = run;
   const tanks = shownTanks(scene).map((tank) => {
-    const now = courseAt(run, `water ${tank.name}`, state.at);
-    const before = courseAt(run, `water ${tank.name}`, Math.max(0, state.at - 60));
+    const now = courseAt(run, `water ${tank.name}`, at);
+    const before = courseAt(run, `water ${tank.name}`, Math.max(0, at - 60));
     const way = now - before > 0.05 ? "rising" : now - before < -0.05 ? "falling" : "steady";
-    return `${tank.name} ${now.toFixed(1)} °C and ${way}`;
+    return `${tank.name} ${temperatureText(now)} and ${way}`;
   });
-  const heaters = scene.heaters.map((heater) => `${heater.name} ${elementState(run, scene, heater, "heater", state).words}`);
-  const fans = scene.fans.map((fan) => `${fan.name} ${elementState(run, scene, fan, "fan", state).flows ? "blows" : "still"}`);
+  const heaters = scene.heaters.map((heater) => `${heater.name} ${elementState(run, heater, "heater", at).words}`);
+  const fans = scene.fans.map((fan) => `${fan.name} ${elementState(run, fan, "fan", at).flows ? "blows" : "still"}`);
   return [...tanks, ...heaters, ...fans].join("; ") + ".";
+}
+
+// What stands there, in a line: what a lesson's tank is, whatever the scenario that it was made from says.
+function factsOf(run) {
+  const { scene, course } = run;
+  const tanks = scene.tanks.map((tank) => `${tank.name} ${volumeText(tank.litres, 0)}`);
+  const heaters = scene.heaters.map((heater) => `${heater.name} ${heater.power_w.toFixed(0)} W behind ${heater.chain.map((place) => scene.contacts[place].name).join(", ")}`);
+  const fans = scene.fans.map((fan) => `${fan.name} ${fan.power_w.toFixed(0)} W`);
+  let [coldest, warmest] = [Infinity, -Infinity];
+  for (let row = 0; row < course.rows; row++) {
+    const room = cell(course, "room", row);
+    coldest = Math.min(coldest, room);
+    warmest = Math.max(warmest, room);
+  }
+  const room = warmest - coldest < 0.2 ? lineText((warmest + coldest) / 2) : `${trimmed(degrees(coldest), 1)} to ${lineText(warmest)}`;
+  return `${[...tanks, ...heaters, ...fans].join("; ")}; room ${room}; ${lengthText(scene.duration_ms / 60000)}.`;
 }

@@ -3,10 +3,10 @@
 function lessonsInto(page, lessons) {
   const select = document.getElementById("lesson");
   select.innerHTML = '<option value="">none</option>' + lessons.map((one) => `<option value="${escaped(one.name)}">${escaped(one.title)}</option>`).join("");
-  select.addEventListener("change", () => {
-    const lesson = lessons.find((one) => one.name === select.value);
+  chosenBy(select, document.getElementById("show-lesson"), (name) => {
+    const lesson = lessons.find((one) => one.name === name);
     if (lesson === undefined) page.leaveLesson();
-    else page.enter(stateOfStage(lesson.set_ups[0]));
+    else page.enter(besideState(lesson));
   });
 }
 
@@ -22,40 +22,40 @@ function withoutLessons(lessons, files) {
   return files.filter((file) => !theirs.has(file.name));
 }
 
-// The lesson that a scenario belongs to, with the place of its set-up; undefined: none.
-function lessonOf(lessons, scenario) {
-  const lesson = lessons.find((one) => one.set_ups.some((stage) => stage.scenario === scenario));
-  return lesson === undefined ? undefined : { lesson, stage: lesson.set_ups.findIndex((stage) => stage.scenario === scenario) };
+// The lesson that a state is in, with the place of its set-up, "all" where they stand beside each other; undefined: none.
+function lessonOf(lessons, state) {
+  if (state.lesson !== null) return { lesson: lessons.find((one) => one.name === state.lesson), stage: "all" };
+  const lesson = lessons.find((one) => one.set_ups.some((stage) => stage.scenario === state.scenario));
+  return lesson === undefined ? undefined : { lesson, stage: String(lesson.set_ups.findIndex((stage) => stage.scenario === state.scenario)) };
 }
 
 // Shows the lesson that the page is in, or none. A lesson that stands there already keeps its guess and its answer.
-function showLesson(page, lessons, scenario) {
-  const found = lessonOf(lessons, scenario);
+function showLesson(page, lessons, state) {
+  const found = lessonOf(lessons, state);
   const box = document.getElementById("lesson-page");
   document.getElementById("lesson").value = found === undefined ? "" : found.lesson.name;
+  document.getElementById("show-lesson").hidden = true;
   box.hidden = found === undefined;
-  if (found === undefined) {
-    box.dataset.lesson = "";
+  const shown = found === undefined ? "" : `${found.lesson.name} ${reader.us}`;
+  if (box.dataset.lesson !== shown) {
+    box.dataset.lesson = shown;
     box.innerHTML = "";
-    return;
+    if (found !== undefined) questionInto(page, box, found.lesson);
   }
-  if (box.dataset.lesson !== found.lesson.name) {
-    box.dataset.lesson = found.lesson.name;
-    questionInto(page, box, found.lesson);
-  }
-  for (const button of box.querySelectorAll("[data-stage]")) button.setAttribute("aria-pressed", String(Number(button.dataset.stage) === found.stage));
+  for (const button of box.querySelectorAll("[data-stage]")) button.setAttribute("aria-pressed", String(button.dataset.stage === found.stage));
 }
 
 function questionInto(page, box, lesson) {
-  const choice = (words, place) => `<label class="choice"><input type="radio" name="guess" value="${place}"> <span><b>${letterOf(place)}</b> ${escaped(words)}</span></label>`;
-  const stage = (one, place) => `<button type="button" data-stage="${place}">${escaped(one.label)}</button>`;
-  box.innerHTML = `<div class="asked"><h3>${escaped(lesson.title)}</h3>
-    <p class="note">${lesson.minutes} minutes, age ${escaped(lesson.ages)}. ${escaped(lesson.aim)}</p>
-    <p>${escaped(lesson.story)}</p>
-    <fieldset><legend>Guess first: ${escaped(lesson.question)}</legend>${lesson.choices.map(choice).join("")}</fieldset>
+  const choice = (words, place) => `<label class="choice"><input type="radio" name="guess" value="${place}"> <span><b>${letterOf(place)}</b> ${escaped(restated(words))}</span></label>`;
+  const stage = (one, place) => `<button type="button" data-stage="${place}">${escaped(restated(one.label))}</button>`;
+  const many = ["", "", "both tanks", "all three tanks", "all four tanks"][lesson.set_ups.length] ?? "all tanks";
+  box.innerHTML = `<div class="asked"><div><h3>${escaped(lesson.title)}</h3>
+    <p class="note">${lesson.minutes} minutes, age ${escaped(lesson.ages)}. ${escaped(restated(lesson.aim))}</p>
+    <p>${escaped(restated(lesson.story))}</p></div>
+    <div>    <fieldset><legend>Guess first: ${escaped(restated(lesson.question))}</legend>${lesson.choices.map(choice).join("")}</fieldset>
     <p class="row"><button type="button" id="reveal" disabled>Show what came out</button><span class="note" id="reveal-note">A guess opens the answer.</span></p>
-    <p id="stages-words">Then try it: put a tank on the page, play it, and change what you like. What breaks is in the list “Done so far”.</p>
-    <p class="row" role="group" aria-labelledby="stages-words">${lesson.set_ups.map(stage).join("")}</p></div>
+    <p id="stages-words">Then try it: play ${many} in one chart, or put one on the page alone to turn and break what you like.</p>
+    <p class="row" role="group" aria-labelledby="stages-words"><button type="button" data-stage="all">${many} in one chart</button>${lesson.set_ups.map(stage).join("")}</p></div></div>
     <div id="lesson-answer" tabindex="-1" hidden></div>`;
   const reveal = document.getElementById("reveal");
   for (const radio of box.querySelectorAll("[name=guess]")) {
@@ -72,22 +72,23 @@ function questionInto(page, box, lesson) {
     answer.focus();
   });
   for (const button of box.querySelectorAll("[data-stage]")) {
-    button.addEventListener("click", () => page.enter(stateOfStage(lesson.set_ups[Number(button.dataset.stage)])));
+    const { stage } = button.dataset;
+    button.addEventListener("click", () => page.enter(stage === "all" ? besideState(lesson) : stateOfStage(lesson.set_ups[Number(stage)])));
   }
 }
 
 // What the runs show; they were made when somebody asked.
 function answerOf(told, guess) {
   const verdict = guess === told.right ? `You guessed ${letterOf(guess)}, and so it came out.` : `You guessed ${letterOf(guess)}; it came out as ${letterOf(told.right)}.`;
-  const head = told.columns.map((column) => `<th scope="col">${escaped(column.words)}</th>`).join("");
-  const rows = told.set_ups.map((one) => `<tr><th scope="row">${escaped(one.label)}</th>${one.words.map((figure) => `<td>${escaped(figure)}</td>`).join("")}</tr>`).join("");
+  const head = told.columns.map((column) => `<th scope="col" role="columnheader">${escaped(restated(column.words))}</th>`).join("");
+  const rows = told.set_ups.map((one) => `<tr role="row"><th scope="row" role="rowheader">${escaped(restated(one.label))}</th>${one.words.map((figure) => `<td role="cell">${escaped(restated(figure))}</td>`).join("")}</tr>`).join("");
   const symbols = told.equation.symbols.map((one) => `<dt>${lowered(one.symbol)}</dt><dd>${escaped(one.meaning)}</dd>`).join("");
-  const next = told.next.map((one) => `<li>${escaped(one.words)}<br><code>${escaped(one.command)}</code></li>`).join("");
-  const teacher = told.for_the_teacher.map((one) => `<li>${escaped(one)}</li>`).join("");
+  const next = told.next.map((one) => `<li>${escaped(restated(one.words))}<br><code>${escaped(one.command)}</code></li>`).join("");
+  const teacher = told.for_the_teacher.map((one) => `<li>${escaped(restated(one))}</li>`).join("");
   return `<h3>What came out</h3>
-    <p><b>${escaped(verdict)}</b> ${escaped(told.answer)}</p>
-    <div class="scroll" tabindex="0" role="region" aria-label="Figures of the runs"><table><thead><tr><td></td>${head}</tr></thead><tbody>${rows}</tbody></table></div>
-    <h3>Why</h3>${told.explanation.map((one) => `<p>${escaped(one)}</p>`).join("")}
+    <p><b>${escaped(verdict)}</b> ${escaped(restated(told.answer))}</p>
+    <table class="figures" role="table" style="--runs: ${told.columns.length}"><thead role="rowgroup"><tr role="row"><td role="cell"></td>${head}</tr></thead><tbody role="rowgroup">${rows}</tbody></table>
+    <h3>Why</h3>${told.explanation.map((one) => `<p>${escaped(restated(one))}</p>`).join("")}
     <h3>The equation</h3><p class="formula">${lowered(told.equation.formula)}</p><dl>${symbols}</dl><p class="note">${escaped(told.equation.source)}</p>
     <h3>Change next</h3><p>On this page, with the sliders and the acts; or in the program:</p><ul>${next}</ul>
     <details><summary>For the teacher</summary><ul>${teacher}</ul></details>`;
@@ -97,7 +98,7 @@ function letterOf(place) {
   return String.fromCharCode(65 + place);
 }
 
-// An equation with its indices set low: what follows "_" in "T_room".
+// An equation with indices set low, what follows "_" in "T_room", and powers set high, what stands in "e^(−t/τ)".
 function lowered(text) {
-  return escaped(text).replace(/_([\p{L}\p{N}-]+)/gu, "<sub>$1</sub>");
+  return escaped(text).replace(/\^\(([^()]*)\)/g, "<sup>$1</sup>").replace(/_([\p{L}\p{N}-]+)/gu, "<sub>$1</sub>");
 }

@@ -1,7 +1,5 @@
 // The page: what it is, what happens to it, and the time that goes by.
 
-const STEP_MIN = 10;
-const FRAME_MS = 90;
 const NOTED_AFTER_MS = 400;
 // As the program has it.
 const LONGEST_FILE = 1000000;
@@ -27,9 +25,8 @@ async function main() {
   const usual = () => (START === null ? freshState(choices.scenarios[0].name, ["on-off", "lead-lag"], []) : stateOf(START, START.files));
   let state = usual();
   let controls;
-  let played;
+  let runs;
   let chart;
-  let timer;
   // The state's own files, for its link.
   let packed = "";
   // Within another page there is no address of one's own.
@@ -44,7 +41,7 @@ async function main() {
     noted = setTimeout(() => history.replaceState(null, "", link), NOTED_AFTER_MS);
   };
 
-  const lastMinute = () => Math.floor(played.scene.duration_ms / 60000);
+  const lastMinute = () => Math.floor(Math.max(...runs.map((run) => run.scene.duration_ms)) / 60000);
 
   // Everything that changes with the time looked at.
   const showTime = () => {
@@ -53,16 +50,10 @@ async function main() {
     const range = document.getElementById("at");
     range.value = state.at;
     range.setAttribute("aria-valuetext", clockText(state.at));
-    showNow(chart, played, state);
-    played.runs.forEach((run, index) => {
-      if (run.failed !== null) return;
-      const place = document.getElementById(`drawing${index}`);
-      place.innerHTML = drawingOf(run, played.scene, state, index, place.clientWidth);
-      document.getElementById(`dry${index}`).hidden = run.dry === undefined || run.dry.minute > state.at;
-      document.getElementById(`words${index}`).textContent = wordsOf(run, played.scene, state);
-    });
-    scoresInto(played, controls, state);
-    doneInto(page, controls, state);
+    showNow(chart, state);
+    showPanels(runs, state.at);
+    scoresInto(runs, controls, state);
+    doneInto(page, controls, state, runs.map((run) => run.label), lastMinute());
     showLink();
   };
 
@@ -74,63 +65,79 @@ async function main() {
     for (const id of ["link", "copy"]) document.getElementById(id).hidden = link === undefined;
     if (link === undefined) return;
     document.getElementById("link").setAttribute("href", link);
-    if (timer === undefined) note(link);
+    if (!time.isPlaying()) note(link);
   };
 
   const showChart = () => {
-    chart = chartOf(played, Math.max(320, document.getElementById("chart").clientWidth));
+    chart = chartOf(runs, Math.max(300, document.getElementById("chart").clientWidth));
     document.getElementById("chart").innerHTML = chart.svg;
+    document.getElementById("dose-words").textContent = `${chart.differ ? "These tanks want and bear different temperatures: only lines that all share are drawn. " : ""}${doseWords(runs, chart.bands)}`;
+  };
+
+  // Every run of a state, each with what it belongs to.
+  const played = (of) => {
+    const lesson = lessons.find((one) => one.name === of.lesson);
+    return setUpsOf(of, lessons).flatMap((setup, nth) => {
+      const { scene, kept, runs } = ask({ play: setup });
+      return runs.map((run) => ({ ...run, scene, scenario_file: kept, acts: setup.acts, label: lesson === undefined ? shownName(run.strategy) : restated(lesson.set_ups[nth].label) }));
+    });
   };
 
   // Computes what the state comes to, and shows it.
   const compute = () => {
     try {
-      played = ask({ play: setupOf(state) });
+      runs = played(state);
       complain(undefined);
     } catch (error) {
       complain(error);
       return false;
     }
+    for (const run of runs) run.dry = ranDry(run);
     document.getElementById("at").max = lastMinute();
-    document.getElementById("every").textContent = lengthText(played.runs[0].tallies.every_ms / 60000);
-    const dryWords = (run) => {
-      run.dry = ranDry(run, played.scene);
-      return run.dry === undefined ? "" : `${run.dry.heater} ran dry. ${CAUTIONS.ran_dry.text}`;
-    };
-    document.getElementById("panels").innerHTML = played.runs.map((run, index) => {
-      const key = `<svg width="44" height="12" viewBox="0 0 44 12" style="width:44px" aria-hidden="true"><path class="line s${index}" stroke-width="3" stroke-dasharray="${DASHES[index]}" d="M0 6H44"/></svg>`;
-      const inside = run.failed === null ? `<div id="drawing${index}"></div><p id="words${index}"></p><p class="dry" id="dry${index}" hidden>${escaped(dryWords(run))}</p>` : `<p>It gives no result here: ${escaped(run.failed)}</p>`;
-      return `<article class="panel"><h3>${key}${escaped(run.strategy)} <span class="unseen">, ${DASH_WORDS[index]} in the chart</span></h3>${inside}</article>`;
-    }).join("");
+    const every = lengthText(runs[0].tallies.every_ms / 60000);
+    for (const place of document.querySelectorAll("#every, .every")) place.textContent = every;
+    const found = lessonOf(lessons, state);
+    document.getElementById("teaches").textContent = teachesText(controls, state, found, runs);
+    panelsInto(runs, state.lesson !== null);
+    partsInto(runs);
+    keepInto(runs);
     showChart();
     showTime();
     return true;
   };
 
-  const pause = () => {
-    clearInterval(timer);
-    timer = undefined;
-    document.getElementById("play").textContent = "Play";
+  // What can be turned and done: where several tanks stand beside each other, what can be done to any of them.
+  const controlsOf = (of) => {
+    const each = setUpsOf(of, lessons).map((setup) => ask({ controls: setup }));
+    if (of.lesson === null) return { ...each[0], each };
+    const acts = each.flatMap((one) => one.acts);
+    const kinds = [...new Set(acts.map((act) => act.what))];
+    const united = kinds.map((what) => {
+      const alike = acts.filter((act) => act.what === what);
+      return { ...alike[0], targets: [...new Set(alike.flatMap((act) => act.targets))] };
+    });
+    return { title: "", summary: "", sliders: [], acts: united, own_scenarios: [], strategies: [], each };
   };
 
-  // A whole new state: from a link, or another scenario. Whether it could be computed.
+  // A whole new state: from a link, another scenario, a lesson. Whether it could be computed.
   const enter = (next) => {
-    pause();
+    time.pause();
     try {
-      controls = ask({ controls: setupOf(next) });
+      controls = controlsOf(next);
     } catch (error) {
       complain(error);
       return false;
     }
     const before = state;
     state = next;
-    state.strategies = state.strategies.filter((name) => controls.strategies.includes(name)).slice(0, choices.most_strategies);
-    if (state.strategies.length === 0) state.strategies = controls.strategies.slice(0, 1);
-    showLesson(page, lessons, state.scenario);
-    scenariosInto(choices, controls, state);
-    strategiesInto(choices, controls, state);
-    slidersInto(page, controls, state);
-    actsInto(page, controls);
+    if (state.lesson === null) {
+      state.strategies = state.strategies.filter((name) => controls.strategies.includes(name)).slice(0, choices.most_strategies);
+      if (state.strategies.length === 0) state.strategies = controls.strategies.slice(0, 1);
+    } else {
+      state.each = controls.each.map((_, nth) => (Array.isArray(state.each[nth]) ? state.each[nth] : []));
+    }
+    showLesson(page, lessons, state);
+    showControls();
     const { files } = state;
     packFiles(files).then((letters) => {
       if (state.files !== files) return;
@@ -139,12 +146,20 @@ async function main() {
     });
     if (compute()) return true;
     // What was shown stays, with the reason.
-    if (played !== undefined) {
+    if (runs !== undefined) {
       const why = message.textContent;
       enter(before);
       complain(new Error(why));
     }
     return false;
+  };
+
+  const showControls = () => {
+    document.getElementById("units").value = reader.us ? "us" : "metric";
+    scenariosInto(choices, controls, state);
+    strategiesInto(choices, controls, state);
+    slidersInto(page, controls, state);
+    actsInto(page, controls);
   };
 
   // Files that somebody picked or dropped: the last scenario among them is shown, strategies stand beside those chosen.
@@ -154,6 +169,7 @@ async function main() {
         if (file.size > LONGEST_FILE) throw new Error(`${file.name}: ${file.size} bytes are no scenario; no more than ${LONGEST_FILE} are read`);
         const own = { name: file.name, text: textOf(file.name, await file.arrayBuffer()) };
         const { kind } = ask({ opened: own });
+        if (kind === "strategy" && state.lesson !== null) throw new Error(`${file.name} is a strategy: put one tank of the lesson on the page alone, and open it again`);
         const files = [...state.files.filter((one) => one.name !== own.name), own].slice(-MOST_FILES);
         const strategies = state.strategies.filter((name) => name !== own.name);
         const beside = [...strategies.slice(0, choices.most_strategies - 1), own.name];
@@ -169,9 +185,11 @@ async function main() {
   const page = {
     // Where there are fans, somebody should command them.
     choose(scenario) {
+      if (scenario === state.scenario) return;
       const files = withoutLessons(lessons, state.files);
-      const fresh = freshState(scenario, state.strategies, files);
-      const fanned = ask({ controls: setupOf(fresh) }).sliders.some((slider) => slider.key.startsWith("fan."));
+      const strategies = state.strategies.length === 0 ? ["on-off"] : state.strategies;
+      const fresh = freshState(scenario, strategies, files);
+      const fanned = controlsOf(fresh).sliders.some((slider) => slider.key.startsWith("fan."));
       enter(fanned ? freshState(scenario, ["on-off", "heat-and-fan"], files) : fresh);
     },
     enter,
@@ -184,14 +202,20 @@ async function main() {
       strategiesInto(choices, controls, state);
     },
     act(what, of) {
-      page.change((to) => to.acts.push({ what, of, from_min: to.at }));
+      page.change((to) => actLists(to).forEach((acts, nth) => {
+        const doable = controls.each[nth].acts.some((one) => one.what === what && one.targets.includes(of));
+        const done = acts.some((act) => act.what === what && act.of === of && isUnderWay(act, to.at));
+        if (doable && !done) acts.push({ what, of, from_min: to.at });
+      }));
       say(`Done at ${clockText(state.at)}. The week is computed anew.`);
     },
-    askUndo(nth) {
-      pause();
-      const act = state.acts[nth];
+    askUndo(key) {
+      time.pause();
+      const { act } = alike(actLists(state)).find((one) => one.key === key);
       const undo = () => {
-        page.change((to) => { to.acts[nth].to_min = Math.max(to.at, act.from_min + 1); });
+        page.change((to) => {
+          for (const one of actLists(to).flat()) if (actKey(one) === key) one.to_min = Math.max(to.at, one.from_min + 1);
+        });
         say(`Undone at ${clockText(state.at)}. The week is computed anew.`);
       };
       if (CAUTIONS.acts[act.what].length === 0) {
@@ -211,34 +235,27 @@ async function main() {
     },
   };
 
-  const moveTo = (minute) => {
-    state.at = minute;
-    showTime();
-  };
-  const play = () => {
-    if (state.at >= lastMinute()) state.at = 0;
-    document.getElementById("play").textContent = "Pause";
-    timer = setInterval(() => {
-      const hours = Number(document.getElementById("speed").value);
-      state.at = Math.floor(state.at + (hours * 60 * FRAME_MS) / 1000);
-      if (state.at >= lastMinute()) pause();
+  const time = transportOf({
+    at: () => state.at,
+    last: lastMinute,
+    moveTo(minute) {
+      state.at = minute;
       showTime();
-    }, FRAME_MS);
-  };
-  const on = (id, what) => document.getElementById(id).addEventListener("click", what);
-  on("play", () => {
-    if (timer === undefined) play();
-    else {
-      pause();
-      showTime();
-    }
+    },
+    began: bringChartIntoView,
   });
-  on("rewind", () => { pause(); moveTo(0); });
-  on("back", () => { pause(); moveTo(state.at - STEP_MIN); });
-  on("step", () => { pause(); moveTo(state.at + STEP_MIN); });
-  on("end", () => { pause(); moveTo(lastMinute()); });
-  on("reset", () => { page.change((to) => { to.sliders = {}; }); slidersInto(page, controls, state); });
-  on("copy", async () => {
+
+  document.getElementById("reset").addEventListener("click", () => {
+    page.change((to) => { to.sliders = {}; });
+    slidersInto(page, controls, state);
+  });
+  document.getElementById("units").addEventListener("change", (event) => {
+    reader.us = event.target.value === "us";
+    showLesson(page, lessons, state);
+    showControls();
+    compute();
+  });
+  document.getElementById("copy").addEventListener("click", async () => {
     const told = document.getElementById("copy");
     try {
       await navigator.clipboard.writeText(location.href.split("#")[0] + linkOf(state, packed));
@@ -247,19 +264,13 @@ async function main() {
       told.textContent = "Not allowed here: copy the address";
     }
   });
-  on("save", () => {
-    const file = document.createElement("a");
-    file.href = URL.createObjectURL(new Blob([played.toml], { type: "application/toml" }));
-    file.download = `${state.scenario.replace(/(-live)?\.toml$/, "")}-live.toml`;
-    file.click();
-    setTimeout(() => URL.revokeObjectURL(file.href), 10000);
-  });
-  document.getElementById("at").addEventListener("input", (event) => { pause(); moveTo(Number(event.target.value)); });
 
   const fromLink = async () => {
     try {
-      const linked = await stateOfLink(location.hash);
-      return linked !== undefined && enter(linked);
+      const linked = await toldInLink(location.hash);
+      if (linked === undefined) return false;
+      reader.us = (linked.told.units ?? UNITS) === "us";
+      return enter(stateOf(linked.told, linked.files));
     } catch (error) {
       complain(new Error(`This link cannot be read: ${error.message}`));
       return false;
@@ -280,7 +291,7 @@ async function main() {
   let resized;
   addEventListener("resize", () => {
     clearTimeout(resized);
-    resized = setTimeout(() => { if (played !== undefined) { showChart(); showTime(); } }, 150);
+    resized = setTimeout(() => { if (runs !== undefined) { showChart(); showTime(); } }, 150);
   });
 
   // An address that is not the page's own leads away from it.
@@ -292,6 +303,7 @@ async function main() {
   });
 
   document.body.classList.toggle("within", within);
+  keepClearOfBar();
   choicesInto(page, choices);
   lessonsInto(page, lessons);
   cautionsInto("cautions", CAUTIONS.always, "mark");

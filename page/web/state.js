@@ -5,26 +5,43 @@ const LIMIT_OF_LINK = 30000;
 const FILES = "&files=";
 
 function freshState(scenario, strategies, files) {
-  return { scenario, strategies, files, sliders: {}, acts: [], seed: 7, at: 0 };
+  return { scenario, strategies, files, sliders: {}, acts: [], lesson: null, each: [], seed: 7, at: 0 };
 }
 
-function setupOf(state) {
+// All tanks of a lesson beside each other: what was done to each stands in `each`.
+function besideState(lesson) {
+  const at = Math.min(...lesson.set_ups.map((stage) => stage.at));
+  return { ...freshState("", [], []), lesson: lesson.name, each: lesson.set_ups.map((stage) => structuredClone(stage.acts)), at };
+}
+
+// What is run: the scenario that was chosen, or every tank of a lesson. The acts in it are those of the state itself.
+function setUpsOf(state, lessons) {
   const { scenario, strategies, files, sliders, acts, seed } = state;
-  return { scenario, strategies, files, sliders, acts, seed };
+  if (state.lesson === null) return [{ scenario, strategies, files, sliders, acts, seed }];
+  const lesson = lessons.find((one) => one.name === state.lesson);
+  if (lesson === undefined) throw new Error(`no lesson is named ${state.lesson}`);
+  return lesson.set_ups.map((stage, nth) => ({ scenario: stage.scenario, strategies: stage.strategies, files: stage.files, sliders: stage.sliders, acts: state.each[nth] ?? [], seed }));
+}
+
+// Every list of acts: one, or one for each tank of a lesson.
+function actLists(state) {
+  return state.lesson === null ? [state.acts] : state.each;
 }
 
 // The link of a state, with its own files as they were packed; undefined: it is too long for one.
 function linkOf(state, packed) {
-  const { files, ...rest } = state;
-  const link = `#${encodeURIComponent(JSON.stringify(rest))}${files.length > 0 ? FILES + packed : ""}`;
+  const { scenario, strategies, sliders, acts, lesson, each, seed, at } = state;
+  const told = lesson === null ? { scenario, strategies, sliders, acts, seed, at } : { lesson, each, seed, at };
+  if (reader.us) told.units = "us";
+  const link = `#${encodeURIComponent(JSON.stringify(told))}${state.files.length > 0 ? FILES + packed : ""}`;
   return link.length > LIMIT_OF_LINK ? undefined : link;
 }
 
-// The state in an address; undefined: none. Whether its names exist is for the model to say.
-async function stateOfLink(hash) {
+// What stands in an address; undefined: nothing. Whether its names exist is for the model to say.
+async function toldInLink(hash) {
   if (hash.length < 2 || hash.length > LIMIT_OF_LINK || !hash.startsWith("#%7B")) return undefined;
   const [told, packed] = hash.slice(1).split(FILES);
-  return stateOf(JSON.parse(decodeURIComponent(told)), packed === undefined ? [] : await unpackFiles(packed));
+  return { told: JSON.parse(decodeURIComponent(told)), files: packed === undefined ? [] : await unpackFiles(packed) };
 }
 
 // Files as letters that an address takes: shortened, then base 64 with its two letters for addresses.
@@ -46,31 +63,17 @@ async function through(blob, stream) {
 }
 
 // A whole state from what is told of one.
-function stateOf(state, files) {
-  const fresh = freshState(String(state.scenario), (state.strategies ?? []).map(String), files);
+function stateOf(told, files) {
+  const fresh = freshState(String(told.scenario ?? ""), (told.strategies ?? []).map(String), files);
   return {
     ...fresh,
-    sliders: state.sliders ?? {},
-    acts: state.acts ?? [],
-    seed: Number.isSafeInteger(state.seed) ? state.seed : fresh.seed,
-    at: Number.isFinite(state.at) ? Math.max(0, Math.floor(state.at)) : 0,
+    sliders: told.sliders ?? {},
+    acts: told.acts ?? [],
+    lesson: told.lesson == null ? null : String(told.lesson),
+    each: told.each ?? [],
+    seed: Number.isSafeInteger(told.seed) ? told.seed : fresh.seed,
+    at: Number.isFinite(told.at) ? Math.max(0, Math.floor(told.at)) : 0,
   };
-}
-
-// "day 2 14:05"
-function clockText(minute) {
-  const two = (n) => String(n).padStart(2, "0");
-  return `day ${Math.floor(minute / 1440) + 1} ${two(Math.floor(minute / 60) % 24)}:${two(minute % 60)}`;
-}
-
-// "2 d 3 h", "45 min"
-function lengthText(minutes) {
-  const days = Math.floor(minutes / 1440);
-  const hours = Math.floor(minutes / 60) % 24;
-  if (days > 0) return hours > 0 ? `${days} d ${hours} h` : `${days} d`;
-  const rest = Math.floor(minutes % 60);
-  if (hours > 0) return rest > 0 ? `${hours} h ${rest} min` : `${hours} h`;
-  return `${rest} min`;
 }
 
 function isUnderWay(act, minute) {
@@ -81,17 +84,4 @@ function isUnderWay(act, minute) {
 function befalls(run, minute, what, name) {
   const at = minute * 60000;
   return run.happened.some((one) => one.what === what && one.from_ms <= at && (one.to_ms === null || at < one.to_ms) && (name === undefined || one.of.includes(name)));
-}
-
-function escaped(text) {
-  return String(text).replace(/[&<>"']/g, (c) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;" })[c]);
-}
-
-// A file's bytes as text, without the mark that some editors put first.
-function textOf(name, bytes) {
-  try {
-    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
-  } catch {
-    throw new Error(`${name}: this is no text (UTF-8)`);
-  }
 }

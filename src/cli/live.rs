@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, all_bound, apart, twice};
+use super::shared::{Changes, UnitSystem, all_bound, apart, twice};
 use tepid::live::Server;
 use tepid::live_start::{LiveRequest, live_start};
 use tepid_output::live::{self, LiveStart};
@@ -30,6 +30,9 @@ pub struct Arguments {
     /// Seed of weather and noise.
     #[arg(long, default_value_t = 7)]
     seed: u64,
+    /// Units that the page begins with; they may be chosen there.
+    #[arg(long, value_enum, default_value_t)]
+    units: UnitSystem,
 }
 
 /// Serves the page until somebody stops it, or writes it.
@@ -37,7 +40,8 @@ pub fn run(arguments: &Arguments) -> Done {
     let read = arguments.scenario.iter().chain(&arguments.strategy);
     apart(arguments.output.as_deref(), read.map(Path::new))?;
     let start = start(arguments)?;
-    let page = live::page(start.as_ref()).map_err(|error| Failure::Unfinished(error.to_string()))?;
+    let page = live::page(start.as_ref(), arguments.units.into())
+        .map_err(|error| Failure::Unfinished(error.to_string()))?;
     if let Some(path) = &arguments.output {
         return std::fs::write(path, page).map_err(|error| Failure::writing(path, error));
     }

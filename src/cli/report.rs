@@ -138,7 +138,8 @@ fn live(
         let start = live_start(&request).map_err(|error| Failure::BadInput(format!("--live: {error}")))?;
         starts.push((scenario.title.clone(), start));
     }
-    let tank = LiveTank::new(&starts).map_err(|error| Failure::Unfinished(error.to_string()))?;
+    let tank = LiveTank::new(&starts, arguments.units.into())
+        .map_err(|error| Failure::Unfinished(error.to_string()))?;
     Ok(Some(tank))
 }
 

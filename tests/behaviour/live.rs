@@ -72,7 +72,10 @@ fn the_page_is_served_to_this_machine_and_nothing_else_is() {
     let (head, body) = answer.split_once("\r\n\r\n").expect("a head");
     assert!(head.starts_with("HTTP/1.1 200 OK"), "{head}");
     assert!(head.contains("Content-Security-Policy: default-src 'none'"));
-    assert_eq!(body, tepid_output::live::page(None).expect("a page"));
+    assert_eq!(
+        body,
+        tepid_output::live::page(None, tepid_output::wording::Units::Metric).expect("a page")
+    );
     let host = live.address;
     for (request, status) in [
         (
@@ -166,14 +169,17 @@ fn the_page_is_written_as_one_file() {
     let (code, out, error) = run_in(folder.path(), &["live", "-o", "page.html"]);
     assert_eq!((code, out.as_str(), error.as_str()), (0, "", ""));
     let written = std::fs::read_to_string(folder.path().join("page.html")).expect("a file");
-    assert_eq!(written, tepid_output::live::page(None).expect("a page"));
+    assert_eq!(
+        written,
+        tepid_output::live::page(None, tepid_output::wording::Units::Metric).expect("a page")
+    );
     let (code, _, error) = run_in(folder.path(), &["live", "-o", "no-such-folder/page.html"]);
     assert_eq!(code, 3, "{error}");
 }
 
 #[test]
 fn every_act_of_the_page_has_its_cautions() {
-    let page = tepid_output::live::page(None).expect("a page");
+    let page = tepid_output::live::page(None, tepid_output::wording::Units::Metric).expect("a page");
     let cautions = page
         .split("const CAUTIONS = ")
         .nth(1)

@@ -65,10 +65,7 @@ fn started(path: &Path) -> Page {
 }
 
 fn water_c(page: &mut Page) -> f64 {
-    let told = inside(
-        page,
-        "document.querySelector('#now text[font-weight]').textContent",
-    );
+    let told = inside(page, "document.querySelector('#now text.curve').textContent");
     let told = told.as_str().expect("a label").to_owned();
     told.split(' ')
         .nth(1)
@@ -122,9 +119,9 @@ pub fn it_begins_as_the_report_has_it() {
     let mut page = started(&path);
     let names = inside(
         &mut page,
-        "[...document.querySelectorAll('.panel h3')].map(one => one.textContent.split(' ')[0])",
+        "[...document.querySelectorAll('.panel h3')].map(one => one.textContent.split(',')[0])",
     );
-    assert_eq!(names, json!(["on-off", "narrow.toml"]));
+    assert_eq!(names, json!(["on-off", "narrow"]));
     assert_eq!(inside(&mut page, "document.querySelector('#at').max"), "2880");
     assert_eq!(
         page.value("JSON.parse(document.querySelector('[data-start]').dataset.start).seed"),

@@ -47,17 +47,17 @@ pub fn a_picked_tank_is_shown_linked_and_saved() {
     assert!(
         page.texts(".panel h3")
             .iter()
-            .any(|name| name.starts_with("narrow.toml"))
+            .any(|name| name.starts_with("narrow,"))
     );
     page.click("#acts [data-what=weld][data-of=relay]");
     page.value("document.querySelector('#at').value = 20 * 60; document.querySelector('#at').dispatchEvent(new Event('input'))");
-    let shown_c = told_c(&mut page, "narrow.toml");
+    let shown_c = told_c(&mut page, "narrow");
     assert!(shown_c > 28.0, "{shown_c} °C");
     page.screenshot("own-tank");
 
     let saved = "(() => { const click = HTMLAnchorElement.prototype.click; let name; HTMLAnchorElement.prototype.click = function () { name = this.download; }; \
         let blob; const make = URL.createObjectURL; URL.createObjectURL = (of) => { blob = of; return make.call(URL, of); }; \
-        document.querySelector('#save').click(); HTMLAnchorElement.prototype.click = click; URL.createObjectURL = make; \
+        document.querySelector('#files [data-save]').click(); HTMLAnchorElement.prototype.click = click; URL.createObjectURL = make; \
         return blob.text().then(text => [name, text]); })()";
     let saved: [String; 2] = serde_json::from_value(page.value(saved)).expect("a file");
     assert_eq!(saved[0], "my-tank-live.toml");
@@ -77,7 +77,7 @@ pub fn a_picked_tank_is_shown_linked_and_saved() {
     assert!(link.contains("&files="), "{link}");
     let mut other = Page::open(link);
     wait(&mut other);
-    assert_eq!(told_c(&mut other, "narrow.toml"), shown_c);
+    assert_eq!(told_c(&mut other, "narrow"), shown_c);
     assert_eq!(other.texts("#done li"), page.texts("#done li"));
     assert_clean(&mut page);
     assert_clean(&mut other);
@@ -190,7 +190,7 @@ pub fn the_program_opens_the_page_at_ones_own_files() {
     );
     let names = page.texts(".panel h3");
     assert!(
-        names[0].starts_with("narrow.toml") && names[1].starts_with("pi"),
+        names[0].starts_with("narrow,") && names[1].starts_with("pi"),
         "{names:?}"
     );
     let power = page.texts(".slider:has([data-key=heater-power]) .value");

@@ -84,6 +84,17 @@ impl Page {
 
     /// Presses a key: "Tab", "Enter", " ", "ArrowRight", "a".
     pub fn press(&mut self, key: &str) {
+        self.press_held(key, 0);
+    }
+
+    /// Goes back by one tab.
+    pub fn tab_back(&mut self) {
+        const SHIFT: u8 = 8;
+        self.press_held("Tab", SHIFT);
+    }
+
+    /// Presses a key while others are held.
+    fn press_held(&mut self, key: &str, held: u8) {
         let code = match key {
             "Tab" => 9,
             "Enter" => 13,
@@ -101,9 +112,9 @@ impl Page {
             _ => "",
         };
         let named = if key == " " { "Space" } else { key };
-        let pressed = json!({"type": "keyDown", "key": key, "code": named, "windowsVirtualKeyCode": code, "text": text});
+        let pressed = json!({"type": "keyDown", "key": key, "code": named, "windowsVirtualKeyCode": code, "text": text, "modifiers": held});
         self.ask("Input.dispatchKeyEvent", pressed);
-        let released = json!({"type": "keyUp", "key": key, "code": named, "windowsVirtualKeyCode": code});
+        let released = json!({"type": "keyUp", "key": key, "code": named, "windowsVirtualKeyCode": code, "modifiers": held});
         self.ask("Input.dispatchKeyEvent", released);
     }
 

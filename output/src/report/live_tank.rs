@@ -3,7 +3,6 @@
 use maud::{Markup, PreEscaped, html};
 
 use super::{LiveTank, Report};
-use crate::wording::Units;
 
 /// The section; nothing where the report carries no live tank.
 pub(super) fn section(report: &Report) -> Markup {
@@ -16,7 +15,6 @@ pub(super) fn section(report: &Report) -> Markup {
             p {
                 "The same model in motion, in this page: let the week go by, weld a contact, stop a pump, open the window, turn a slider, and watch what the water does. "
                 "It begins as the report has it and computes here; nothing is sent anywhere, and it changes nothing above."
-                @if report.units == Units::Us { " It tells temperatures in °C." }
             }
             p.starts {
                 @for one in &tank.starts {

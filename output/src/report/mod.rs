@@ -73,7 +73,7 @@ impl LiveTank {
     ///
     /// # Errors
     /// What stands in it makes no JSON, which would be a mistake of ours.
-    pub fn new(starts: &[(String, LiveStart)]) -> Result<Self, serde_json::Error> {
+    pub fn new(starts: &[(String, LiveStart)], units: Units) -> Result<Self, serde_json::Error> {
         let at = |(title, start): &(String, LiveStart)| {
             Ok(LiveAt {
                 title: title.clone(),
@@ -81,7 +81,7 @@ impl LiveTank {
             })
         };
         Ok(Self {
-            page: in_a_script(&live::page(None)?)?,
+            page: in_a_script(&live::page(None, units)?)?,
             starts: starts.iter().map(at).collect::<Result<_, serde_json::Error>>()?,
         })
     }

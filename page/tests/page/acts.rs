@@ -1,6 +1,7 @@
+use tepid_page::OwnFile;
 use tepid_page::acts::ActKind;
 
-use crate::{act, column, highest, lowest, plain, played};
+use crate::{act, column, column_of_tallies, highest, lowest, plain, played};
 
 const DAY_MIN: usize = 24 * 60;
 
@@ -117,4 +118,35 @@ fn what_the_scenario_itself_does_is_told_like_an_act() {
         (told.of[0].as_str(), minute(told.from_ms), told.to_ms.map(minute)),
         ("dial left", 100, Some(200))
     );
+}
+
+#[test]
+fn every_alert_that_is_counted_says_what_it_is() {
+    let mut setup = plain("year-round", "on-off");
+    setup.acts = vec![act(ActKind::Weld, "relay left", 60, None)];
+    let run = &played(&setup).runs[0];
+    let counted = column_of_tallies(run, "alerts");
+    assert!(!run.alerts.is_empty());
+    assert_eq!(run.alerts.len() as f64, *counted.last().expect("scores"));
+    assert!(
+        run.alerts.iter().any(|alert| alert.name == "too warm"),
+        "{:?}",
+        run.alerts
+    );
+    assert!(run.alerts.is_sorted_by_key(|alert| alert.at_ms));
+}
+
+/// The page then says "already there at the start" in place of a time.
+#[test]
+fn a_line_that_is_passed_from_the_start_is_reached_in_the_first_minute() {
+    let mut setup = plain("warm.toml", "heater-dial");
+    setup.files = vec![OwnFile {
+        name: "warm.toml".to_owned(),
+        text: "base = \"warm-room-fan\"\ntitle = \"Warm\"\n[set]\n\"livestock.danger_hot\" = [[\"26.5 °C\", \"3 d\"], [\"31 °C\", \"1 h\"]]\n"
+            .to_owned(),
+    }];
+    let run = &played(&setup).runs[0];
+    assert!(column(run, "water tank")[0] > 26.5);
+    assert_eq!(run.reached[0].temp_c, 26.5);
+    assert!(run.reached[0].at_ms < 60_000, "{:?}", run.reached);
 }

@@ -6,7 +6,7 @@ use tepid_sim::run::run;
 
 use crate::{column, highest, lowest, played};
 
-fn setup(stage: &Stage) -> Setup {
+pub fn setup(stage: &Stage) -> Setup {
     Setup {
         scenario: stage.scenario.clone(),
         strategies: stage.strategies.clone(),
@@ -79,7 +79,7 @@ fn a_lesson_s_tank_can_be_turned_and_saved() {
         .values
         .insert("deadband".to_owned(), Value::Number(0.8));
     let shown = played(&turned);
-    let saved = tepid_scenarios::scenario_text("saved.toml", &shown.toml).expect("loads");
+    let saved = tepid_scenarios::scenario_text("saved.toml", &shown.kept.text).expect("loads");
     assert_eq!(saved.heaters[0].power_w, 120.0);
     assert!(turned.strategies_toml().expect("texts")[0].contains("deadband = \"0.8 K\""));
     let water = column(&shown.runs[0], "water display");
@@ -104,4 +104,34 @@ fn a_limit_in_the_program_is_a_file_of_its_lesson() {
         .as_bytes(),
     );
     assert!(shown.text.contains("on-off with a limit.toml") && shown.text.contains("heater-dial"));
+}
+
+#[test]
+fn every_set_up_is_scored_on_the_way_guards_or_not() {
+    for stage in asked()
+        .expect("lessons")
+        .iter()
+        .flat_map(|lesson| &lesson.set_ups)
+    {
+        let shown = played(&setup(stage));
+        let tallies = &shown.runs[0].tallies;
+        let expected = shown.runs[0].end_ms / tallies.every_ms;
+        assert_eq!(tallies.rows as i64, expected, "{}", stage.scenario);
+    }
+}
+
+#[test]
+fn a_strategy_with_a_guard_says_what_both_do() {
+    let lessons = asked().expect("lessons");
+    let cut_out = lessons.iter().find(|one| one.name == "cut-out").expect("there");
+    let shown = played(&setup(&cut_out.set_ups[1]));
+    let workers = &shown.runs[0].workers;
+    let names: Vec<&str> = workers.iter().map(|worker| worker.name).collect();
+    assert_eq!(names, ["on-off", "software-limit"]);
+    assert!(workers.iter().all(|worker| !worker.summary.is_empty()));
+    assert!(
+        shown.runs[0].settings.contains("opens above 27 °C"),
+        "{}",
+        shown.runs[0].settings
+    );
 }

@@ -1,6 +1,7 @@
 //! What somebody in front of the page does, and what the water does about it.
 
 mod acts;
+mod keep;
 mod lessons;
 mod own_files;
 mod setups;
@@ -45,6 +46,18 @@ fn column(run: &Run, name: &str) -> Vec<f64> {
     course
         .values
         .chunks(course.columns.len())
+        .map(|row| row[at])
+        .collect()
+}
+
+/// One column of a run's scores so far.
+fn column_of_tallies(run: &Run, name: &str) -> Vec<f64> {
+    let tallies = &run.tallies;
+    let at = tallies.columns.iter().position(|column| column == name);
+    let at = at.unwrap_or_else(|| panic!("no column {name} in {:?}", tallies.columns));
+    tallies
+        .values
+        .chunks(tallies.columns.len())
         .map(|row| row[at])
         .collect()
 }

@@ -58,10 +58,10 @@ fn what_is_saved_of_it_opens_again_and_gives_the_same_bits_as_often_as_one_likes
     let mut setup = own(my_tank(), "on-off");
     setup.acts = vec![act(ActKind::StopPump, "return", 3000, Some(3400))];
     let first = played(&setup);
-    assert!(!first.toml.contains("base ="), "{}", first.toml);
-    let second = played(&own(file("my tank-live.toml", &first.toml), "on-off"));
+    assert!(!first.kept.text.contains("base ="), "{}", first.kept.text);
+    let second = played(&own(file("my tank-live.toml", &first.kept.text), "on-off"));
     assert_eq!(second.runs[0].digest, first.runs[0].digest);
-    assert_eq!(second.toml, first.toml);
+    assert_eq!(second.kept.text, first.kept.text);
 }
 
 #[test]

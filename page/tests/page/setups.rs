@@ -27,7 +27,7 @@ fn the_scenario_that_is_saved_is_the_one_that_ran() {
         act(ActKind::OpenWindow, "", 5000, None),
     ];
     let shown = played(&setup);
-    let saved = tepid_scenarios::scenario_text("saved.toml", &shown.toml).expect("loads");
+    let saved = tepid_scenarios::scenario_text("saved.toml", &shown.kept.text).expect("loads");
     assert_eq!(saved.heaters[0].power_w, 280.0);
     let recipe = tepid_scenarios::strategy("on-off").expect("built in").recipe;
     let scores = run(&RunRequest::new(&saved, recipe.as_ref(), 7), None).expect("runs");

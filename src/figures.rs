@@ -5,7 +5,7 @@ use tepid_output::plot::{
     ClosingsRecorder, CycleOf, Drawing, FaultOf, Figure, Shared, TraceRecorder, WearOf,
 };
 use tepid_output::records::{Budget, FaultMatrix, FaultRow, ScenarioBlock};
-use tepid_output::wording::{duration, hours as hours_in_words};
+use tepid_output::wording::{Units, duration, hours as hours_in_words};
 use tepid_sim::run::{RunError, RunRequest, run};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::strategy::StrategyRecipe;
@@ -188,6 +188,7 @@ fn figure(scenario: &Scenario, subtitle: String, drawing: Drawing, cautions: Vec
         subtitle,
         drawing,
         cautions,
+        units: Units::Metric,
     }
 }
 

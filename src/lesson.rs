@@ -7,6 +7,7 @@ use tepid_output::plot::{CycleOf, Drawing, Figure, SetUpOf, TraceRecorder};
 use tepid_output::records::{
     FORMAT_VERSION, Lesson as LessonRecord, LessonLine, Lessons, Livestock, RecordKind,
 };
+use tepid_output::wording::Units;
 use tepid_sim::run::{RunError, run};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::scores::Scores;
@@ -66,6 +67,7 @@ pub fn given(lesson: &Lesson) -> Result<Given, GivenError> {
         subtitle: told.question.clone(),
         drawing: drawing(lesson.picture, &told, &prepared, recorders),
         cautions: said.clone(),
+        units: Units::Metric,
     };
     Ok(Given {
         record: LessonRecord {

@@ -33,7 +33,7 @@ pub fn handout(record: &Lesson, picture: &str, with_key: bool, units: Units) -> 
             }
             body {
                 (guess(record, &told))
-                (came_out(lesson, picture, units, &told))
+                (came_out(lesson, picture, &told))
                 @if with_key { (key(lesson, &told)) }
             }
         }
@@ -67,7 +67,7 @@ fn guess(record: &Lesson, told: &impl Fn(&str) -> String) -> Markup {
 }
 
 /// What the runs show, and why.
-fn came_out(lesson: &Told, picture: &str, units: Units, told: &impl Fn(&str) -> String) -> Markup {
+fn came_out(lesson: &Told, picture: &str, told: &impl Fn(&str) -> String) -> Markup {
     markup! {
         h1.sheet { (lesson.title) ": what came out" }
         table {
@@ -84,12 +84,11 @@ fn came_out(lesson: &Told, picture: &str, units: Units, told: &impl Fn(&str) -> 
             }
         }
         figure { (PreEscaped(picture)) }
-        @if units == Units::Us { p.fine { "The picture is in °C." } }
         h2 { "Why" }
         @for paragraph in &lesson.explanation { p { (told(paragraph)) } }
         div.equation {
             h2 { "The equation" }
-            p.formula { (lowered(&lesson.equation.formula)) }
+            p.formula { (by_hand(&lesson.equation.formula)) }
             dl {
                 @for one in &lesson.equation.symbols { dt { (lowered(&one.symbol)) } dd { (one.meaning) } }
             }
@@ -106,7 +105,20 @@ fn came_out(lesson: &Told, picture: &str, units: Units, told: &impl Fn(&str) -> 
     }
 }
 
-/// An equation with its indices set low: what follows "_" in "T_room".
+/// An equation as it is written by hand: indices low, powers, what stands in "e^(−t/τ)", high.
+fn by_hand(text: &str) -> Markup {
+    let power = text
+        .split_once("^(")
+        .and_then(|(before, rest)| Some((before, rest.split_once(')')?)));
+    markup! {
+        @match power {
+            Some((before, (power, rest))) => { (lowered(before)) sup { (lowered(power)) } (by_hand(rest)) }
+            None => (lowered(text)),
+        }
+    }
+}
+
+/// With its indices set low: what follows "_" in "T_room".
 fn lowered(text: &str) -> Markup {
     let mut parts = text.split('_');
     let first = parts.next().unwrap_or_default();

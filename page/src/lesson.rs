@@ -3,7 +3,7 @@
 //! A set-up stands on the page like a file of somebody's own; what the lesson breaks are acts, which can be undone and forgotten.
 
 use serde::Serialize;
-use tepid_lessons::{Lesson, Prepared, Told, lesson, lessons, prepare};
+use tepid_lessons::{Lesson, Picture, Prepared, Told, lesson, lessons, prepare};
 use tepid_sim::run::run;
 use tepid_sim::scenario::{Happening, Lasts, Origin, Scenario, When};
 use tepid_sim::scores::Scores;
@@ -41,6 +41,17 @@ pub struct Asked {
     pub choices: &'static [&'static str],
     /// What is run.
     pub set_ups: Vec<Stage>,
+    /// The stretch to look at closely; absent: all of it.
+    pub closely: Option<Stretch>,
+}
+
+/// A stretch of a run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Stretch {
+    /// From when, minutes since scoring began.
+    pub from_min: u32,
+    /// For how long, minutes.
+    pub for_min: u32,
 }
 
 /// A set-up as a state of the page.
@@ -83,6 +94,13 @@ fn asked_of(lesson: &'static Lesson) -> Result<Asked, Mistake> {
         question: lesson.question,
         choices: lesson.choices,
         set_ups: stages.collect(),
+        closely: match lesson.picture {
+            Picture::Course => None,
+            Picture::Cycle { from_h, for_h } => Some(Stretch {
+                from_min: minutes(from_h * HOUR),
+                for_min: minutes(for_h * HOUR),
+            }),
+        },
     })
 }
 

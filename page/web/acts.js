@@ -48,8 +48,8 @@ function doneInto(page, controls, state, labels, lastMinute) {
   };
   const line = (one) => {
     const { act, key } = one;
-    const undo = isUnderWay(act, state.at) ? `<button type="button" data-undo="${escaped(key)}">Undo: ${escaped(doable(act)?.undo_words ?? "undo")}…</button>` : "";
-    return `<li>${escaped(words(one))}<br>${undo}<button type="button" data-forget="${escaped(key)}" aria-label="Forget: ${escaped(words(one))}">Forget it</button></li>`;
+    const undo = isUnderWay(act, state.at) ? `<button type="button" data-undo="${escaped(key)}" aria-label="Undo: ${escaped(doable(act)?.undo_words ?? "")} (${escaped(words(one))})">Undo…</button>` : "";
+    return `<li>${escaped(words(one))}<br>${undo}<button type="button" data-forget="${escaped(key)}" aria-label="Forget (${escaped(words(one))})">Forget</button></li>`;
   };
   const all = alike(lists);
   const [done, ahead] = [all.filter((one) => one.act.from_min <= state.at), all.filter((one) => one.act.from_min > state.at)];

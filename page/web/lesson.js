@@ -11,9 +11,9 @@ function lessonsInto(page, lessons) {
 }
 
 // A set-up as it is first looked at: the question comes before the course.
-function stateOfStage(stage) {
+function stateOfStage(lesson, stage) {
   const { scenario, strategies, files, sliders, acts, at } = structuredClone(stage);
-  return { ...freshState(scenario, strategies, files), sliders, acts, at };
+  return { ...freshState(scenario, strategies, files), sliders, acts, ...beginOf(lesson, at) };
 }
 
 // Files without those of lessons.
@@ -73,7 +73,7 @@ function questionInto(page, box, lesson) {
   });
   for (const button of box.querySelectorAll("[data-stage]")) {
     const { stage } = button.dataset;
-    button.addEventListener("click", () => page.enter(stage === "all" ? besideState(lesson) : stateOfStage(lesson.set_ups[Number(stage)])));
+    button.addEventListener("click", () => page.enter(stage === "all" ? besideState(lesson) : stateOfStage(lesson, lesson.set_ups[Number(stage)])));
   }
 }
 

@@ -50,6 +50,8 @@ async function main() {
     const range = document.getElementById("at");
     range.value = state.at;
     range.setAttribute("aria-valuetext", clockText(state.at));
+    const [from, to] = stretchAt(state.at, state.span, chart.last);
+    if (from !== chart.from || to !== chart.to) showChart();
     showNow(chart, state);
     showPanels(runs, state.at);
     scoresInto(runs, controls, state);
@@ -69,7 +71,7 @@ async function main() {
   };
 
   const showChart = () => {
-    chart = chartOf(runs, Math.max(300, document.getElementById("chart").clientWidth));
+    chart = chartOf(runs, Math.max(300, document.getElementById("chart").clientWidth), state.at, state.span);
     document.getElementById("chart").innerHTML = chart.svg;
     document.getElementById("dose-words").textContent = `${chart.differ ? "These tanks want and bear different temperatures: only lines that all share are drawn. " : ""}${doseWords(runs, chart.bands)}`;
   };
@@ -94,6 +96,10 @@ async function main() {
     }
     for (const run of runs) run.dry = ranDry(run);
     document.getElementById("at").max = lastMinute();
+    state.at = Math.min(state.at, lastMinute());
+    const span = document.getElementById("span");
+    if (![...span.options].some((option) => Number(option.value) === state.span)) state.span = 0;
+    span.value = state.span;
     const every = lengthText(runs[0].tallies.every_ms / 60000);
     for (const place of document.querySelectorAll("#every, .every")) place.textContent = every;
     const found = lessonOf(lessons, state);
@@ -248,6 +254,11 @@ async function main() {
   document.getElementById("reset").addEventListener("click", () => {
     page.change((to) => { to.sliders = {}; });
     slidersInto(page, controls, state);
+  });
+  document.getElementById("span").addEventListener("change", (event) => {
+    state.span = Number(event.target.value);
+    showChart();
+    showTime();
   });
   document.getElementById("units").addEventListener("change", (event) => {
     reader.us = event.target.value === "us";

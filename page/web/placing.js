@@ -28,7 +28,8 @@ function namesOf(chart, lines) {
   const isFree = (box) => !placed.some((other) => overlap(box, other)) && !curves.some((curve) => curve.columns.some((column) => column.x > box.left - 3 && column.x < box.left + box.wide + 3 && y(column.lowest) > box.base - 14 && y(column.highest) < box.base + 5));
   for (const line of lines) {
     const wide = widthOf(line.told, 12);
-    const sides = [line.first, line.first < 0 ? 14 : -4].map((drop) => line.at + drop).filter((base) => base - 10 > top - 8 && base < foot - 1);
+    // Beside its line, else a little away from it.
+    const sides = [line.first, line.first < 0 ? 14 : -4, -20, 30].map((drop) => line.at + drop).filter((base) => base - 10 > top - 8 && base < foot - 1);
     const places = sides.flatMap((base) => {
       const row = [];
       for (let at = width - right - 6 - wide; at >= left + 4; at -= 8) row.push({ left: at, base, wide, told: line.told });

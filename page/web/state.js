@@ -5,13 +5,18 @@ const LIMIT_OF_LINK = 30000;
 const FILES = "&files=";
 
 function freshState(scenario, strategies, files) {
-  return { scenario, strategies, files, sliders: {}, acts: [], lesson: null, each: [], seed: 7, at: 0 };
+  return { scenario, strategies, files, sliders: {}, acts: [], lesson: null, each: [], seed: 7, at: 0, span: 0 };
 }
 
 // All tanks of a lesson beside each other: what was done to each stands in `each`.
 function besideState(lesson) {
-  const at = Math.min(...lesson.set_ups.map((stage) => stage.at));
-  return { ...freshState("", [], []), lesson: lesson.name, each: lesson.set_ups.map((stage) => structuredClone(stage.acts)), at };
+  const each = lesson.set_ups.map((stage) => structuredClone(stage.acts));
+  return { ...freshState("", [], []), lesson: lesson.name, each, ...beginOf(lesson, Math.min(...lesson.set_ups.map((stage) => stage.at))) };
+}
+
+// The time at which a lesson begins, and how closely one looks: some show a few hours, others all from before what breaks.
+function beginOf(lesson, at) {
+  return lesson.closely === null ? { at, span: 0 } : { at: lesson.closely.from_min, span: lesson.closely.for_min };
 }
 
 // What is run: the scenario that was chosen, or every tank of a lesson. The acts in it are those of the state itself.
@@ -30,8 +35,9 @@ function actLists(state) {
 
 // The link of a state, with its own files as they were packed; undefined: it is too long for one.
 function linkOf(state, packed) {
-  const { scenario, strategies, sliders, acts, lesson, each, seed, at } = state;
+  const { scenario, strategies, sliders, acts, lesson, each, seed, at, span } = state;
   const told = lesson === null ? { scenario, strategies, sliders, acts, seed, at } : { lesson, each, seed, at };
+  if (span > 0) told.span = span;
   if (reader.us) told.units = "us";
   const link = `#${encodeURIComponent(JSON.stringify(told))}${state.files.length > 0 ? FILES + packed : ""}`;
   return link.length > LIMIT_OF_LINK ? undefined : link;
@@ -72,6 +78,7 @@ function stateOf(told, files) {
     lesson: told.lesson == null ? null : String(told.lesson),
     each: told.each ?? [],
     seed: Number.isSafeInteger(told.seed) ? told.seed : fresh.seed,
+    span: Number.isFinite(told.span) && told.span >= 60 ? Math.floor(told.span) : 0,
     at: Number.isFinite(told.at) ? Math.max(0, Math.floor(told.at)) : 0,
   };
 }

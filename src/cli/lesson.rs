@@ -68,7 +68,7 @@ pub fn run(arguments: &Arguments) -> Done {
         .as_deref()
         .map(|path| PlotKind::of("--plot", path))
         .transpose()?;
-    let Given { record, figure } = given(lesson).map_err(|error| Failure::Unfinished(error.to_string()))?;
+    let Given { record, figure } = in_units(lesson, arguments)?;
     if let (Some(path), Some(kind)) = (&arguments.plot, kind) {
         let picture = match kind {
             PlotKind::Svg => figure.svg().map(String::into_bytes),
@@ -97,8 +97,7 @@ pub fn run(arguments: &Arguments) -> Done {
 fn all_into(folder: &Path, arguments: &Arguments) -> Done {
     std::fs::create_dir_all(folder).map_err(|error| Failure::writing(folder, error))?;
     for lesson in lessons() {
-        let Given { record, figure } =
-            given(lesson).map_err(|error| Failure::Unfinished(error.to_string()))?;
+        let Given { record, figure } = in_units(lesson, arguments)?;
         written(
             &folder.join(format!("{}.html", lesson.name)),
             &record,
@@ -107,6 +106,15 @@ fn all_into(folder: &Path, arguments: &Arguments) -> Done {
         )?;
     }
     Ok(())
+}
+
+/// A lesson, run, with its picture in the units asked for.
+fn in_units(lesson: &Lesson, arguments: &Arguments) -> Result<Given, Failure> {
+    let Given { record, figure } = given(lesson).map_err(|error| Failure::Unfinished(error.to_string()))?;
+    Ok(Given {
+        record,
+        figure: figure.in_units(arguments.shown.units.into()),
+    })
 }
 
 /// A handout.

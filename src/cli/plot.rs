@@ -7,7 +7,7 @@ use clap::ValueEnum;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Named, PlotKind, Threads, all_bound, apart, with_threads};
+use super::shared::{Changes, Named, PlotKind, Threads, UnitSystem, all_bound, apart, with_threads};
 use tepid::budget::budgets;
 use tepid::compare::{CompareRequest, compare};
 use tepid::faults::{FaultsRequest, faults};
@@ -45,6 +45,9 @@ pub struct Arguments {
     /// Seed of weather and noise.
     #[arg(long, default_value_t = 7)]
     seed: u64,
+    /// Units of the picture.
+    #[arg(long, value_enum, default_value_t)]
+    units: UnitSystem,
     #[command(flatten)]
     threads: Threads,
 }
@@ -71,7 +74,7 @@ pub fn run(arguments: &Arguments) -> Done {
     apart(Some(&arguments.output), read.map(Path::new))?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let strategies = strategies(arguments, &scenario)?;
-    let figure = figure(arguments, &scenario, &strategies)?;
+    let figure = figure(arguments, &scenario, &strategies)?.in_units(arguments.units.into());
     let drawn = match kind {
         PlotKind::Svg => figure.svg().map(String::into_bytes),
         PlotKind::Png => figure.png(),

@@ -6,8 +6,9 @@ use rayon::prelude::*;
 
 use crate::bad_input::{run_in, tepid};
 use crate::support::{run_with, scenario, worst};
-use tepid::lesson::given;
+use tepid::lesson::{Given, given};
 use tepid_lessons::lessons;
+use tepid_output::handout::handout;
 use tepid_output::records;
 use tepid_output::table::{self, LessonDepth};
 use tepid_output::wording::Units;
@@ -118,6 +119,42 @@ fn a_reader_of_fahrenheit_meets_no_celsius_but_in_commands_to_copy() {
 }
 
 #[test]
+fn its_picture_and_its_handout_speak_fahrenheit_too() {
+    for lesson in lessons() {
+        let Given { record, figure } = given(lesson).expect("given");
+        let figure = figure.in_units(Units::Us);
+        let svg = figure.svg().expect("a picture");
+        assert!(svg.contains("°F"), "{}", lesson.name);
+        assert!(!svg.contains("°C") && !svg.contains(" K<"), "{}", lesson.name);
+        let page = handout(&record, &figure.bare_svg().expect("a picture"), true, Units::Us);
+        let equation = page.find("The equation").expect("an equation");
+        let next = page.find("Change next").expect("what to change next");
+        let told = [&page[..equation], &page[next..]].concat();
+        let told = told
+            .split("class=\"command\"")
+            .map(|part| part.split_once('<').map_or("", |(_, rest)| rest));
+        assert!(
+            told.into_iter().all(|part| !part.contains("°C")),
+            "{}",
+            lesson.name
+        );
+    }
+}
+
+#[test]
+fn the_equation_of_a_handout_is_set_as_by_hand() {
+    let lesson = tepid_lessons::lesson("outage").expect("there");
+    let Given { record, figure } = given(lesson).expect("given");
+    let page = handout(
+        &record,
+        &figure.bare_svg().expect("a picture"),
+        true,
+        Units::Metric,
+    );
+    assert!(page.contains("(T<sub>0</sub> − T<sub>room</sub>) · e<sup>−t/τ</sup>,"));
+}
+
+#[test]
 fn every_lesson_can_be_drawn() {
     let folder = tempfile::tempdir().expect("folder");
     for lesson in lessons() {
@@ -185,7 +222,7 @@ fn a_handout_needs_nothing_but_itself_and_keeps_its_key_on_a_sheet_of_its_own() 
         sheets[2].contains("Right: C") && !sheets[0].contains("Right: ") && !sheets[1].contains("Right: ")
     );
     assert!(!bare.contains("Right: ") && bare.contains("</svg>") && !bare.contains("Often said"));
-    assert!(us.contains("°F") && us.contains("The picture is in °C."));
+    assert!(us.contains("°F") && !us.contains("°C"));
 }
 
 #[test]

@@ -48,6 +48,32 @@ pub fn no_words_lie_on_others_or_on_curves() {
     assert_clean(&mut page);
 }
 
+/// A lesson about switching is looked at closely: hours fill the chart, and it goes along with the time.
+pub fn some_hours_can_be_looked_at_closely() {
+    let mut page = full();
+    let swing_px = "(() => { const box = document.querySelector('#chart g[clip-path] path').getBBox(); return [box.x, box.height]; })()";
+    page.value("document.querySelector('#lesson').value = 'deadband'; document.querySelector('#lesson').dispatchEvent(new Event('change'))");
+    assert_eq!(page.value("document.querySelector('#span').value"), "480");
+    assert_eq!(page.texts("#clock"), ["day 3 00:00"]);
+    let close = page.value(swing_px);
+    assert!(close[1].as_f64().expect("pixels") > 50.0, "{close}");
+    let ticks = page.texts("#chart svg > text.soft");
+    assert_eq!((ticks[0].as_str(), ticks[1].as_str()), ("day 3", "01:00"));
+    page.value("document.querySelector('#at').value = 2 * 1440 + 17 * 60; document.querySelector('#at').dispatchEvent(new Event('input'))");
+    assert_eq!(page.texts("#chart svg > text.soft")[0], "16:00");
+    assert_eq!(page.value(IN_EACH_OTHERS_WAY), json!([]));
+    page.click("#end");
+    assert_eq!(
+        page.texts("#chart svg > text.soft")[0],
+        "16:00",
+        "of the last day"
+    );
+    page.value("document.querySelector('#span').value = '0'; document.querySelector('#span').dispatchEvent(new Event('change'))");
+    let whole = page.value(swing_px);
+    assert!(whole[1].as_f64() < close[1].as_f64(), "{whole} and {close}");
+    assert_clean(&mut page);
+}
+
 /// On a telephone every column shows, and what can be done stands right below the chart.
 pub fn a_telephone_shows_every_column_and_the_acts_beside_the_chart() {
     let mut page = full();

@@ -7,7 +7,7 @@ use super::canvas::{Anchor, Box2, Canvas, Lettering};
 use super::scale::{Scale, few_time_ticks};
 use super::temperatures::frame;
 use super::{PlotError, ink};
-use crate::wording::trimmed;
+use crate::wording::{Units, trimmed};
 
 /// Figures at ticks.
 pub(super) const TICK: Lettering = Lettering {
@@ -41,6 +41,24 @@ pub(super) fn upright<B: DrawingBackend>(
         canvas.text(&trimmed(value, 2), (panel.left - 8.0, y), Anchor::Right, TICK)?;
     }
     frame(canvas, panel)
+}
+
+/// The same for temperatures, °C, on the reader's scale.
+pub(super) fn temperatures<B: DrawingBackend>(
+    canvas: &Canvas<'_, B>,
+    panel: Box2,
+    scale: &Scale,
+    wanted: usize,
+    units: Units,
+) -> Result<(), PlotError> {
+    let (low_c, high_c) = scale.ends();
+    let read = Scale::new(
+        units.degrees(low_c),
+        units.degrees(high_c),
+        scale.at(low_c),
+        scale.at(high_c),
+    );
+    upright(canvas, panel, &read, wanted)
 }
 
 /// Grid lines with figures below.

@@ -9,7 +9,7 @@ use super::figure::CycleOf;
 use super::scale::Scale;
 use super::temperatures::{frame, points};
 use super::{PlotError, ink};
-use crate::wording::Units;
+use crate::wording::{Units, restated};
 
 const LEFT: f64 = 56.0;
 const RIGHT: f64 = 776.0;
@@ -33,6 +33,7 @@ pub(super) fn draw<B: DrawingBackend>(
     canvas: &Canvas<'_, B>,
     top: f64,
     all: &[CycleOf],
+    units: Units,
 ) -> Result<(), PlotError> {
     let range = extremes(
         all.iter()
@@ -62,16 +63,22 @@ pub(super) fn draw<B: DrawingBackend>(
             ..water
         };
         canvas.fill(band, ink::BAND, 1.0)?;
-        axes::upright(canvas, water, &scale, 6)?;
+        axes::temperatures(canvas, water, &scale, 6, units)?;
         let time = Scale::new(one.course.from_ms as f64, one.course.to_ms as f64, LEFT, RIGHT);
         if let Some(columns) = one.course.water_c.get(one.tank) {
             canvas.line(&points(columns, &time, &scale), ink::water(0), 1.5)?;
         }
-        canvas.text(&one.strategy, (LEFT, top - 9.0), Anchor::Left, NAME)?;
-        let shaded = Units::Metric.range(one.band_c[0], one.band_c[1]);
+        canvas.text(
+            &restated(&one.strategy, units),
+            (LEFT, top - 9.0),
+            Anchor::Left,
+            NAME,
+        )?;
+        let shaded = units.range(one.band_c[0], one.band_c[1]);
         let note = format!(
-            "water of {}, °C; shaded: {shaded}; below: power of all heaters",
-            one.tank_name
+            "water of {}, {}; shaded: {shaded}; below: power of all heaters",
+            one.tank_name,
+            units.temperature_unit()
         );
         canvas.text(&note, (RIGHT, top - 9.0), Anchor::Right, SMALL)?;
         heaters(canvas, power, one)?;

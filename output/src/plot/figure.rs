@@ -11,7 +11,7 @@ use super::{Course, PlotError, cycle, gallery, heat, pareto, side_by_side, wear}
 use crate::cautions::Cautioned;
 use crate::records::{Budget, FaultMatrix, FaultRow, Livestock, StrategyRow};
 use crate::trade;
-use crate::wording::Units;
+use crate::wording::{Units, restated};
 
 /// A picture with what stands around it.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,6 +24,8 @@ pub struct Figure {
     pub drawing: Drawing,
     /// Cautions that belong to it.
     pub cautions: Vec<Cautioned>,
+    /// The units of its axes and words.
+    pub units: Units,
 }
 
 /// What is drawn.
@@ -115,6 +117,12 @@ pub struct FaultOf {
 }
 
 impl Figure {
+    /// The same in these units.
+    #[must_use]
+    pub fn in_units(self, units: Units) -> Self {
+        Self { units, ..self }
+    }
+
     /// As an SVG document.
     ///
     /// # Errors
@@ -176,7 +184,8 @@ impl Picture for Drawn<'_> {
     }
 
     fn draw<B: DrawingBackend>(&self, canvas: &Canvas<'_, B>) -> Result<(), PlotError> {
-        around::title(canvas, &self.figure.title, &self.figure.subtitle)?;
+        let told = |text: &str| restated(text, self.figure.units);
+        around::title(canvas, &told(&self.figure.title), &told(&self.figure.subtitle))?;
         self.draw_inner(canvas, TITLE_HEIGHT)?;
         around::cautions(canvas, &self.cautions, TITLE_HEIGHT + self.inner + 14.0)
     }
@@ -198,19 +207,20 @@ impl Picture for Bare<'_> {
 impl Drawn<'_> {
     /// The drawing alone.
     fn draw_inner<B: DrawingBackend>(&self, canvas: &Canvas<'_, B>, top: f64) -> Result<(), PlotError> {
+        let units = self.figure.units;
         match &self.figure.drawing {
-            Drawing::Cycle(all) => cycle::draw(canvas, top, all)?,
+            Drawing::Cycle(all) => cycle::draw(canvas, top, all, units)?,
             Drawing::Wear(all) => wear::draw(canvas, top, all)?,
-            Drawing::Faults(all, shared) => gallery::draw(canvas, top, all, shared)?,
+            Drawing::Faults(all, shared) => gallery::draw(canvas, top, all, shared, units)?,
             Drawing::Pareto(rows, matrix) => {
                 let trades = [
                     trade::closings(rows.iter()),
-                    trade::stuck(rows.iter(), matrix, Units::Metric),
+                    trade::stuck(rows.iter(), matrix, units),
                 ];
                 pareto::draw(canvas, top, &trades)?;
             }
-            Drawing::Budget(budget) => heat::draw(canvas, top, budget)?,
-            Drawing::SideBySide(all) => side_by_side::draw(canvas, top, all)?,
+            Drawing::Budget(budget) => heat::draw(canvas, top, budget, units)?,
+            Drawing::SideBySide(all) => side_by_side::draw(canvas, top, all, units)?,
         }
         Ok(())
     }

@@ -35,16 +35,20 @@ pub(super) fn draw<B: DrawingBackend>(
     top: f64,
     all: &[FaultOf],
     shared: &Shared,
+    units: Units,
 ) -> Result<(), PlotError> {
     let (low_c, high_c) = range_c(all, shared);
     for (number, one) in all.iter().enumerate() {
         let panel = GRID.panel(top, number);
         let scale = Scale::new(low_c, high_c, panel.bottom, panel.top);
-        self::panel(canvas, panel, &scale, one, shared)?;
+        self::panel(canvas, panel, &scale, one, (shared, units))?;
     }
-    let key = "°C; the band shaded; broken lines: danger lines, named at the right; dotted: the room; upright line: the fault begins.";
+    let unit = units.temperature_unit();
+    let key = format!(
+        "{unit}; the band shaded; broken lines: danger lines, named at the right; dotted: the room; upright line: the fault begins."
+    );
     let bottom = top + height(all) - 8.0;
-    canvas.text(key, (SIDE, bottom), Anchor::Left, SMALL)
+    canvas.text(&key, (SIDE, bottom), Anchor::Left, SMALL)
 }
 
 fn panel<B: DrawingBackend>(
@@ -52,12 +56,12 @@ fn panel<B: DrawingBackend>(
     panel: Box2,
     scale: &Scale,
     one: &FaultOf,
-    shared: &Shared,
+    (shared, units): (&Shared, Units),
 ) -> Result<(), PlotError> {
     let outcome = &one.row.outcome;
     band(canvas, panel, scale, shared.band_c)?;
-    axes::upright(canvas, panel, scale, 5)?;
-    danger_lines(canvas, panel, scale, &shared.livestock)?;
+    axes::temperatures(canvas, panel, scale, 5, units)?;
+    danger_lines(canvas, panel, scale, &shared.livestock, units)?;
     let course = &one.course;
     let time = time(course, panel);
     if let Some(began_h) = outcome.began_h {
@@ -77,7 +81,7 @@ fn panel<B: DrawingBackend>(
         Anchor::Left,
         Lettering { size: 11.5, ..NAME },
     )?;
-    let told = shortened_to(canvas, &told(one), TICK, width)?;
+    let told = shortened_to(canvas, &told(one, units), TICK, width)?;
     canvas.text(
         &told,
         (panel.left - GRID.axis_left, panel.top - 10.0),
@@ -93,7 +97,7 @@ fn tank(one: &FaultOf, shared: &Shared) -> usize {
 }
 
 /// "dose used up after 7.4 h, warmest room, to 33.1 °C".
-fn told(one: &FaultOf) -> String {
+fn told(one: &FaultOf, units: Units) -> String {
     let outcome = &one.row.outcome;
     let room = match outcome.room {
         RoomKind::Scenario => "own room",
@@ -102,7 +106,7 @@ fn told(one: &FaultOf) -> String {
     };
     let warmer = outcome.hot_dose >= outcome.cold_dose;
     let extreme_c = if warmer { outcome.peak_c } else { outcome.lowest_c };
-    let extreme = extreme_c.map_or_else(String::new, |c| format!(", to {}", Units::Metric.temperature(c)));
+    let extreme = extreme_c.map_or_else(String::new, |c| format!(", to {}", units.temperature(c)));
     match one.row.exceeds {
         Some(exceeds) => format!("dose gone in {}, {room}{extreme}", duration(exceeds.used_up_h)),
         None => format!("below the dose, {room}{extreme}"),

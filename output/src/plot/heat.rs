@@ -26,6 +26,7 @@ pub(super) fn draw<B: DrawingBackend>(
     canvas: &Canvas<'_, B>,
     top: f64,
     budget: &Budget,
+    units: Units,
 ) -> Result<(), PlotError> {
     let (ins, outs) = flows(budget);
     if ins.is_empty() && outs.is_empty() {
@@ -67,8 +68,8 @@ pub(super) fn draw<B: DrawingBackend>(
     )?;
     let key = format!(
         "Widths are watts in the mean, all water at {}, room at {} and {} humidity. Hatched: what heaters must give ({} rated).",
-        Units::Metric.line(budget.target_c),
-        Units::Metric.line(budget.room_c),
+        units.line(budget.target_c),
+        units.line(budget.room_c),
         share(budget.relative_humidity_frac),
         power(budget.heaters_rated_w)
     );

@@ -12,6 +12,7 @@ use super::scale::Scale;
 use super::small_panels::{Grid, SIDE, band, danger_lines, room, time};
 use super::temperatures::points;
 use super::{PlotError, ink};
+use crate::wording::{Units, restated};
 
 const GRID: Grid = Grid {
     columns: 2,
@@ -35,24 +36,33 @@ pub(super) fn draw<B: DrawingBackend>(
     canvas: &Canvas<'_, B>,
     top: f64,
     all: &[SetUpOf],
+    units: Units,
 ) -> Result<(), PlotError> {
     let (low_c, high_c) = range_c(all);
     for (number, one) in all.iter().enumerate() {
         let panel = GRID.panel(top, number);
         let scale = Scale::new(low_c, high_c, panel.bottom, panel.top);
-        heading(canvas, panel, one)?;
-        self::panel(canvas, panel, &scale, one)?;
+        heading(canvas, panel, one, units)?;
+        self::panel(canvas, panel, &scale, one, units)?;
     }
-    let key = "°C; the band shaded; broken lines: danger lines, named at the right; dotted: the room; upright lines: it breaks, and is whole again.";
-    canvas.text(key, (SIDE, top + height(all) - 8.0), Anchor::Left, SMALL)
+    let unit = units.temperature_unit();
+    let key = format!(
+        "{unit}; the band shaded; broken lines: danger lines, named at the right; dotted: the room; upright lines: it breaks, and is whole again."
+    );
+    canvas.text(&key, (SIDE, top + height(all) - 8.0), Anchor::Left, SMALL)
 }
 
-fn heading<B: DrawingBackend>(canvas: &Canvas<'_, B>, panel: Box2, one: &SetUpOf) -> Result<(), PlotError> {
+fn heading<B: DrawingBackend>(
+    canvas: &Canvas<'_, B>,
+    panel: Box2,
+    one: &SetUpOf,
+    units: Units,
+) -> Result<(), PlotError> {
     let left = panel.left - GRID.axis_left;
     let width = panel.right + GRID.lines_right - left;
-    let label = shortened_to(canvas, &one.label, NAME, width)?;
+    let label = shortened_to(canvas, &restated(&one.label, units), NAME, width)?;
     canvas.text(&label, (left, panel.top - 26.0), Anchor::Left, NAME)?;
-    let told = shortened_to(canvas, &one.told, TICK, width)?;
+    let told = shortened_to(canvas, &restated(&one.told, units), TICK, width)?;
     canvas.text(&told, (left, panel.top - 11.0), Anchor::Left, TICK)
 }
 
@@ -61,10 +71,11 @@ fn panel<B: DrawingBackend>(
     panel: Box2,
     scale: &Scale,
     one: &SetUpOf,
+    units: Units,
 ) -> Result<(), PlotError> {
     band(canvas, panel, scale, one.band_c)?;
-    axes::upright(canvas, panel, scale, 6)?;
-    danger_lines(canvas, panel, scale, &one.livestock)?;
+    axes::temperatures(canvas, panel, scale, 6, units)?;
+    danger_lines(canvas, panel, scale, &one.livestock, units)?;
     let course = &one.course;
     let time = time(course, panel);
     if let Some((from_ms, to_ms)) = one.broken_ms {

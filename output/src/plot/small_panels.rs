@@ -11,7 +11,7 @@ use super::temperatures::points;
 use super::{PlotError, ink};
 use crate::labels::spread_apart;
 use crate::records::Livestock;
-use crate::wording::trimmed;
+use crate::wording::{Units, trimmed};
 
 /// Free beside the outermost panels, logical pixels.
 pub(super) const SIDE: f64 = 12.0;
@@ -80,6 +80,7 @@ pub(super) fn danger_lines<B: DrawingBackend>(
     panel: Box2,
     scale: &Scale,
     livestock: &Livestock,
+    units: Units,
 ) -> Result<(), PlotError> {
     let lines = livestock.danger_hot.iter().chain(&livestock.danger_cold);
     let mut levels: Vec<(f64, f64)> = Vec::new();
@@ -92,7 +93,7 @@ pub(super) fn danger_lines<B: DrawingBackend>(
     let places = spread_apart(&wanted, 10.5, panel.top + 4.0, panel.bottom - 4.0);
     for ((_, temp_c), place) in levels.iter().zip(places) {
         let at = (panel.right + 4.0, place);
-        canvas.text(&trimmed(*temp_c, 1), at, Anchor::Left, SMALL)?;
+        canvas.text(&trimmed(units.degrees(*temp_c), 1), at, Anchor::Left, SMALL)?;
     }
     Ok(())
 }

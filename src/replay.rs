@@ -3,11 +3,15 @@
 //! The run begins with the recorded water at the log's first reading. Before the first midnight that is warm-up: simulated and compared, not scored.
 //! In a gap of the log the room is taken in a straight line, and nothing is compared: neither water nor power.
 
+mod changes;
+
 use tepid_output::records::{Replay, ReplayGap, ReplayedWater};
 use tepid_scenarios::log_file::{HeaterLog, Log, LogRow};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::time::{HOUR, Millis, hours};
 use tepid_sim::trace::{Mark, TraceRow, TraceSink};
+
+pub use changes::ReplayChangesError;
 
 use crate::recorded::{RecordedError, Stretch, lent, scenario_of, tank_of};
 
@@ -39,6 +43,8 @@ pub enum ReplayError {
 pub struct Replayed {
     /// The scenario in the log's room.
     pub scenario: Scenario,
+    /// The scenario in its own room.
+    base: Scenario,
     tank: usize,
     readings: Vec<(Millis, f64)>,
     /// Mean power of the heaters where the log tells it, W.
@@ -82,6 +88,7 @@ impl Replayed {
         scenario.assumptions.extend(lent(base, log));
         Ok(Self {
             scenario,
+            base: base.clone(),
             tank: tank_of(base, None)?,
             readings: stretch.course(|row| row.water_c),
             heaters_w: mean_power_w(log, &log.rows[first..], rated_w),
@@ -178,6 +185,7 @@ impl ReplaySink<'_> {
         let log = &self.replayed.log;
         let in_log = |at_ms: Millis| log.instant(at_ms + self.replayed.zero_ms);
         Some(Replay {
+            changes: Vec::new(),
             log: log.name.clone(),
             tank: self.replayed.scenario.tanks[self.replayed.tank].name.clone(),
             readings: compared.len() as u64,

@@ -230,6 +230,10 @@ fn carried_out(
     let mut sinks = Sinks::open(arguments, request, replayed)?;
     let mut result = single(request, fault, sinks.wanted());
     sinks.finish(arguments, kind, request.scenario, &mut result)?;
+    if let (Some(replayed), Some(replay), None) = (replayed, &mut result.replay, &result.failure) {
+        let changes = replayed.changes(request, replay);
+        replay.changes = changes.map_err(|error| Failure::Unfinished(error.to_string()))?;
+    }
     print(&match arguments.shown.format {
         Format::Table => table::run(&result, arguments.shown.units.into()),
         Format::Json => json(&result)?,

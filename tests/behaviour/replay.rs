@@ -100,6 +100,27 @@ fn a_difference_between_recorded_and_simulated_water_is_told() {
     );
 }
 
+/// On-off holds the water, so what changes is what its heater draws: a tenth more of the losses, less in a warmer room, the same with a weaker one.
+#[test]
+fn a_replay_tells_what_would_change_it_most() {
+    let replay = replayed(0.0).replay.expect("a replay");
+    let heaters_w = |what: &str| {
+        let change = replay.changes.iter().find(|change| change.what.contains(what));
+        change.expect(what).simulated_heaters_w / replay.simulated_heaters_w
+    };
+    assert!((heaters_w("losses") - 1.1).abs() < 0.05, "{replay:?}");
+    assert!(
+        heaters_w("room") < 0.95 && (heaters_w("weaker") - 1.0).abs() < 0.02,
+        "{replay:?}"
+    );
+    let moved_w: Vec<f64> = replay
+        .changes
+        .iter()
+        .map(|change| (change.simulated_heaters_w - replay.simulated_heaters_w).abs())
+        .collect();
+    assert!(moved_w[0] > moved_w[3], "{replay:?}");
+}
+
 #[test]
 fn the_logs_room_stands_in_place_of_the_scenarios() {
     let text = "time [h],water [°C],room [°C]\n20,25,14\n21,25,14\n30,25,14\n40,25,14\n48,25,14\n";

@@ -41,6 +41,21 @@ pub struct Replay {
     pub recorded_heaters_w: Option<f64>,
     /// Mean power of the heaters in the run, outside the gaps too, W.
     pub simulated_heaters_w: f64,
+    /// What other circumstances would make of the run, the largest change first.
+    pub changes: Vec<ReplayChange>,
+}
+
+/// The run under one other circumstance.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ReplayChange {
+    /// The circumstance.
+    pub what: String,
+    /// Simulated water then.
+    pub simulated: ReplayedWater,
+    /// Simulated less recorded then, mean, K.
+    pub mean_difference_k: f64,
+    /// Mean power of the heaters then, W.
+    pub simulated_heaters_w: f64,
 }
 
 /// A pause of a log.

@@ -2,7 +2,7 @@
 
 use super::{Column, WIDTH, grid};
 use crate::records::{Replay, ReplayedWater};
-use crate::wording::{Units, duration, hours, or_missing, power, wrapped};
+use crate::wording::{Units, duration, hours, or_missing, power, restated, wrapped};
 
 /// The log beside the run.
 pub(super) fn replay(record: &Replay, units: Units) -> String {
@@ -86,5 +86,60 @@ pub(super) fn replay(record: &Replay, units: Units) -> String {
             WIDTH,
         );
     }
+    if !record.changes.is_empty() {
+        text += &changes(record, units);
+    }
     text
+}
+
+/// What other circumstances would make of it.
+fn changes(record: &Replay, units: Units) -> String {
+    let row = |what: &str, simulated: &ReplayedWater, mean_difference_k: f64, heaters_w: f64| {
+        vec![
+            restated(what, units),
+            units.temperature(simulated.lowest_c),
+            units.temperature(simulated.highest_c),
+            difference(mean_difference_k, units),
+            power(heaters_w),
+        ]
+    };
+    let as_it_is = row(
+        "as it is",
+        &record.simulated,
+        record.mean_difference_k,
+        record.simulated_heaters_w,
+    );
+    let changed = record.changes.iter().map(|change| {
+        row(
+            &change.what,
+            &change.simulated,
+            change.mean_difference_k,
+            change.simulated_heaters_w,
+        )
+    });
+    let head = "What would change it most, the largest change first";
+    format!(
+        "\n{head}\n{}",
+        grid(
+            &[
+                Column::words("If it were", 40),
+                Column::figures("Lowest", 11),
+                Column::figures("Highest", 11),
+                Column::figures("Simulated less\nrecorded, mean", 18),
+                Column::figures("Heaters,\nmean", 14),
+            ],
+            std::iter::once(as_it_is).chain(changed).collect(),
+        )
+    )
+}
+
+/// With its sign; none where nothing is left of it.
+fn difference(by_k: f64, units: Units) -> String {
+    let magnitude = units.difference(by_k.abs());
+    let sign = match by_k {
+        _ if magnitude == units.difference(0.0) => "",
+        by_k if by_k < 0.0 => "−",
+        _ => "+",
+    };
+    format!("{sign}{magnitude}")
 }

@@ -142,6 +142,7 @@ impl Reckoning<'_> {
             moved: Vec::new(),
             windows: 0,
             lost_unbroken_frac: None,
+            beyond_lines: None,
         };
         match binds(self.request.scenario, recipe) {
             Ok(()) => {}
@@ -200,6 +201,7 @@ impl Reckoning<'_> {
             unnoticed: self.unnoticed(&tally),
             moved,
             windows: windows.simulated(),
+            beyond_lines: windows.beyond_lines(),
             lost_unbroken_frac: Some(windows.lost_unbroken_frac().map_err(failed)?),
             ..blank
         };

@@ -1,5 +1,6 @@
 //! What comes out of a window, and when that is known.
 
+use tepid_output::records::{BeyondLines, Livestock};
 use tepid_sim::run::{Glance, TankGlance};
 use tepid_sim::scenario::Effect;
 use tepid_sim::scores::{Dose, LevelScores, Scores, TankScores};
@@ -27,6 +28,8 @@ pub(super) struct Outcome {
     pub(super) acted: bool,
     /// The water went where somebody looks twice.
     pub(super) noticed: bool,
+    /// Farther out than the danger lines speak of, with the dose not used up and by what broke.
+    pub(super) beyond_lines: Option<BeyondLines>,
     pub(super) idle: Idle,
 }
 
@@ -77,17 +80,19 @@ pub(super) fn unbroken(sound: &Scores) -> Outcome {
         alerts: false,
         acted: sound.acted_ms.is_some(),
         noticed: false,
+        beyond_lines: None,
         idle: Idle::of(sound),
     }
 }
 
 /// What broken parts did beside the same time with nothing broken.
-pub(super) fn judged(broken: &Scores, sound: &Scores, band_c: (f64, f64)) -> Outcome {
+pub(super) fn judged(broken: &Scores, sound: &Scores, band_c: (f64, f64), livestock: &Livestock) -> Outcome {
     let mut outcome = Outcome {
         lost: None,
         alerts: broken.alerts > sound.alerts || (broken.acted_ms.is_some() && sound.acted_ms.is_none()),
         acted: broken.acted_ms.is_some(),
         noticed: false,
+        beyond_lines: None,
         idle: Idle::of(broken),
     };
     for (with, without) in broken.tanks.iter().zip(&sound.tanks) {
@@ -97,6 +102,7 @@ pub(super) fn judged(broken: &Scores, sound: &Scores, band_c: (f64, f64)) -> Out
         let warm = taken(|tank| &tank.hot).then_some(Way::Warm);
         let cold = taken(|tank| &tank.cold).then_some(Way::Cold);
         outcome.lost = outcome.lost.or(warm).or(cold);
+        outcome.beyond_lines = farther(outcome.beyond_lines, beyond_lines(with, without, livestock));
         let above_k = |tank: &TankScores| (tank.highest_c - band_c.1).max(0.0);
         let below_k = |tank: &TankScores| (band_c.0 - tank.lowest_c).max(0.0);
         outcome.noticed |=
@@ -107,7 +113,29 @@ pub(super) fn judged(broken: &Scores, sound: &Scores, band_c: (f64, f64)) -> Out
         let spilt = |level: &LevelScores| level.run_over_m3 > 0.0;
         outcome.noticed |= (low(with) && !low(without)) || (spilt(with) && !spilt(without));
     }
+    if outcome.lost.is_some() {
+        outcome.beyond_lines = None;
+    }
     outcome
+}
+
+/// Where what broke took the water of a tank farther out than the lines speak of.
+fn beyond_lines(with: &TankScores, without: &TankScores, livestock: &Livestock) -> Option<BeyondLines> {
+    let of = |tank: &TankScores| {
+        livestock.beyond_lines(
+            (Some(tank.highest_c), tank.hot.used_up_ms.is_some()),
+            (Some(tank.lowest_c), tank.cold.used_up_ms.is_some()),
+        )
+    };
+    let found = of(with)?;
+    let anyway = of(without).is_some_and(|sound| sound.hot == found.hot);
+    (!anyway).then_some(found)
+}
+
+/// The one of two that lies farther beyond its lines.
+pub(super) fn farther(one: Option<BeyondLines>, other: Option<BeyondLines>) -> Option<BeyondLines> {
+    let both = one.into_iter().chain(other);
+    both.max_by(|a, b| a.by_k().total_cmp(&b.by_k()))
 }
 
 /// Watches a window until its outcome is known: the dose is used up, or what broke is repaired and the water has recovered.

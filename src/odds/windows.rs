@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
+use tepid_output::records::{BeyondLines, Livestock};
 use tepid_sim::run::{RunError, RunRequest, run, run_until};
 use tepid_sim::scenario::{Effect, Happening, Lasts, ProbePurpose, Scenario, When};
 use tepid_sim::scores::{DAYS_PER_YEAR_D, Scores, TankScores};
@@ -11,7 +12,7 @@ use tepid_sim::strategy::StrategyRecipe;
 use tepid_sim::time::Millis;
 
 use super::facts::{Fact, Facts, happening};
-use super::outcome::{Outcome, Verdict, judged, unbroken};
+use super::outcome::{Outcome, Verdict, farther, judged, unbroken};
 use super::strata::{SEASONS, Stratum, Year};
 use crate::exposure::HORIZON_MS;
 
@@ -52,6 +53,7 @@ pub(super) struct Windows<'a> {
     pub(super) facts: Facts,
     recipe: &'a dyn StrategyRecipe,
     seed: u64,
+    livestock: Livestock,
     /// Somebody acts on an alert: without one the course is another.
     pub(super) somebody_acts: bool,
     sound: Vec<OnceLock<Result<Scores, RunError>>>,
@@ -74,6 +76,7 @@ impl<'a> Windows<'a> {
             facts: Facts::of(scenario, effects),
             recipe,
             seed,
+            livestock: Livestock::from(&scenario.livestock),
             somebody_acts: scenario.watches.iter().any(|watch| !watch.acts.is_empty()),
             sound: Stratum::all().map(|_| OnceLock::new()).collect(),
             known: Mutex::default(),
@@ -111,6 +114,13 @@ impl<'a> Windows<'a> {
             }
         }
         Ok(true)
+    }
+
+    /// The farthest beyond the danger lines that water got in any window without the dose being used up.
+    pub(super) fn beyond_lines(&self) -> Option<BeyondLines> {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let outcomes = known.values().filter_map(|slot| slot.get()?.as_ref().ok());
+        outcomes.fold(None, |farthest, outcome| farther(farthest, outcome.beyond_lines))
     }
 
     /// How many were simulated.
@@ -246,6 +256,6 @@ impl<'a> Windows<'a> {
         let mut verdict = Verdict::new(sound, band_c, repaired_ms);
         let request = self.request(scenario, &faults, key.stratum);
         let scores = run_until(&request, &mut |seen| verdict.is_known(seen))?;
-        Ok(judged(&scores, sound, band_c))
+        Ok(judged(&scores, sound, band_c, &self.livestock))
     }
 }

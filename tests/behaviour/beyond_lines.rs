@@ -74,6 +74,15 @@ fn whoever_calls_a_weld_bearable_says_where_the_danger_lines_end() {
         &["compare", "tank.toml", "--strategy", "on-off"][..],
         &["faults", "tank.toml", "--strategy", "on-off"],
         &["card", "tank.toml", "--strategy", "on-off"],
+        &[
+            "run",
+            "tank.toml",
+            "--strategy",
+            "on-off",
+            "--fault",
+            "one contact welded",
+        ],
+        &["odds", "tank.toml", "--strategy", "on-off", "--years", "200"],
         &tune,
     ] {
         let one = told(ONE_LINE, arguments);

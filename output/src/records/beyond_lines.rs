@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{DangerLine, FaultOutcome, Livestock};
+use super::{DangerLine, FaultOutcome, Livestock, TankResult};
 
 /// So far beyond the severest danger line its lines still say something, K. An assumption, no source.
 pub const LINES_SPEAK_FOR_K: f64 = 2.0;
@@ -44,24 +44,38 @@ impl BeyondLines {
     }
 }
 
+impl Livestock {
+    /// The side on which water goes farther beyond what the lines speak of; of each side the extreme, °C, where it is known, and whether the dose is
+    /// used up.
+    #[must_use]
+    pub fn beyond_lines(&self, hot: (Option<f64>, bool), cold: (Option<f64>, bool)) -> Option<BeyondLines> {
+        let sides = [(true, &self.danger_hot, hot), (false, &self.danger_cold, cold)];
+        sides
+            .into_iter()
+            .filter_map(|(hot, lines, (extreme_c, used_up))| BeyondLines::of(hot, lines, extreme_c?, used_up))
+            .max_by(|a, b| a.by_k().total_cmp(&b.by_k()))
+    }
+}
+
 impl FaultOutcome {
     /// Where its water goes farther out than the lines speak of, on the side where it goes farther.
     #[must_use]
     pub fn beyond_lines(&self, livestock: &Livestock) -> Option<BeyondLines> {
-        let hot = self.peak_c.and_then(|peak_c| {
-            BeyondLines::of(true, &livestock.danger_hot, peak_c, self.hot_used_up_h.is_some())
-        });
-        let cold = self.lowest_c.and_then(|lowest_c| {
-            BeyondLines::of(
-                false,
-                &livestock.danger_cold,
-                lowest_c,
-                self.cold_used_up_h.is_some(),
-            )
-        });
-        hot.into_iter()
-            .chain(cold)
-            .max_by(|a, b| a.by_k().total_cmp(&b.by_k()))
+        livestock.beyond_lines(
+            (self.peak_c, self.hot_used_up_h.is_some()),
+            (self.lowest_c, self.cold_used_up_h.is_some()),
+        )
+    }
+}
+
+impl TankResult {
+    /// Where its water goes farther out than the lines speak of, on the side where it goes farther.
+    #[must_use]
+    pub fn beyond_lines(&self, livestock: &Livestock) -> Option<BeyondLines> {
+        livestock.beyond_lines(
+            (Some(self.highest_c), self.hot.used_up_h.is_some()),
+            (Some(self.lowest_c), self.cold.used_up_h.is_some()),
+        )
     }
 }
 

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::RecordKind;
+use super::{BeyondLines, RecordKind};
 use crate::cautions::Cautioned;
 
 /// The odds of a scenario under strategies.
@@ -78,6 +78,9 @@ pub struct StrategyOdds {
     pub windows: u64,
     /// Share of seasons and times of day in which the dose is used up with nothing broken, 0..=1; such a loss is blamed on no failure.
     pub lost_unbroken_frac: Option<f64>,
+    /// The farthest beyond the danger lines that water got after failures without the dose being used up; `None`: they reach as far as it went.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beyond_lines: Option<BeyondLines>,
 }
 
 /// One cause of losses.

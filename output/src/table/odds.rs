@@ -3,7 +3,7 @@
 use super::{Column, WIDTH, assumed, cautions, grid};
 use crate::records::{Odds, OddsCause, OddsMoved, StrategyOdds};
 use crate::wording::{
-    MISSING, Units, enumerated, figure, hours, more_in_ten_thousand, one_in, share, wrapped,
+    MISSING, Units, enumerated, figure, hours, more_in_ten_thousand, no_acquittal, one_in, share, wrapped,
 };
 
 /// Causes told of each strategy; the rest stands in JSON and CSV.
@@ -18,7 +18,7 @@ pub fn odds(record: &Odds, units: Units) -> String {
     let mut text = wrapped("", &format!("{}: {}", record.scenario, record.title), WIDTH);
     text.push('\n');
     for one in &record.strategies {
-        text += &wrapped("", &in_a_sentence(record, one), WIDTH);
+        text += &wrapped("", &in_a_sentence(record, one, units), WIDTH);
     }
     text += &format!("\n{}", wrapped("", &how_reckoned(record, units), WIDTH));
     for one in record.strategies.iter().filter(|one| !one.causes.is_empty()) {
@@ -42,14 +42,17 @@ pub fn odds(record: &Odds, units: Units) -> String {
     text
 }
 
-fn in_a_sentence(record: &Odds, one: &StrategyOdds) -> String {
+fn in_a_sentence(record: &Odds, one: &StrategyOdds, units: Units) -> String {
+    let beyond = one.beyond_lines.map_or_else(String::new, |beyond| {
+        format!(" {}", no_acquittal("some failures", beyond, units))
+    });
     let Some(chance) = &one.chance else {
         let missing = one.does_not_apply.as_deref().unwrap_or(MISSING);
         return format!("{}: does not apply; it needs {missing}.", one.strategy);
     };
     if chance.frac == 0.0 {
         return format!(
-            "{}: none of {} years uses up the dose: {}.",
+            "{}: none of {} years uses up the dose: {}.{beyond}",
             one.strategy,
             record.years,
             one_in(chance)
@@ -68,7 +71,7 @@ fn in_a_sentence(record: &Odds, one: &StrategyOdds) -> String {
         _ => String::new(),
     };
     format!(
-        "{}: about {} years uses up the dose{most}.{anyway}",
+        "{}: about {} years uses up the dose{most}.{anyway}{beyond}",
         one.strategy,
         one_in(chance)
     )

@@ -25,15 +25,24 @@ pub(crate) fn beyond_lines<'o>(
     Some(no_acquittal(&which, beyond, units))
 }
 
-/// "A dose clears nothing there: with relay welded the water gets to 56.0 °C, and above 30 °C the danger lines say nothing. …"
+/// "But a dose says little here: with relay welded the water gets to 56.0 °C, and above 30 °C the danger lines say nothing. …"
 pub(crate) fn no_acquittal(which: &str, beyond: BeyondLines, units: Units) -> String {
+    said_little(&format!("with {which} the water"), beyond, units)
+}
+
+/// The same of a tank's water, whatever took it there.
+pub(crate) fn no_acquittal_of(tank: &str, beyond: BeyondLines, units: Units) -> String {
+    said_little(&format!("the water of {tank}"), beyond, units)
+}
+
+fn said_little(what: &str, beyond: BeyondLines, units: Units) -> String {
     let (severer, field) = if beyond.hot {
         ("hotter", "danger_hot")
     } else {
         ("colder", "danger_cold")
     };
     format!(
-        "But a dose says little here: with {which} the water gets to {}, and {}. State a {severer} line under `{field}`.",
+        "But a dose says little here: {what} gets to {}, and {}. State a {severer} line under `{field}`.",
         units.temperature(beyond.extreme_c),
         lines_end(beyond, units)
     )

@@ -4,7 +4,7 @@
 #![expect(clippy::print_stdout, reason = "an example shows its result")]
 
 use tepid::compare::Silent;
-use tepid::size::{SizeRequest, outage, size};
+use tepid::size::{Outage, SizeRequest, outage, size};
 use tepid_sim::time::HOUR;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -14,7 +14,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             scenario: &scenario,
             response_h,
             reserve_frac: 0.25,
-            outage_ms: None,
+            outage: None,
         };
         match size(&request, &Silent)?.choice {
             Some(choice) => println!(
@@ -27,7 +27,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         }
     }
     let garage = tepid_scenarios::scenario("garage-outage", &[])?;
-    let outage = outage(&garage, 12 * HOUR)?;
+    let outage = outage(&garage, Outage::of(12 * HOUR))?;
     for course in &outage.courses {
         let sides = if course.wrapped { "wrapped" } else { "bare" };
         println!(

@@ -1,7 +1,7 @@
 //! One run as a record.
 
 use tepid_output::cautions;
-use tepid_output::records::{FORMAT_VERSION, FaultCase, Livestock, RecordKind, RunResult, RunScores};
+use tepid_output::records::{FORMAT_VERSION, FaultCase, Livestock, RecordKind, RunResult, RunScores, Tariff};
 use tepid_sim::ids::ContactId;
 use tepid_sim::run::{RunRequest, run};
 use tepid_sim::scenario::{Effect, Happening, Scenario};
@@ -61,6 +61,7 @@ pub fn single(
         target_c: scenario.water.target_c,
         band_c: [scenario.water.band_c.0, scenario.water.band_c.1],
         scores,
+        tariff: scenario.tariff.as_ref().map(Tariff::from),
         failure,
         livestock: Livestock::from(&scenario.livestock),
         warnings,

@@ -151,7 +151,7 @@ fn the_default_scenario_is_read_as_written() {
         (top_off.tank, top_off.temperature),
         (TankId(1), TopOffTemperature::Room)
     );
-    assert_eq!(scenario.price_per_kwh, Some(0.32));
+    assert_eq!(scenario.tariff.as_ref().map(|tariff| tariff.per_kwh), Some(0.32));
 }
 
 #[test]
@@ -234,7 +234,7 @@ fn what_a_variant_removes_is_gone_and_the_rest_stands() {
     assert_eq!(variant.heaters[0].power_w, 400.0);
     assert_eq!(variant.contacts.len(), 3);
     assert_eq!(variant.tanks[0].rock_kg, 0.0);
-    assert_eq!(variant.price_per_kwh, None);
+    assert_eq!(variant.tariff, None);
     assert_eq!(variant.tanks[1].name, "sump");
 }
 

@@ -12,7 +12,7 @@ use super::CardError;
 use crate::budget::systems_alone;
 use crate::exposure::{Healthy, outcome};
 use crate::rooms;
-use crate::size::outage;
+use crate::size::{Outage, outage};
 
 /// The outage that is told of, ms. A choice: a night.
 const OUTAGE_MS: Millis = 12 * HOUR;
@@ -210,7 +210,7 @@ fn in_room_of(room_c: f64) -> String {
 }
 
 fn of_outage(scenario: &Scenario) -> Result<Vec<CardHours>, CardError> {
-    let outage = outage(scenario, OUTAGE_MS)?;
+    let outage = outage(scenario, Outage::of(OUTAGE_MS))?;
     let mut all: Vec<CardHours> = outage
         .oxygen
         .iter()

@@ -6,7 +6,7 @@ use super::Done;
 use super::exit::{Failure, print};
 use super::shared::{Changes, Format, Shown, Threads, json, with_threads};
 use tepid::exposure::HORIZON_MS;
-use tepid::size::{SizeRequest, sizes};
+use tepid::size::{Outage, SizeRequest, sizes};
 use tepid_output::records::{FORMAT_VERSION, RecordKind, Sizes};
 use tepid_output::{csv_text, table};
 use tepid_sim::quantity::{Kind, parse, parse_millis};
@@ -37,6 +37,14 @@ pub struct Arguments {
     /// The mains out for this long as well: hours of oxygen, then of heat, bare and wrapped; at most 72 h.
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     outage: Option<String>,
+    /// With --outage: the house cools evenly from the coldest room to this until the mains are back; otherwise it stays as it is.
+    #[arg(
+        long,
+        value_name = "TEMPERATURE",
+        allow_hyphen_values = true,
+        requires = "outage"
+    )]
+    house_falls_to: Option<String>,
     #[command(flatten)]
     threads: Threads,
     #[command(flatten)]
@@ -51,14 +59,24 @@ pub fn run(arguments: &Arguments) -> Done {
         hours(length_ms("--response", &arguments.response)?),
         reserve_frac(&arguments.reserve)?,
     );
-    let outage = arguments.outage.as_deref();
-    let outage_ms = outage.map(|text| length_ms("--outage", text)).transpose()?;
+    let house_falls_to_c = arguments
+        .house_falls_to
+        .as_deref()
+        .map(temperature_c)
+        .transpose()?;
+    let outage = arguments.outage.as_deref().map(|text| {
+        Ok::<_, Failure>(Outage {
+            lasts_ms: length_ms("--outage", text)?,
+            house_falls_to_c,
+        })
+    });
+    let outage = outage.transpose()?;
     let scenario = tepid_scenarios::scenario(&arguments.scenario, &arguments.changes.settings()?)?;
     let request = SizeRequest {
         scenario: &scenario,
         response_h,
         reserve_frac,
-        outage_ms,
+        outage,
     };
     let all = with_threads(&arguments.threads, |bar| sizes(&request, bar))?
         .map_err(|error| Failure::BadInput(format!("{}: {error}", scenario.name)))?;
@@ -94,6 +112,14 @@ fn length_ms(option: &str, text: &str) -> Result<Millis, Failure> {
             "{option} {text}: {error}; expected a length of time such as \"8 h\" or \"2 d\""
         ))),
     }
+}
+
+fn temperature_c(text: &str) -> Result<f64, Failure> {
+    parse(Kind::Temperature, text).map_err(|error| {
+        Failure::BadInput(format!(
+            "--house-falls-to {text}: {error}; expected a temperature such as \"12 °C\""
+        ))
+    })
 }
 
 fn reserve_frac(text: &str) -> Result<f64, Failure> {

@@ -10,7 +10,7 @@ use tepid_sim::scenario::{Cover, Fan, Scenario};
 use tepid_sim::still::StillPlant;
 use tepid_sim::time::DAY;
 
-use super::COST_DAYS;
+use super::savings::cost_per_30_days;
 use crate::budget::{room_words, warmest};
 use crate::rooms;
 
@@ -66,9 +66,7 @@ pub fn cooling(scenario: &Scenario) -> Result<SizeCooling, NetworkError> {
         opened,
         lines,
         kwh_per_day,
-        cost_per_30_days: scenario
-            .price_per_kwh
-            .map(|price| price * kwh_per_day * COST_DAYS),
+        cost_per_30_days: cost_per_30_days(scenario, kwh_per_day),
     })
 }
 

@@ -10,19 +10,20 @@ mod cooling;
 mod outage;
 mod range;
 mod rules;
+mod savings;
 
 use rayon::prelude::*;
 use tepid_output::cautions::{self, Caution};
 use tepid_output::records::{
-    FORMAT_VERSION, LINES_SPEAK_FOR_K, RecordKind, RoomKind, Size, SizeChoice, SizeRoom, SizeRunning,
-    SizeSplit,
+    Budget, FORMAT_VERSION, LINES_SPEAK_FOR_K, RecordKind, RoomKind, Size, SizeChoice, SizeRoom, SizeRunning,
+    SizeSplit, Tariff,
 };
 use tepid_scenarios::USUAL_WRAP_M2_K_PER_W;
 use tepid_sim::network::NetworkError;
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::run::RunError;
 use tepid_sim::scenario::{Scenario, VerdictRoom};
-use tepid_sim::time::{Millis, hours};
+use tepid_sim::time::hours;
 use tepid_strategies::parameter::ParamError;
 
 use crate::budget::{budget, room_words, systems_alone};
@@ -31,8 +32,9 @@ use crate::exposure::HORIZON_MS;
 use crate::rooms;
 use bench::{Failing, HALF_DEADBAND_K, Heaters, equipped, fate, heated_tank, sensed_tank, unbroken};
 pub use cooling::cooling;
-pub use outage::outage;
+pub use outage::{Outage, outage};
 use range::{Demand, SEARCHED_TO_W, split};
+pub use savings::savings;
 
 /// Ratings sold, W. Common practice, no source.
 pub const RATINGS_W: [f64; 10] = [25.0, 50.0, 75.0, 100.0, 150.0, 200.0, 250.0, 300.0, 400.0, 500.0];
@@ -52,8 +54,8 @@ pub struct SizeRequest<'a> {
     pub response_h: f64,
     /// Power beyond what the coldest room needs, as a share of that need.
     pub reserve_frac: f64,
-    /// How long the mains are out, ms, at most the 72 h for which the water is followed; `None`: not asked.
-    pub outage_ms: Option<Millis>,
+    /// The mains out; `None`: not asked.
+    pub outage: Option<Outage>,
 }
 
 /// Why heaters cannot be sized.
@@ -64,6 +66,16 @@ pub enum SizeError {
         "no danger lines are stated, so there is no dose to stay below: state `danger_hot` and `danger_cold` under [livestock]"
     )]
     NoDangerLines,
+    /// A house that is to get colder than it is.
+    #[error(
+        "the house is to fall to {to_c} °C, but the coldest room is {from_c} °C: state a colder one, or a warmer `room.year.coldest`"
+    )]
+    HouseNoColder {
+        /// To this, °C.
+        to_c: f64,
+        /// From this, °C.
+        from_c: f64,
+    },
     /// The scenario makes no network.
     #[error(transparent)]
     Network(#[from] NetworkError),
@@ -109,7 +121,7 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
         scenario,
         response_h,
         reserve_frac,
-        outage_ms,
+        outage: asked,
     } = *request;
     let livestock = &scenario.livestock;
     let hottest = livestock
@@ -182,7 +194,8 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
             .into_iter()
             .map(|kind| running(scenario, kind))
             .collect::<Result<_, _>>()?,
-        price_per_kwh: scenario.price_per_kwh,
+        tariff: scenario.tariff.as_ref().map(Tariff::from),
+        savings: savings(scenario)?,
         rules: if needed_w > 0.0 {
             rules::rules(scenario, demand, needed_w, volume_l, &done)?
         } else {
@@ -190,12 +203,10 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
         },
         changes,
         cooling: cooling(scenario)?,
-        outage: outage_ms
-            .map(|outage_ms| outage::outage(scenario, outage_ms))
-            .transpose()?,
+        outage: asked.map(|asked| outage::outage(scenario, asked)).transpose()?,
         warnings: budget(&equipped(scenario, bought))?.warnings,
         assumptions: assumptions(request),
-        cautions: size_cautions(scenario, outage_ms.is_some()),
+        cautions: size_cautions(scenario, asked.is_some()),
     })
 }
 
@@ -238,18 +249,24 @@ fn choice(
     })
 }
 
-/// What holding the target takes in one of the rooms, by the budget.
-fn running(scenario: &Scenario, kind: RoomKind) -> Result<SizeRunning, SizeError> {
+/// Electricity with which heaters hold the target, kWh a day.
+fn kwh_per_day(found: &Budget) -> f64 {
+    found.heater_needed_w * 24.0 / 1000.0
+}
+
+/// What holding the target takes in one of the rooms of a scenario that is one water system, by the budget.
+///
+/// # Errors
+/// [`SizeError`].
+pub fn running(scenario: &Scenario, kind: RoomKind) -> Result<SizeRunning, SizeError> {
     let found = budget(&rooms::in_room(&equipped(scenario, Heaters::SOME), kind))?;
-    let kwh_per_day = found.heater_needed_w * 24.0 / 1000.0;
+    let kwh_per_day = kwh_per_day(&found);
     Ok(SizeRunning {
         room: room_words(scenario, kind).to_owned(),
         room_c: found.room_c,
         heaters_w: found.heater_needed_w,
         kwh_per_day,
-        cost_per_30_days: scenario
-            .price_per_kwh
-            .map(|price| price * kwh_per_day * COST_DAYS),
+        cost_per_30_days: savings::cost_per_30_days(scenario, kwh_per_day),
         make_up_l_per_day: found.evaporation_l_per_day,
     })
 }
@@ -297,7 +314,14 @@ fn assumptions(request: &SizeRequest<'_>) -> Vec<String> {
         "the hottest day: every heater and chiller off, fans that never stop, for good; salinity is held by topping off with fresh water"
             .to_owned(),
     );
-    if request.outage_ms.is_some() {
+    if let Some(asked) = request.outage {
+        all.push(match asked.house_falls_to_c {
+            Some(to_c) => format!(
+                "the house cools evenly to {} until the mains are back, and is then at once as warm as before",
+                print(Kind::Temperature, to_c, System::Metric)
+            ),
+            None => "the house stays as warm as it is in an outage (--house-falls-to says otherwise)".to_owned(),
+        });
         all.push(format!(
             "the heater that holds a line in an outage hangs in {}: one in a sump warms nothing while its pump stands",
             scenario.tanks[sensed.0].name

@@ -45,21 +45,49 @@ const J_PER_WH: f64 = 3600.0;
 const HOUSE_K_PER_H: f64 = 0.5;
 const HOUSE_K: f64 = 5.0;
 
-/// The mains out for `lasts_ms`, at most the 72 h for which the water is followed, in a scenario that is one water system.
+/// The outage that is asked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Outage {
+    /// How long the mains are out, ms; at most the 72 h for which the water is followed.
+    pub lasts_ms: Millis,
+    /// The house cools evenly from the coldest room to this temperature until the mains are back, °C; `None`: it stays as warm as it is.
+    pub house_falls_to_c: Option<f64>,
+}
+
+impl Outage {
+    /// So long, in a house that stays as warm as it is.
+    #[must_use]
+    pub fn of(lasts_ms: Millis) -> Self {
+        Self {
+            lasts_ms,
+            house_falls_to_c: None,
+        }
+    }
+}
+
+/// The mains out in a scenario that is one water system.
 ///
 /// # Errors
 /// [`SizeError`].
-pub fn outage(scenario: &Scenario, lasts_ms: Millis) -> Result<SizeOutage, SizeError> {
+pub fn outage(scenario: &Scenario, asked: Outage) -> Result<SizeOutage, SizeError> {
     let lines = &scenario.livestock.danger_cold;
     let safe_c = lines.first().ok_or(SizeError::NoDangerLines)?.temp_c;
-    let bench = Bench { lasts_ms, safe_c };
+    let lasts_ms = asked.lasts_ms;
+    let bench = Bench {
+        lasts_ms,
+        safe_c,
+        house_falls: house_falls(scenario, asked)?,
+    };
     let courses = [false, true].map(|wrapped| bench.course(scenario, wrapped, &[]));
     let courses = courses.into_iter().collect::<Result<Vec<_>, _>>()?;
     Ok(SizeOutage {
         lasts_h: hours(lasts_ms),
+        house_falls_to_c: asked.house_falls_to_c,
+        back_heater_w: back_heater_w(scenario)?,
         followed_h: hours(HORIZON_MS),
         wrap_m2_k_per_w: USUAL_WRAP_M2_K_PER_W,
         oxygen: bench.oxygen(scenario)?,
+        band_from_c: scenario.water.band_c.0,
         safe_c,
         courses,
         backed: bench.backed(scenario)?,
@@ -67,11 +95,28 @@ pub fn outage(scenario: &Scenario, lasts_ms: Millis) -> Result<SizeOutage, SizeE
     })
 }
 
+/// The house that cools, where it is said to.
+fn house_falls(scenario: &Scenario, asked: Outage) -> Result<Option<Happening>, SizeError> {
+    let Some(to_c) = asked.house_falls_to_c else {
+        return Ok(None);
+    };
+    let from_c = scenario.room.coldest.temp_c;
+    if to_c >= from_c {
+        return Err(SizeError::HouseNoColder { to_c, from_c });
+    }
+    let by_k = from_c - to_c;
+    let k_per_h = by_k / hours(asked.lasts_ms);
+    Ok(Some(happening(
+        "the house cools",
+        Effect::RoomCooled { by_k, k_per_h },
+    )))
+}
+
 /// What all runs of one outage have in common.
-#[derive(Clone, Copy)]
 struct Bench {
     lasts_ms: Millis,
     safe_c: f64,
+    house_falls: Option<Happening>,
 }
 
 /// A heater that holds the target in the coldest room with as much again to spare, W.
@@ -79,7 +124,46 @@ fn heater_w(scenario: &Scenario) -> Result<f64, SizeError> {
     Ok((2.0 * needed_w(scenario)?).max(Heaters::SOME.each_w))
 }
 
+/// The heater that warms the water again, W: the scenario's own where they are strong enough, else as strong as one that holds the target.
+fn back_heater_w(scenario: &Scenario) -> Result<f64, SizeError> {
+    let own_w: f64 = scenario.heaters.iter().map(|heater| heater.power_w).sum();
+    Ok(if own_w > needed_w(scenario)? {
+        own_w
+    } else {
+        heater_w(scenario)?
+    })
+}
+
 impl Bench {
+    /// The mains out for good, the sides of every tank wrapped or not, the house as it is said to cool.
+    fn without_mains(&self, scenario: &Scenario, wrapped: bool) -> Vec<Happening> {
+        let mut all = without_mains(scenario, wrapped);
+        all.extend(self.house_falls.clone());
+        all
+    }
+
+    /// From the return of the mains until the water is within its band again, h, in a house that is at once as warm as before; `None`: it never left
+    /// it, or is not back while it is followed.
+    fn back_after_h(&self, scenario: &Scenario, faults: &[Happening]) -> Result<Option<f64>, SizeError> {
+        let heaters = Heaters {
+            count: 1,
+            each_w: back_heater_w(scenario)?,
+        };
+        let equipped = rooms::in_room(&equipped(scenario, heaters), RoomKind::Coldest);
+        let ending: Vec<Happening> = faults
+            .iter()
+            .map(|fault| Happening {
+                lasts: Lasts::For(self.lasts_ms),
+                ..fault.clone()
+            })
+            .collect();
+        let scores = run_dial(&equipped, &ending, self.lasts_ms + HORIZON_MS)?;
+        let recovery = judged(&scores)?.recovery.as_ref();
+        Ok(recovery
+            .filter(|recovery| recovery.complete)
+            .map(|recovery| recovery.length_h))
+    }
+
     /// The scenario with a heater that holds the target while there are mains, and no backups.
     fn plain(scenario: &Scenario, room: RoomKind) -> Result<Scenario, SizeError> {
         let heaters = Heaters {
@@ -141,7 +225,7 @@ impl Bench {
         also: &[Happening],
     ) -> Result<OutageCourse, SizeError> {
         let plain = Self::plain(scenario, RoomKind::Coldest)?;
-        let mut faults = without_mains(scenario, wrapped);
+        let mut faults = self.without_mains(scenario, wrapped);
         faults.extend(also.iter().cloned());
         let followed = run_dial(&plain, &faults, HORIZON_MS)?;
         let until_back = run_dial(&plain, &faults, self.lasts_ms)?;
@@ -162,6 +246,7 @@ impl Bench {
             wrapped,
             dose_used_up_h: since(judged(&followed)?.cold.used_up_ms),
             end_c: judged(&until_back)?.end_c,
+            back_after_h: self.back_after_h(scenario, &faults)?,
             holding_wh,
             holding_from_h: hours_to_lines
                 .first()
@@ -184,7 +269,10 @@ impl Bench {
 
     fn oxygen_in(&self, scenario: &Scenario, room: RoomKind) -> Result<Option<OutageOxygen>, SizeError> {
         let plain = Self::plain(scenario, room)?;
-        let faults = without_mains(scenario, false);
+        let faults = match room {
+            RoomKind::Coldest => self.without_mains(scenario, false),
+            _ => without_mains(scenario, false),
+        };
         let followed = run_dial(&plain, &faults, HORIZON_MS)?;
         let until_back = run_dial(&plain, &faults, self.lasts_ms)?;
         let sound = run_dial(&plain, &[], HORIZON_MS)?;
@@ -213,7 +301,7 @@ impl Bench {
         let mut own = rooms::in_room(scenario, RoomKind::Coldest);
         own.happenings.clear();
         own.watches.clear();
-        let faults = without_mains(scenario, false);
+        let faults = self.without_mains(scenario, false);
         let (strategy, scores) = match run_under(&on_off::ENTRY, &own, &faults, self.lasts_ms) {
             Err(SizeError::Run(RunError::Bind(_))) => {
                 (heater_dial::ENTRY.name, run_dial(&own, &faults, self.lasts_ms)?)
@@ -258,7 +346,7 @@ impl Bench {
         [false, true]
             .into_iter()
             .map(|wrapped| {
-                let scores = run_dial(&holding, &without_mains(scenario, wrapped), self.lasts_ms)?;
+                let scores = run_dial(&holding, &self.without_mains(scenario, wrapped), self.lasts_ms)?;
                 let reached_ms = &judged(&scores)?.cold.reached_ms;
                 Ok(since(reached_ms.first().copied().flatten()))
             })
@@ -277,11 +365,13 @@ impl Bench {
             },
         )];
         let cools = format!("the house cools with it, {HOUSE_K_PER_H} K an hour by {HOUSE_K} K");
-        let circumstances: [(String, &Scenario, &[Happening]); 3] = [
+        let mut circumstances: Vec<(String, &Scenario, &[Happening])> = vec![
             (format!("the coldest room {ROOM_K} K colder"), &colder, &[]),
             (words.to_owned(), &covered, &[]),
-            (cools, scenario, &house),
         ];
+        if self.house_falls.is_none() {
+            circumstances.push((cools, scenario, &house));
+        }
         let as_it_is = self.change(String::new(), scenario, &[])?;
         let mut changes = circumstances
             .into_iter()

@@ -8,6 +8,7 @@ mod card;
 mod command;
 mod command_line;
 mod conformance;
+mod cost;
 mod devices;
 mod directions;
 mod dry_heater;

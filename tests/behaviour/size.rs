@@ -6,7 +6,7 @@ use crate::bad_input::{run_in, tepid};
 use crate::support::{run_with, scenario, scenario_of, strategy, worst};
 use tepid::budget::budget;
 use tepid::compare::Silent;
-use tepid::size::{SizeRequest, size};
+use tepid::size::{Outage, SizeRequest, size};
 use tepid_output::records::{Size, SizeOutage, SizeRefusal, SizeSplit};
 use tepid_output::wording::Units;
 use tepid_output::{csv_text, table};
@@ -43,7 +43,7 @@ fn sized(scenario: &Scenario, response_h: f64) -> Size {
         scenario,
         response_h,
         reserve_frac: 0.25,
-        outage_ms: None,
+        outage: None,
     };
     size(&request, &Silent).expect("a size")
 }
@@ -343,7 +343,7 @@ fn with_outage(scenario: &Scenario, outage_ms: i64) -> Size {
         scenario,
         response_h: 8.0,
         reserve_frac: 0.25,
-        outage_ms: Some(outage_ms),
+        outage: Some(Outage::of(outage_ms)),
     };
     size(&request, &Silent).expect("a size")
 }
@@ -484,16 +484,6 @@ fn oxygen_that_is_short_with_everything_working_is_not_put_down_to_the_outage() 
             .oxygen
             .iter()
             .all(|oxygen| !oxygen.below_half_already)
-    );
-}
-
-#[test]
-fn a_cost_names_the_price_that_it_is_reckoned_with() {
-    let priced = scenario("lidded-nano", &[("cost.electricity", "\"0.30 per kWh\"")]);
-    let said = table::size(&sized(&priced, 8.0), Units::Metric);
-    assert!(
-        said.contains("Cost: at 0.30 per kWh, in the currency of that price."),
-        "{said}"
     );
 }
 

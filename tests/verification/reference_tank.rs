@@ -162,7 +162,7 @@ pub fn reference_tank(room_c: f64) -> Scenario {
         watches: Vec::new(),
         persons: Vec::new(),
         fitted: Fitted::default(),
-        price_per_kwh: None,
+        tariff: None,
         assumptions: Vec::new(),
     }
 }

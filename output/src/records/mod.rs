@@ -30,6 +30,7 @@ mod size_cooling;
 mod size_outage;
 mod study;
 mod supply;
+mod tariff;
 mod tuning;
 mod uncertainty;
 mod warning;
@@ -62,7 +63,7 @@ pub use odds::{
 };
 pub use oxygen::{FaultOxygen, OxygenResult};
 pub use past_dose::PastDose;
-pub use replay::{Replay, ReplayGap, ReplayedWater};
+pub use replay::{Replay, ReplayChange, ReplayGap, ReplayedWater};
 pub use response::{ResponseCurve, ResponseWorth};
 pub use run::{FaultCase, RunResult};
 pub use salinity::FaultSalinity;
@@ -72,7 +73,8 @@ pub use scores::{
 };
 pub use severity::Severity;
 pub use size::{
-    Size, SizeChange, SizeChoice, SizeFate, SizeRefusal, SizeRoom, SizeRule, SizeRunning, SizeSplit, Sizes,
+    Size, SizeChange, SizeChoice, SizeFate, SizeRefusal, SizeRoom, SizeRule, SizeRunning, SizeSaving,
+    SizeSavings, SizeSplit, Sizes,
 };
 pub use size_cooling::{CoolingEnd, CoolingFan, CoolingLine, SizeCooling};
 pub use size_outage::{
@@ -83,6 +85,7 @@ pub use study::{
     ScoreSummary, ScoreUnit, Shown, StudyGroup, StudyResult, WorstRun,
 };
 pub use supply::{BackupResult, CircuitResult};
+pub use tariff::{PricedHours, Tariff};
 pub use tuning::{
     ALIKE_STEPS, Tuning, TuningBeyond, TuningFault, TuningHeldOut, TuningMerits, TuningNear, TuningOrigin,
     TuningParameter, TuningPassedOver, TuningSafety, TuningSetting, TuningStart, TuningUnsupported,

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Livestock, RecordKind, Replay, RunScores, Warning};
+use super::{Livestock, RecordKind, Replay, RunScores, Tariff, Warning};
 use crate::cautions::Cautioned;
 
 /// One run of one strategy on one scenario.
@@ -32,6 +32,9 @@ pub struct RunResult {
     pub band_c: [f64; 2],
     /// The scores; `None`: the run failed.
     pub scores: Option<RunScores>,
+    /// What electricity costs; `None`: no price stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tariff: Option<Tariff>,
     /// Why the run failed.
     pub failure: Option<String>,
     /// What lives there and what it bears.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{RecordKind, SizeCooling, SizeOutage, Warning};
+use super::{RecordKind, SizeCooling, SizeOutage, Tariff, Warning};
 use crate::cautions::Cautioned;
 
 /// How many heaters of which power a water system should have, and why.
@@ -49,8 +49,10 @@ pub struct Size {
     pub choice: Option<SizeChoice>,
     /// What holding the target takes, room by room.
     pub running: Vec<SizeRunning>,
-    /// Price of electricity, currency per kWh; `None`: none stated.
-    pub price_per_kwh: Option<f64>,
+    /// What electricity costs; `None`: no price stated.
+    pub tariff: Option<Tariff>,
+    /// What less would save; `None`: nothing is heated.
+    pub savings: Option<SizeSavings>,
     /// Rules of thumb beside it; empty where no heater is needed.
     pub rules: Vec<SizeRule>,
     /// What other circumstances would make of the range of power, the largest change first.
@@ -164,10 +166,39 @@ pub struct SizeRunning {
     pub heaters_w: f64,
     /// The same, kWh a day.
     pub kwh_per_day: f64,
-    /// What thirty days of it cost, in the currency of the price; `None`: no price stated.
+    /// What thirty days of it cost, drawn evenly all day; `None`: no price stated.
     pub cost_per_30_days: Option<f64>,
     /// Water to make up, L a day; negative: condensed.
     pub make_up_l_per_day: f64,
+}
+
+/// What less would save.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SizeSavings {
+    /// The room, in words.
+    pub room: String,
+    /// °C.
+    pub room_c: f64,
+    /// As it is, then with one thing changed.
+    pub rows: Vec<SizeSaving>,
+    /// Lower and upper end of the band, °C.
+    pub band_c: [f64; 2],
+    /// Electricity that warms everything from the lower to the upper end, kWh.
+    pub band_stores_kwh: f64,
+    /// The most that thirty days of heating in the cheapest hours save while the water rides within its band; `None`: one price at all hours, or none
+    /// stated.
+    pub cheap_hours_per_30_days: Option<f64>,
+}
+
+/// Electricity of thirty days under one circumstance.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SizeSaving {
+    /// The circumstance.
+    pub what: String,
+    /// kWh in thirty days.
+    pub kwh_per_30_days: f64,
+    /// What that costs, drawn evenly all day; `None`: no price stated.
+    pub cost_per_30_days: Option<f64>,
 }
 
 /// A rule of thumb, and what it comes to here as a single heater.

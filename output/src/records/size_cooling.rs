@@ -27,7 +27,7 @@ pub struct SizeCooling {
     pub lines: Vec<CoolingLine>,
     /// Electricity of the fans, kWh a day.
     pub kwh_per_day: f64,
-    /// What thirty days of it cost, in the currency of the price; `None`: no price stated.
+    /// What thirty days of it cost; `None`: no price stated.
     pub cost_per_30_days: Option<f64>,
 }
 

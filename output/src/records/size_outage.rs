@@ -9,12 +9,18 @@ use super::HoursToLine;
 pub struct SizeOutage {
     /// How long the mains are out, h.
     pub lasts_h: f64,
+    /// The house cools evenly to this until the mains are back, °C; `None`: it stays as it is.
+    pub house_falls_to_c: Option<f64>,
+    /// Power of the heaters that warm the water again, W.
+    pub back_heater_w: f64,
     /// How long the water is followed at least where nothing comes back, h.
     pub followed_h: f64,
     /// Resistance of the wrap around the sides of every tank, m² K/W.
     pub wrap_m2_k_per_w: f64,
     /// Oxygen in the coldest and the warmest room; empty where no stock is stated.
     pub oxygen: Vec<OutageOxygen>,
+    /// Lower end of the band, °C.
+    pub band_from_c: f64,
     /// The coldest line to hold, °C: the mildest cold danger line.
     pub safe_c: f64,
     /// The water in the coldest room, bare, then wrapped.
@@ -53,6 +59,9 @@ pub struct OutageCourse {
     pub dose_used_up_h: Option<f64>,
     /// When the mains come back, °C.
     pub end_c: f64,
+    /// From then on until it is within its band again, the house at once as warm as before, h; `None`: it never left the band, or is not back while it
+    /// is followed.
+    pub back_after_h: Option<f64>,
     /// Electricity that a heater takes to hold the line to hold until the mains come back, Wh.
     pub holding_wh: f64,
     /// How long of the outage that heater is needed for at all, h: from the first time the water is at the line on.

@@ -25,6 +25,7 @@ mod single_points;
 mod size;
 mod size_cooling;
 mod size_outage;
+mod size_savings;
 mod stuck;
 mod study;
 mod study_scores;

@@ -4,8 +4,8 @@ use super::{Column, WIDTH, assumed, cautions, facts, grid, livestock, one_decima
 use crate::cautions::{DRY_BODY_C, RUN_DRY};
 use crate::records::{DoseResult, FaultCase, LevelResult, RecoveryResult, RunResult, RunScores, TankResult};
 use crate::wording::{
-    Units, at, dose, duration, energy, or_missing, oxygen_facts, past_dose, restated, salinity, share, span,
-    spanned, wrapped, years,
+    Units, at, dose, duration, energy, money, no_acquittal_of, or_missing, oxygen_facts, past_dose, prices,
+    restated, salinity, share, span, spanned, wrapped, years,
 };
 
 /// A level that moved by less than this share of its height is not told. A choice, unitless.
@@ -109,13 +109,9 @@ fn of_scores(scores: &RunScores, record: &RunResult, units: Units) -> String {
         ),
     ];
     if let Some(cost) = scores.cost {
-        rest.insert(
-            1,
-            (
-                "Cost".to_owned(),
-                format!("{cost:.2}, in the currency of the stated price"),
-            ),
-        );
+        let tariff = record.tariff.as_ref();
+        let at = tariff.map_or_else(String::new, |tariff| format!(", at {}", prices(tariff)));
+        rest.insert(1, ("Cost".to_owned(), money(cost, tariff) + &at));
     }
     for fan in &scores.fans {
         rest.push((format!("Fan {}", fan.fan), energy(fan.energy_kwh)));
@@ -244,6 +240,14 @@ fn what_a_dose_is(scores: &RunScores, record: &RunResult, units: Units) -> Vec<(
             "",
             format!("{unit}: degrees beyond the mildest danger line times the hours they last"),
         ));
+    }
+    let beyond = scores
+        .tanks
+        .iter()
+        .filter_map(|tank| Some((tank, tank.beyond_lines(&record.livestock)?)))
+        .max_by(|a, b| a.1.by_k().total_cmp(&b.1.by_k()));
+    if let Some((tank, beyond)) = beyond {
+        told.push(("", no_acquittal_of(&tank.tank, beyond, units)));
     }
     told.into_iter()
         .map(|(name, value)| (name.to_owned(), value))

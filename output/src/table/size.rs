@@ -1,12 +1,14 @@
 //! Which heaters to buy.
 
-use super::{Column, WIDTH, assumed, cautions, facts, grid, range, size_cooling, size_outage};
+use super::{Column, WIDTH, assumed, cautions, facts, grid, range, size_cooling, size_outage, size_savings};
 use crate::cautions::gathered;
 use crate::records::{
     Size, SizeChange, SizeChoice, SizeFate, SizeRefusal, SizeRoom, SizeRule, SizeRunning, SizeSplit, Sizes,
+    Tariff,
 };
 use crate::wording::{
-    Units, duration, energy, enumerated, hours, or_missing, power, restated, share, wrapped,
+    Units, duration, energy, enumerated, hours, money, or_missing, power, price, prices, restated, share,
+    wrapped,
 };
 
 /// The heaters of a scenario, what becomes of the water when one fails, and what the answer hangs on.
@@ -94,7 +96,7 @@ fn body(record: &Size, units: Units) -> String {
     text.push('\n');
     text += &running(record, units);
     text.push('\n');
-    text += &size_cooling::cooling(&record.cooling, units);
+    text += &size_cooling::cooling(&record.cooling, record.tariff.as_ref(), units);
     if !record.rules.is_empty() {
         text.push('\n');
         text += &rules(record, units);
@@ -343,42 +345,41 @@ fn split_cells(record: &Size, split: &SizeSplit, units: Units) -> Vec<String> {
 fn running(record: &Size, units: Units) -> String {
     let text = grid(
         &[
-            Column::words("Holding the target in the room", 44),
+            Column::words("Holding the target in the room", 42),
             Column::figures("Heaters,\nmean", 12),
             Column::figures("Electricity\na day", 14),
-            Column::figures("30 days\ncost", 11),
+            Column::figures("30 days\ncost", 14),
             Column::figures("Make-up\nwater a day", 15),
         ],
         record
             .running
             .iter()
-            .map(|row| running_cells(row, units))
+            .map(|row| running_cells(row, record.tariff.as_ref(), units))
             .collect(),
     );
-    text + &match record.price_per_kwh {
-        Some(price) => format!(
-            "Cost: at {} per kWh, in the currency of that price.\n",
-            price_words(price)
+    let cost = match &record.tariff {
+        Some(tariff) if tariff.hours.is_empty() => format!("Cost: at {}.", prices(tariff)),
+        Some(tariff) => format!(
+            "Cost: at {}; {} in the mean of a power drawn evenly all day, as here.",
+            prices(tariff),
+            price(tariff.mean_per_kwh, tariff)
         ),
-        None => {
-            "No price is stated: `electricity` under [cost], or --set cost.electricity=\"0.30 per kWh\".\n"
-                .to_owned()
-        }
+        None => "No price is stated: `electricity` under [cost], or --set cost.electricity=\"0.30 per kWh\"."
+            .to_owned(),
+    };
+    let text = text + &wrapped("", &cost, WIDTH);
+    match &record.savings {
+        Some(savings) => text + "\n" + &size_savings::savings(savings, record.tariff.as_ref(), units),
+        None => text,
     }
 }
 
-/// Two decimals at least, as prices are written: "0.30", "0.325".
-fn price_words(price: f64) -> String {
-    let (cents, exact) = (format!("{price:.2}"), price.to_string());
-    if exact.len() > cents.len() { exact } else { cents }
-}
-
-fn running_cells(row: &SizeRunning, units: Units) -> Vec<String> {
+fn running_cells(row: &SizeRunning, tariff: Option<&Tariff>, units: Units) -> Vec<String> {
     vec![
         format!("{}: {}", row.room, units.line(row.room_c)),
         power(row.heaters_w),
         energy(row.kwh_per_day),
-        or_missing(row.cost_per_30_days, |cost| format!("{cost:.2}")),
+        or_missing(row.cost_per_30_days, |cost| money(cost, tariff)),
         units.volume(row.make_up_l_per_day),
     ]
 }

@@ -1,11 +1,11 @@
 //! The hottest day, and whether a fan holds it.
 
 use super::{Column, WIDTH, facts, grid};
-use crate::records::{CoolingLine, SizeCooling};
-use crate::wording::{Units, energy, enumerated, or_missing, power, share, wrapped};
+use crate::records::{CoolingLine, SizeCooling, Tariff};
+use crate::wording::{Units, energy, enumerated, money, or_missing, power, share, wrapped};
 
 /// Where the water ends, which lines a fan holds up to which humidity, what it takes.
-pub(super) fn cooling(record: &SizeCooling, units: Units) -> String {
+pub(super) fn cooling(record: &SizeCooling, tariff: Option<&Tariff>, units: Units) -> String {
     let head = format!(
         "The hottest day, every heater off; room {}: {}, {} humidity",
         record.room,
@@ -20,7 +20,7 @@ pub(super) fn cooling(record: &SizeCooling, units: Units) -> String {
         )
     };
     let cost = record.cost_per_30_days.map_or_else(String::new, |cost| {
-        format!(" and costs {cost:.2} in 30 days (in the currency of the stated price)")
+        format!(" and costs {} in 30 days", money(cost, tariff))
     });
     let mut text = wrapped("", &head, WIDTH);
     text += &facts(vec![

@@ -11,7 +11,14 @@ use crate::wording::{Units, duration, enumerated, hours, power, restated, share,
 pub(super) fn outage(record: &SizeOutage, units: Units) -> String {
     let mut text = wrapped(
         "",
-        &format!("The mains out for {}", duration(record.lasts_h)),
+        &match record.house_falls_to_c {
+            Some(to_c) => format!(
+                "The mains out for {}, the house falling to {}",
+                duration(record.lasts_h),
+                units.line(to_c)
+            ),
+            None => format!("The mains out for {}", duration(record.lasts_h)),
+        },
         WIDTH,
     );
     text += &wrapped("", &answer(record, units), WIDTH);
@@ -151,19 +158,31 @@ fn heat(record: &SizeOutage, units: Units) -> String {
             lines.collect::<Vec<_>>().join(", "),
             after(record, course.dose_used_up_h),
             units.temperature(course.end_c),
+            match course.back_after_h {
+                Some(back_h) => duration(back_h),
+                None if course.end_c < record.band_from_c => not_within(record),
+                None => "never out".to_owned(),
+            },
             format!("{:.0} Wh", course.holding_wh),
         ]
     };
-    grid(
+    let heat = grid(
         &[
             Column::words("Then heat,\ncoldest room", 14),
-            Column::words("Danger lines, if the mains stay out", 40),
-            Column::figures("Cold dose\nused up after", 16),
-            Column::figures("When they\nare back", 12),
-            Column::figures("To hold the\nfirst line", 16),
+            Column::words("Danger lines, if the mains stay out", 32),
+            Column::figures("Cold dose\nused up after", 15),
+            Column::figures("When they\nare back", 11),
+            Column::figures("Then in its\nband after", 13),
+            Column::figures("To hold the\nfirst line", 13),
         ],
         record.courses.iter().map(row).collect(),
-    )
+    );
+    let back = format!(
+        "Back in its band (from {} on) by {} of heaters, in a room as warm as before.",
+        units.line(record.band_from_c),
+        power(record.back_heater_w)
+    );
+    heat + &wrapped("", &back, WIDTH)
 }
 
 fn backed_told(record: &SizeOutage, backed: &OutageBacked, units: Units) -> Vec<String> {

@@ -2,6 +2,7 @@
 
 mod beyond_lines;
 mod chance;
+mod money;
 mod outcome;
 mod oxygen;
 mod paragraph;
@@ -15,8 +16,9 @@ pub(crate) mod study_scores;
 mod units;
 mod warned;
 
-pub(crate) use beyond_lines::{beyond_lines, lines_end, no_acquittal};
+pub(crate) use beyond_lines::{beyond_lines, lines_end, no_acquittal, no_acquittal_of};
 pub use chance::{figure, more_in_ten_thousand, one_in};
+pub(crate) use money::{money, price, prices};
 pub(crate) use outcome::{added, alike, alike_unbroken, extreme, extremes_alike, near_h, run_dry, unbroken};
 pub use outcome::{outcome, outcomes};
 pub use oxygen::{oxygen_facts, oxygen_of_block};

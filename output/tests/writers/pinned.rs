@@ -134,6 +134,7 @@ pub fn run() -> RunResult {
         replicate: 0,
         target_c: 25.5,
         band_c: [25.0, 26.0],
+        tariff: None,
         scores: Some(RunScores {
             heating_against_cooling_h: 0.5,
             circuits: Vec::new(),

@@ -129,7 +129,7 @@ pub fn scenario() -> Scenario {
         watches: Vec::new(),
         persons: Vec::new(),
         fitted: Fitted::default(),
-        price_per_kwh: None,
+        tariff: None,
         assumptions: Vec::new(),
     }
 }

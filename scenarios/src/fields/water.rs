@@ -75,11 +75,43 @@ pub(crate) static WATER: Section = Section {
 pub(crate) static COST: Section = Section {
     name: "cost",
     doc: "what electricity costs",
-    fields: &[Field::required(
-        "electricity",
-        FieldKind::Quantity(Kind::PricePerKwh),
-        "\"0.32 per kWh\"",
-        "price of electricity, in any currency",
-    )
-    .least("0 per kWh")],
+    fields: &[
+        Field::required(
+            "electricity",
+            FieldKind::Quantity(Kind::PricePerKwh),
+            "\"0.32 per kWh\"",
+            "price of electricity, in any currency",
+        )
+        .least("0 per kWh"),
+        Field::optional(
+            "currency",
+            FieldKind::Text,
+            "amounts stand without one",
+            "\"EUR\"",
+            "currency of the prices, as it stands behind amounts",
+        ),
+        Field::optional(
+            "hours",
+            FieldKind::TableOrTables(&PRICED_HOURS),
+            "the same price at all hours",
+            "{ from = \"22:00\", to = \"06:00\", electricity = \"0.20 per kWh\" }",
+            "hours of every day at another price; where two overlap, the first holds",
+        ),
+    ],
+};
+
+pub(crate) static PRICED_HOURS: Section = Section {
+    name: "hours",
+    doc: "hours of every day at another price",
+    fields: &[
+        Field::required("from", FieldKind::TimeOfDay, "\"22:00\"", "from this time of day"),
+        Field::required("to", FieldKind::TimeOfDay, "\"06:00\"", "to this time of day"),
+        Field::required(
+            "electricity",
+            FieldKind::Quantity(Kind::PricePerKwh),
+            "\"0.20 per kWh\"",
+            "price of electricity in these hours",
+        )
+        .least("0 per kWh"),
+    ],
 };

@@ -6,6 +6,7 @@ mod building;
 mod calendar;
 mod chiller;
 mod contact;
+mod cost;
 mod equipment;
 mod fitted;
 mod happening;
@@ -137,7 +138,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
     let name = reader.optional_text("name");
     let teaches = reader.optional_text("teaches");
     let water = water::read(&reader, problems, &mut assumptions);
-    let cost = water::cost(&reader, problems);
+    let tariff = cost::read(&reader, problems);
     let fitted = fitted::read(&reader, problems, &mut assumptions);
     let tanks = tank::read_all(&tank_tables, problems, &mut assumptions);
     if tank_tables.is_empty() && tanks_whole.is_ok() {
@@ -322,7 +323,7 @@ fn written_out(root: &Table, titles: &Titles, problems: &Problems) -> Result<Sce
         persons: persons?.list,
         lives: Vec::new(),
         fitted,
-        price_per_kwh: cost?,
+        tariff: tariff?,
         assumptions,
     };
     let tables = EquipmentTables {

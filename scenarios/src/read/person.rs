@@ -104,7 +104,7 @@ fn hours(reader: &Reader<'_>, field: &str, problems: &Problems) -> Result<Option
     daily(&hours, from?, to?).map(Some)
 }
 
-fn daily(reader: &Reader<'_>, on_ms: Millis, off_ms: Millis) -> Result<DailyHours, Reported> {
+pub(super) fn daily(reader: &Reader<'_>, on_ms: Millis, off_ms: Millis) -> Result<DailyHours, Reported> {
     if on_ms == off_ms {
         let problem = Problem::new(
             "hours-empty",

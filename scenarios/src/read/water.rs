@@ -1,10 +1,10 @@
-//! `[water]` and `[cost]`.
+//! `[water]`.
 
 use tepid_sim::quantity::{Kind, System, print};
 use tepid_sim::scenario::{Evaporation, Water};
 
 use super::Assumptions;
-use crate::fields::water::{COST, WATER};
+use crate::fields::water::WATER;
 use crate::node::Table;
 use crate::problem::{Problem, Problems, Reported};
 use crate::reader::Reader;
@@ -118,13 +118,4 @@ pub(super) fn check_agitation(tables: &[&Table], water: Option<&Water>, problems
             problems.add(problem);
         }
     }
-}
-
-pub(super) fn cost(root: &Reader<'_>, problems: &Problems) -> Result<Option<f64>, Reported> {
-    let Some(table) = root.optional_table("cost")? else {
-        return Ok(None);
-    };
-    Reader::open(table, &COST, problems)
-        .quantity("electricity")
-        .map(Some)
 }

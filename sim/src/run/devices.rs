@@ -61,6 +61,19 @@ impl Devices {
         self.heating_against_cooling.set(now_ms, heating);
     }
 
+    /// Energy drawn by everything in the scored time so far, J.
+    pub(super) fn energy_j(&mut self, now_ms: Millis) -> f64 {
+        let meters = self
+            .heaters
+            .iter_mut()
+            .chain(&mut self.fans)
+            .chain(&mut self.pumps)
+            .chain(&mut self.lights)
+            .chain(&mut self.air_pumps)
+            .chain(self.chillers.iter_mut().map(|chiller| &mut chiller.meter));
+        meters.map(|meter| meter.read(now_ms).1).sum()
+    }
+
     /// Recomputes what is broken or covered from the set of active happenings.
     pub(super) fn apply<'a>(&mut self, scenario: &Scenario, active: impl Iterator<Item = &'a Happening>) {
         self.pump_stopped.fill(false);
@@ -136,9 +149,9 @@ impl Meter {
         self.since_ms = now_ms;
     }
 
-    /// Scored time on, ms, and energy, J, up to the end.
-    pub(super) fn finish(&mut self, end_ms: Millis) -> (Millis, f64) {
-        self.settle(end_ms);
+    /// Scored time on, ms, and energy, J, up to now.
+    pub(super) fn read(&mut self, now_ms: Millis) -> (Millis, f64) {
+        self.settle(now_ms);
         (self.on_ms, self.energy_j)
     }
 }

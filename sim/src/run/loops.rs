@@ -4,6 +4,7 @@ mod row;
 mod twin;
 
 use self::row::TraceBuffers;
+use super::bill::Bill;
 use super::chains::Chains;
 use super::controller::Controller;
 use super::devices::{Devices, Meter};
@@ -85,6 +86,7 @@ pub(super) struct Loop<'a, 't> {
     evaporated_before_kg: f64,
     pub(super) tally: ScoreTally,
     pub(super) devices: Devices,
+    bill: Option<Bill<'a>>,
     /// Closings and openings of each contact since time zero, for happenings that wait for one.
     waits_for_contacts: bool,
     changes: Vec<(ContactId, bool)>,
@@ -158,6 +160,7 @@ impl<'a, 't> Loop<'a, 't> {
             tally: ScoreTally::new(scenario, request.judged_from_ms),
             judged_from_ms: request.judged_from_ms,
             devices: Devices::new(scenario),
+            bill: Bill::new(scenario, start_ms),
             waits_for_contacts,
             changes: Vec::new(),
             trace,
@@ -333,6 +336,12 @@ impl<'a, 't> Loop<'a, 't> {
             }
             self.set_flows(now_ms);
         }
+        if let Some(bill) = &mut self.bill {
+            if now_ms >= bill.next_ms {
+                bill.settle(now_ms, &mut self.devices);
+            }
+            next_ms = next_ms.min(bill.next_ms);
+        }
         self.next_clock_ms = next_ms;
     }
 
@@ -475,7 +484,7 @@ impl<'a, 't> Loop<'a, 't> {
         self.settle_oxygen(end_ms);
         let read = |list: &mut Vec<Meter>| {
             list.iter_mut()
-                .map(|meter| meter.finish(end_ms))
+                .map(|meter| meter.read(end_ms))
                 .collect::<Vec<_>>()
         };
         self.levels.note(self.scenario, end_ms);
@@ -484,6 +493,10 @@ impl<'a, 't> Loop<'a, 't> {
         }
         self.devices.heating_against_cooling.set(end_ms, false);
         let total_ms = |watch: &Stopwatch| watch.total_ms;
+        let cost_by_hours = self.bill.as_mut().map(|bill| {
+            bill.settle(end_ms, &mut self.devices);
+            bill.cost()
+        });
         let meters = Meters {
             heaters: read(&mut self.devices.heaters),
             heaters_in_air_ms: self.devices.heaters_in_air.iter().map(total_ms).collect(),
@@ -497,7 +510,7 @@ impl<'a, 't> Loop<'a, 't> {
                 .iter_mut()
                 .map(|compressor| {
                     (
-                        compressor.meter.finish(end_ms),
+                        compressor.meter.read(end_ms),
                         compressor.starts,
                         compressor.shortest_off_ms,
                     )
@@ -511,6 +524,7 @@ impl<'a, 't> Loop<'a, 't> {
             room: self.surroundings.scores(),
             circuits: self.supply.circuit_scores(self.scenario),
             backups: self.supply.backup_scores(self.scenario),
+            cost_by_hours,
         };
         let heat_balance = self.stepper.heat_balance();
         Ok(self.tally.finish(self.scenario, end_ms, &meters, heat_balance))

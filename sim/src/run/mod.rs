@@ -4,6 +4,7 @@
 //! resolve. Contacts that sense for themselves act in continuous time: the stepper stops at the millisecond at which one switches.
 
 mod alerts;
+mod bill;
 mod branches;
 mod chains;
 mod controller;

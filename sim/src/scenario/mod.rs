@@ -17,6 +17,7 @@ mod room;
 mod supply;
 mod systems;
 mod tank;
+mod tariff;
 mod watch;
 
 pub use contact::{Contact, ContactKind, OwnSensing, Reset, Role, SensedAt};
@@ -38,6 +39,7 @@ pub use tank::{
     CabinetAir, Cover, Evaporation, Pane, PaneMaterial, ROCK_DENSITY_KG_PER_M3, ROCK_FILM_W_PER_K_KG,
     ROCK_SPECIFIC_HEAT_J_PER_KG_K, Tank,
 };
+pub use tariff::{PricedHours, Tariff};
 pub use watch::{ActKind, ActsBy, Need, Watch, WatchAct, WatchRule};
 
 use crate::ids::{BoxId, ContactId};
@@ -110,8 +112,8 @@ pub struct Scenario {
     pub lives: Vec<PartLife>,
     /// What a log of the real tank said of the model.
     pub fitted: Fitted,
-    /// Price of electricity, currency per kWh, if one is stated.
-    pub price_per_kwh: Option<f64>,
+    /// What electricity costs, if that is stated.
+    pub tariff: Option<Tariff>,
     /// What was assumed for want of a statement, for people ("display: usual proportions assumed for 300 L").
     pub assumptions: Vec<String>,
 }

@@ -57,6 +57,8 @@ pub(crate) struct Meters {
     pub(crate) room: RoomScores,
     pub(crate) circuits: Vec<CircuitScores>,
     pub(crate) backups: Vec<BackupScores>,
+    /// Cost where the price hangs on the hour, in the scenario's currency.
+    pub(crate) cost_by_hours: Option<f64>,
 }
 
 impl ScoreTally {
@@ -275,7 +277,9 @@ impl ScoreTally {
             circuits: meters.circuits.clone(),
             backups: meters.backups.clone(),
             energy_kwh: total_kwh,
-            cost: scenario.price_per_kwh.map(|price| price * total_kwh),
+            cost: meters
+                .cost_by_hours
+                .or(scenario.tariff.as_ref().map(|tariff| tariff.per_kwh * total_kwh)),
             evaporated_kg: meters.evaporated_kg,
             alerts: self.alerts,
             first_alert_ms: self.first_alert_ms,

@@ -45,6 +45,7 @@ impl Loop<'_, '_> {
             evaporated_before_kg: self.evaporated_before_kg,
             tally: self.tally.clone(),
             devices: self.devices.clone(),
+            bill: self.bill.clone(),
             waits_for_contacts: self.waits_for_contacts,
             changes: self.changes.clone(),
             trace: None,

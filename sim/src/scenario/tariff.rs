@@ -24,6 +24,12 @@ pub struct PricedHours {
 }
 
 impl Tariff {
+    /// The price, currency per kWh, where it is the same at all hours.
+    #[must_use]
+    pub fn one_price_per_kwh(&self) -> Option<f64> {
+        self.hours.is_empty().then_some(self.per_kwh)
+    }
+
     /// Price at an instant, currency per kWh.
     #[must_use]
     pub fn per_kwh_at(&self, at_ms: Millis) -> f64 {

@@ -277,9 +277,10 @@ impl ScoreTally {
             circuits: meters.circuits.clone(),
             backups: meters.backups.clone(),
             energy_kwh: total_kwh,
-            cost: meters
-                .cost_by_hours
-                .or(scenario.tariff.as_ref().map(|tariff| tariff.per_kwh * total_kwh)),
+            cost: meters.cost_by_hours.or_else(|| {
+                let tariff = scenario.tariff.as_ref()?;
+                Some(tariff.one_price_per_kwh()? * total_kwh)
+            }),
             evaporated_kg: meters.evaporated_kg,
             alerts: self.alerts,
             first_alert_ms: self.first_alert_ms,

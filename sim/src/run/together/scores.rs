@@ -52,7 +52,7 @@ pub(super) fn combined(
     let mut levels = Vec::new();
     let mut balances = Vec::new();
     let (mut energy_kwh, mut evaporated_kg, mut alerts) = (0.0, 0.0, 0);
-    let mut cost = scenario.tariff.as_ref().map(|_| 0.0);
+    let mut cost_by_hours = 0.0;
     let mut first_alert_ms: Option<Millis> = None;
     let mut nuisance_alerts = 0;
     let mut heard: Option<Heard> = None;
@@ -80,7 +80,7 @@ pub(super) fn combined(
         salinity.outside_range_h = salinity.outside_range_h.max(part.salinity.outside_range_h);
         heating_against_cooling_ms = heating_against_cooling_ms.max(part.heating_against_cooling_ms);
         energy_kwh += part.energy_kwh;
-        cost = cost.zip(part.cost).map(|(sum, of_part)| sum + of_part);
+        cost_by_hours += part.cost.unwrap_or(0.0);
         evaporated_kg += part.evaporated_kg;
         alerts += part.alerts;
         first_alert_ms = earlier(first_alert_ms, part.first_alert_ms);
@@ -110,7 +110,10 @@ pub(super) fn combined(
         // The air is the same for all.
         room: rooms.swap_remove(0),
         energy_kwh,
-        cost,
+        cost: scenario
+            .tariff
+            .as_ref()
+            .map(|tariff| tariff.one_price_per_kwh().map_or(cost_by_hours, |price| price * energy_kwh)),
         evaporated_kg,
         alerts,
         first_alert_ms,

@@ -110,10 +110,11 @@ pub(super) fn combined(
         // The air is the same for all.
         room: rooms.swap_remove(0),
         energy_kwh,
-        cost: scenario
-            .tariff
-            .as_ref()
-            .map(|tariff| tariff.one_price_per_kwh().map_or(cost_by_hours, |price| price * energy_kwh)),
+        cost: scenario.tariff.as_ref().map(|tariff| {
+            tariff
+                .one_price_per_kwh()
+                .map_or(cost_by_hours, |price| price * energy_kwh)
+        }),
         evaporated_kg,
         alerts,
         first_alert_ms,

@@ -12,13 +12,14 @@ use crate::wording::Units;
 const FRAME: &str = include_str!("../../page/web/page.html");
 const STYLE: &str = include_str!("../../page/web/style.css");
 const LESSON_STYLE: &str = include_str!("../../page/web/lesson.css");
-const SCRIPTS: [&str; 15] = [
+const SCRIPTS: [&str; 16] = [
     include_str!("../../page/web/words.js"),
     include_str!("../../page/web/units.js"),
     include_str!("../../page/web/model.js"),
     include_str!("../../page/web/state.js"),
     include_str!("../../page/web/placing.js"),
     include_str!("../../page/web/chart.js"),
+    include_str!("../../page/web/wires.js"),
     include_str!("../../page/web/drawing.js"),
     include_str!("../../page/web/panels.js"),
     include_str!("../../page/web/controls.js"),

@@ -6,6 +6,8 @@ const LANE = 17;
 // Height without lanes, px.
 const PLOT = 350;
 const PLOT_NARROW = 262;
+// Room for the name of a time, px.
+const TICK = 58;
 const DASHES = ["", "9 4", "2 4", "10 3 2 3"];
 const DASH_WORDS = ["unbroken line", "dashed line", "dotted line", "dash-dotted line"];
 // Narrower than this the names of curves stand in a list below.
@@ -80,7 +82,7 @@ function chartOf(runs, width, at, span) {
   }
   text(4, 11, degreeUnit());
   const foot = height - bottom;
-  for (const minute of timeTicks(from, to, narrow ? 5 : 14)) {
+  for (const minute of timeTicks(from, to, Math.max(3, Math.floor((width - left - right) / TICK)))) {
     parts.push(`<path class="rule" d="M${x(minute)} ${foot}v5"/>`);
     if (minute < to) text(x(minute) + 3, foot + 17, tickText(minute), 'class="soft"');
   }

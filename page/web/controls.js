@@ -66,12 +66,13 @@ function slidersInto(page, controls, state) {
   box.innerHTML = controls.sliders.map((slider, nth) => {
     const value = state.sliders[slider.key] ?? slider.usual;
     const id = `slider${nth}`;
-    const label = `<label for="${id}" title="${escaped(slider.doc)}">${escaped(slider.label)}</label> <span class="value" id="${id}-value">${escaped(valueText(slider, value))}</span>`;
+    const doc = `<p class="note" id="${id}-doc">${escaped(restated(slider.doc))}</p>`;
+    const label = `<label for="${id}">${escaped(slider.label)}</label> <span class="value" id="${id}-value">${escaped(valueText(slider, value))}</span>`;
     if (slider.words !== undefined) {
       const options = slider.words.map((word) => `<option${word === value ? " selected" : ""}>${escaped(word)}</option>`).join("");
-      return `<div class="slider">${label.replace(/<span.*/, "")}<select id="${id}" data-key="${escaped(slider.key)}">${options}</select></div>`;
+      return `<div class="slider">${label.replace(/<span.*/, "")}<select id="${id}" data-key="${escaped(slider.key)}" aria-describedby="${id}-doc">${options}</select>${doc}</div>`;
     }
-    return `<div class="slider">${label}<input id="${id}" type="range" data-key="${escaped(slider.key)}" min="${slider.from}" max="${slider.to}" step="${slider.step}" value="${escaped(value)}"></div>`;
+    return `<div class="slider">${label}<input id="${id}" type="range" data-key="${escaped(slider.key)}" aria-describedby="${id}-doc" min="${slider.from}" max="${slider.to}" step="${slider.step}" value="${escaped(value)}">${doc}</div>`;
   }).join("");
   controls.sliders.forEach((slider, nth) => {
     const input = document.getElementById(`slider${nth}`);

@@ -6,36 +6,11 @@ const BROADEST = 400;
 // Where tanks begin, and what is left beside them for arrows.
 const LEFT = 34;
 const RIGHT = 60;
-const CONTACT_HEIGHT = 46;
-// Narrower than this, of a wire with its words, px: words go below each other.
-const TIGHT = 104;
+// Room above a tank for arrows and their words, and for a fan above them.
+const ABOVE = 54;
+const FAN = 16;
 // W a pixel of an arrow's breadth.
 const W_PER_PX = 14;
-
-// Contacts that somebody or something else than chance switches.
-function isSwitching(contact) {
-  return contact.kind !== "residual-current device" && contact.kind !== "breaker";
-}
-
-// What an element does at a time, in words: {flows, words, decides: positions of contacts}.
-function elementState(run, element, kind, at) {
-  const { scene } = run;
-  const power = courseAt(run, `${kind} ${element.name}`, at);
-  const welded = (place) => befalls(run, at, "weld", scene.contacts[place].name);
-  const closed = (place) => courseAt(run, `contact ${scene.contacts[place].name}`, at) === 1;
-  const open = element.chain.filter((place) => !closed(place));
-  const names = (places) => places.map((place) => scene.contacts[place].name).join(" and ");
-  const free = element.chain.filter((place) => isSwitching(scene.contacts[place]) && !welded(place));
-  if (power > 0) {
-    const next = free[0];
-    const words = next === undefined ? "nothing is left to switch it off" : `${scene.contacts[next].name} decides`;
-    return { flows: true, words: `${power.toFixed(0)} W: ${words}`, decides: next === undefined ? [] : [next] };
-  }
-  if (befalls(run, at, "kill-heater", element.name)) return { flows: false, dead: true, words: "burnt out", decides: [] };
-  if (befalls(run, at, "cut-power")) return { flows: false, words: "no mains", decides: [] };
-  if (open.length > 0) return { flows: false, words: `off: ${names(open)} open`, decides: open };
-  return { flows: false, words: "no current", decides: [] };
-}
 
 function drawingOf(run, at, index, place) {
   const { scene } = run;
@@ -55,7 +30,10 @@ function drawingOf(run, at, index, place) {
   const air = `room ${temperatureText(courseAt(run, "room", at))}, ${(courseAt(run, "humidity", at) * 100).toFixed(0)} % humidity`;
   text(4, 13, windowOpen ? `${air}, window open` : air, 12);
 
-  const span = (width - LEFT - 16) / Math.max(1, elements.length);
+  elements.forEach((element, nth) => {
+    element.wireX = LEFT + 16 + (nth * (width - LEFT - 16)) / elements.length;
+    element.now = elementState(run, element, element.kind, at);
+  });
 
   // Tanks from top to bottom, those with elements last: their wires come from below.
   const holds = (tank) => (elements.some((one) => one.kind === "heater" && one.tank === tank) ? 1 : 0);
@@ -63,58 +41,19 @@ function drawingOf(run, at, index, place) {
   let y = 20;
   const boxes = new Map();
   for (const tank of order) {
-    y += 54;
+    y += ABOVE + (scene.fans.some((fan) => fan.tank === tank) ? FAN : 0);
     const probes = scene.probes.filter((one) => one.tank === tank && one.controls).length;
-    const tall = 68 + (scene.tanks[tank].livestock ? 14 : 0) + probes * 14 + holds(tank) * (span < TIGHT ? 46 : 32);
+    const tall = 68 + (scene.tanks[tank].livestock ? 14 : 0) + probes * 14 + holds(tank) * (elements.length > 1 ? 46 : 32);
     const wide = width - LEFT - RIGHT - (scene.tanks[tank].livestock || scene.tanks.length === 1 ? 0 : 24);
     boxes.set(tank, { x: LEFT, y, wide, tall });
     y += tall;
   }
-  const chainTop = y + 26;
-  const contactHeight = CONTACT_HEIGHT + (span < TIGHT ? 10 : 0);
-  const longest = Math.max(0, ...elements.map((one) => one.chain.length));
-  const mains = chainTop + 8 + longest * contactHeight + 8;
-
   // Wires first: a tank stands before them.
-  elements.forEach((element, nth) => {
-    const x = LEFT + 16 + nth * span;
+  for (const element of elements) {
     const box = boxes.get(element.tank);
-    const now = elementState(run, element, element.kind, at);
-    const wire = now.flows ? "wire flows" : "wire";
-    const start = element.kind === "fan" ? box.y - 8 : box.y + box.tall - 14;
-    parts.push(`<path class="${wire}" d="M${x} ${start}V${chainTop}"/>`);
-    element.wireX = x;
-    element.now = now;
-    let top = chainTop;
-    element.chain.forEach((contact, level) => {
-      const { name } = scene.contacts[contact];
-      const closed = courseAt(run, `contact ${name}`, at) === 1;
-      const weld = befalls(run, at, "weld", name);
-      parts.push(`<path class="${wire}" d="M${x} ${top}v14M${x} ${top + 34}V${top + contactHeight}"/>`);
-      parts.push(`<circle cx="${x}" cy="${top + 14}" r="2.5" fill="var(--ink)"/><circle cx="${x}" cy="${top + 34}" r="2.5" fill="var(--ink)"/>`);
-      parts.push(closed ? `<path class="bridge${now.flows ? "" : " idle"}" d="M${x} ${top + 14}V${top + 34}"/>` : `<path class="bridge idle" d="M${x} ${top + 34}L${x - 13} ${top + 17}"/>`);
-      if (weld) parts.push(`<path class="line" stroke-width="2" d="M${x - 6} ${top + 18}l12 12m0 -12l-12 12"/>`);
-      const decides = now.decides.includes(contact);
-      const weight = decides ? 700 : 400;
-      // A contact that opens has its bridge to the left of its wire, also the next one's.
-      const beside = elements[nth + 1]?.chain[level];
-      const room = span - (beside !== undefined && isSwitching(scene.contacts[beside]) ? 28 : 18);
-      const size = [12, 11, 10, 9.5].find((one) => widthOf(name, one, weight) <= room) ?? 9.5;
-      text(x + 10, top + 22, fitted(name, size, room, weight), size, `font-weight="${weight}"`);
-      const is = weld ? "welded" : closed ? "closed" : "open";
-      if (span < TIGHT) {
-        text(x + 10, top + 34, is, 10, `class="soft" font-weight="${weight}"`);
-        if (decides) text(x + 10, top + 45, "decides", 10, 'class="soft" font-weight="700"');
-      } else {
-        text(x + 10, top + 35, decides ? `${is}, decides` : is, 10, `class="soft" font-weight="${weight}"`);
-      }
-      top += contactHeight;
-    });
-    parts.push(`<path class="${wire}" d="M${x} ${top}V${mains}"/>`);
-  });
-  const dark = befalls(run, at, "cut-power");
-  parts.push(`<path class="line" stroke-width="${dark ? 1.5 : 4}" ${dark ? 'stroke-dasharray="4 4"' : ""} d="M8 ${mains}H${width - 8}"/>`);
-  text(width - 8, mains + 15, dark ? "mains: no electricity" : "mains", 12, 'text-anchor="end"');
+    element.from = element.kind === "fan" ? box.y - 38 : box.y + box.tall - 14;
+  }
+  const mains = drawWires(parts, run, at, elements, width, y + 26);
 
   for (const tank of order) drawTank(parts, run, at, boxes.get(tank), tank, index, elements);
   for (const flow of scene.flows) drawFlow(parts, run, at, boxes, flow, index);
@@ -160,16 +99,23 @@ function drawTank(parts, run, at, box, place, index, elements) {
     const { wireX, now } = element;
     const rod = `rod${now.flows ? " flows" : ""}${now.dead ? " dead" : ""}`;
     if (element.kind === "fan") {
-      parts.push(`<path class="${rod}" d="M${wireX - 9} ${y - 16}l18 0l-4 8h-10z"/>`);
-      parts.push(`<text x="${wireX + 14}" y="${y - 8}" font-size="11" class="halo">${escaped(`${element.name}: ${now.flows ? "blows" : "still"}`)}</text>`);
+      parts.push(`<path class="${rod}" d="M${wireX - 9} ${y - 46}l18 0l-4 8h-10z"/>`);
+      parts.push(`<text x="${wireX - 14}" y="${y - 38}" font-size="11" class="halo" text-anchor="end">${escaped(`${element.name}: ${now.flows ? "blows" : "still"}`)}</text>`);
     } else {
       parts.push(`<rect class="${rod}" x="${wireX - 6}" y="${y + tall - 30}" width="12" height="26" rx="5"/>`);
       const watts = now.flows ? courseAt(run, `${element.kind} ${element.name}`, at).toFixed(0) : "0";
       const words = `${element.name} ${watts} W`;
-      // Beside the rod; where the pane is too near, above it.
-      const left = x + wide - 6 - widthOf(words, 11);
-      if (left >= wireX + 10) text(wireX + 10, y + tall - 9, words, 11);
-      else text(Math.max(x + 8, left), y + tall - 36, words, 11);
+      // Beside the rod, on one line or two; where the pane or the next rod is too near, above it.
+      const next = elements.find((one) => one.kind !== "fan" && one.tank === place && one.wireX > wireX);
+      const room = Math.min(x + wide - 6, next === undefined ? Infinity : next.wireX - 10) - wireX - 10;
+      if (widthOf(words, 11) <= room) {
+        text(wireX + 10, y + tall - 9, words, 11);
+      } else if (Math.max(widthOf(element.name, 11), widthOf(`${watts} W`, 11)) <= room) {
+        text(wireX + 10, y + tall - 20, element.name, 11);
+        text(wireX + 10, y + tall - 8, `${watts} W`, 11);
+      } else {
+        text(Math.max(x + 8, x + wide - 6 - widthOf(words, 11)), y + tall - 36, words, 11);
+      }
     }
   }
   drawHeat(parts, run, tank, at, box, scene.fans.some((fan) => fan.tank === place), index);

@@ -121,7 +121,7 @@ pub fn a_lesson_is_chosen_guessed_played_and_answered_by_keys() {
     );
 }
 
-fn open_lesson(page: &mut Page, name: &str) {
+pub(crate) fn open_lesson(page: &mut Page, name: &str) {
     page.value(&format!(
         "document.querySelector('#lesson').value = '{name}'; document.querySelector('#lesson').dispatchEvent(new Event('change'))"
     ));

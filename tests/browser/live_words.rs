@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use serde_json::json;
 
+use crate::lesson::open_lesson;
 use crate::live::{assert_clean, page, pause_ms};
 use crate::page::Page;
 
@@ -33,26 +34,62 @@ const IN_EACH_OTHERS_WAY: &str = "(() => { const found = []; \
             if (p.x <= past && x > box.left && x < box.right && y > box.top + 2 && y < box.bottom - 3) { found.push(name.textContent + ' lies on a curve'); break; } } } \
     return found; })()";
 
-/// In the chart and the drawings no words lie on others, on a curve, or beyond the edge: whatever the time, wide or narrow.
+/// In the chart and the drawings no words lie on others, on a curve, or beyond the edge: whatever the time, wide or narrow, with two heaters, with
+/// three wires, beside each other in a lesson.
 pub fn no_words_lie_on_others_or_on_curves() {
-    let mut page = full();
-    for width in [1440, 1130, 390, 360] {
-        page.resize(width, 900);
-        pause_ms(&mut page, 400);
-        for minute in [10_080, 6300, 4000, 1600, 0] {
-            page.value(&format!("document.querySelector('#at').value = {minute}; document.querySelector('#at').dispatchEvent(new Event('input'))"));
-            let found = page.value(IN_EACH_OTHERS_WAY);
-            assert_eq!(found, json!([]), "at {minute} min, {width} px");
+    let three_wires = page(
+        &json!({"scenario": "year-round", "strategies": ["on-off", "pi", "lead-lag", "heat-and-fan"], "at": 0}),
+    );
+    let mut lesson = full();
+    open_lesson(&mut lesson, "fan-and-damp");
+    for (mut page, what) in [
+        (full(), "two heaters"),
+        (three_wires, "three wires"),
+        (lesson, "a lesson"),
+    ] {
+        for width in [1440, 1130, 360] {
+            page.resize(width, 900);
+            pause_ms(&mut page, 400);
+            for share in [1.0, 0.62, 0.16] {
+                page.value(&format!("(() => {{ const at = document.querySelector('#at'); at.value = Math.floor(at.max * {share}); at.dispatchEvent(new Event('input')); }})()"));
+                let found = page.value(IN_EACH_OTHERS_WAY);
+                assert_eq!(found, json!([]), "{what} at {share} of the run, {width} px");
+            }
         }
+        assert_clean(&mut page);
     }
-    assert_clean(&mut page);
+}
+
+/// What two heaters share is drawn once, next to the mains.
+pub fn a_contact_that_all_share_is_drawn_once() {
+    let mut page = full();
+    let words = page.texts(".panel:first-child svg text");
+    let times = |name: &str| words.iter().filter(|word| *word == name).count();
+    assert_eq!(
+        (
+            times("residual-current"),
+            times("relay left"),
+            times("relay right")
+        ),
+        (1, 1, 1)
+    );
+    let place = |page: &mut Page, name: &str| {
+        let y = page.value(&format!("[...document.querySelectorAll('.panel:first-child svg text')].find(one => one.textContent === '{name}').getBoundingClientRect().y"));
+        y.as_f64().expect("a place")
+    };
+    let (dial, relay, shared) = (
+        place(&mut page, "dial left"),
+        place(&mut page, "relay left"),
+        place(&mut page, "residual-current"),
+    );
+    assert!(dial < relay && relay < shared, "{dial}, {relay}, {shared}");
 }
 
 /// A lesson about switching is looked at closely: hours fill the chart, and it goes along with the time.
 pub fn some_hours_can_be_looked_at_closely() {
     let mut page = full();
     let swing_px = "(() => { const box = document.querySelector('#chart g[clip-path] path').getBBox(); return [box.x, box.height]; })()";
-    page.value("document.querySelector('#lesson').value = 'deadband'; document.querySelector('#lesson').dispatchEvent(new Event('change'))");
+    open_lesson(&mut page, "deadband");
     assert_eq!(page.value("document.querySelector('#span').value"), "480");
     assert_eq!(page.texts("#clock"), ["day 3 00:00"]);
     let close = page.value(swing_px);

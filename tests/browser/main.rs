@@ -46,7 +46,7 @@ fn checks() -> Vec<Trial> {
         lesson: a_lesson_is_chosen_guessed_played_and_answered_by_keys, what_is_done_beside_each_other_is_done_to_all_and_linked, a_link_leads_into_a_lesson_and_out_again,
             every_lesson_fits_narrow_and_wide_screens, a_handout_opens_and_prints;
         live: it_opens_from_disk_and_fetches_nothing, a_weld_is_seen_to_heat_and_is_undone_behind_its_caution, a_link_restores_everything_and_a_broken_one_is_told, keys_alone_are_enough, it_fits_narrow_and_wide_screens, words_stand_out_from_their_ground, the_picture_of_the_readme_shows_the_page_as_it_is;
-        live_words: no_words_lie_on_others_or_on_curves, some_hours_can_be_looked_at_closely, a_telephone_shows_every_column_and_the_acts_beside_the_chart, the_focus_is_never_under_the_bar,
+        live_words: no_words_lie_on_others_or_on_curves, a_contact_that_all_share_is_drawn_once, some_hours_can_be_looked_at_closely, a_telephone_shows_every_column_and_the_acts_beside_the_chart, the_focus_is_never_under_the_bar,
             what_lies_ahead_is_not_done_and_the_end_is_told, scores_say_what_they_count, heat_that_comes_in_is_not_called_evaporation,
             the_page_speaks_us_units_as_the_program_does, an_equation_is_set_as_it_is_written_by_hand;
         own_files: a_picked_tank_is_shown_linked_and_saved, a_mistake_is_told_at_its_place_and_the_page_stays_as_it_was, what_is_too_long_for_a_link_says_so,

@@ -10,7 +10,13 @@ function keepInto(runs) {
   const files = keptFiles(runs);
   document.getElementById("files").innerHTML = files.map((file, nth) => `<li><button type="button" data-save="${nth}">Save ${escaped(file.name)}</button></li>`).join("");
   for (const button of document.querySelectorAll("#files [data-save]")) button.addEventListener("click", () => save(files[Number(button.dataset.save)]));
-  document.getElementById("commands").innerHTML = runs.map((run) => `<li><code>${escaped(run.command)}</code></li>`).join("");
+  document.getElementById("commands").innerHTML = runs.map((run) => `<li><code>${commandOf(run.command)}</code></li>`).join("");
+}
+
+// An option stays with its dashes and its value.
+function commandOf(command) {
+  const [begins, ...options] = command.split(" --");
+  return [escaped(begins), ...options.map((option) => `<span class="option">--${escaped(option)}</span>`)].join(" ");
 }
 
 function save({ name, text }) {

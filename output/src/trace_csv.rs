@@ -5,6 +5,8 @@
 //! stated), and `marks`: what began, ended, alerted or was done since the line before. Lines that begin with `#` are comments: cautions before the head line, and after the last row one for each
 //! heater that ran dry.
 
+mod figure;
+
 use std::io::Write;
 
 use tepid_sim::scenario::{Happening, Scenario};
@@ -13,6 +15,7 @@ use tepid_sim::trace::{Mark, MarkKind, TraceRow, TraceSink};
 
 use crate::cautions::{self, DRY_BODY_C, RUN_DRY};
 use crate::csv_text::cell;
+use figure::Figure;
 
 /// The trace could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -28,7 +31,7 @@ pub enum TraceCsvError {
 /// Writes each row to `W` as it comes.
 pub struct TraceCsv<W: Write> {
     writer: csv::Writer<W>,
-    cells: Vec<String>,
+    figure: Figure,
     marks: String,
     failed: Option<csv::Error>,
     heaters: Vec<String>,
@@ -85,7 +88,7 @@ impl<W: Write> TraceCsv<W> {
         writer.write_record(&head)?;
         Ok(Self {
             writer,
-            cells: Vec::with_capacity(head.len()),
+            figure: Figure::default(),
             marks: String::new(),
             failed: None,
             heaters: scenario
@@ -124,10 +127,47 @@ fn one_line(text: &str) -> String {
     text.replace(['\n', '\r'], " ")
 }
 
-/// A figure to the digits a trace needs: 0.1 mK, 0.1 mW, 0.4 ms as hours.
-fn rounded(value: f64, decimals: i32) -> String {
-    let scale = f64::from(10_u32.pow(decimals.unsigned_abs()));
-    cell(Some((value * scale).round() / scale))
+/// Decimals of an instant, h: 0.4 ms.
+const HOUR_DECIMALS: usize = 7;
+
+/// Decimals of everything else: 0.1 mK, 0.1 mW.
+const DECIMALS: usize = 4;
+
+impl<W: Write> TraceCsv<W> {
+    fn figures(&mut self, values: impl IntoIterator<Item = f64>, decimals: usize) -> Result<(), csv::Error> {
+        for value in values {
+            match self.figure.text(value, decimals) {
+                Some(text) => self.writer.write_field(text)?,
+                None => self.writer.write_field(cell(Some(value)))?,
+            }
+        }
+        Ok(())
+    }
+
+    fn line(&mut self, row: &TraceRow<'_>) -> Result<(), csv::Error> {
+        self.figures([hours(row.at_ms)], HOUR_DECIMALS)?;
+        self.figures(row.water_c.iter().copied(), DECIMALS)?;
+        self.figures([row.room_c, row.humidity_frac], DECIMALS)?;
+        for reading in row.readings_c {
+            match reading {
+                Some(temp_c) => self.figures([*temp_c], DECIMALS)?,
+                None => self.writer.write_field("")?,
+            }
+        }
+        for values in [row.heater_w, row.heater_c] {
+            self.figures(values.iter().copied(), DECIMALS)?;
+        }
+        for state in row.contacts {
+            self.writer
+                .write_field(if state.is_closed() { "1" } else { "0" })?;
+        }
+        for values in [row.level_m, row.oxygen_mg_per_l] {
+            self.figures(values.iter().copied(), DECIMALS)?;
+        }
+        self.writer.write_field(&self.marks)?;
+        self.marks.clear();
+        self.writer.write_record(None::<&[u8]>)
+    }
 }
 
 impl<W: Write> TraceSink for TraceCsv<W> {
@@ -135,31 +175,10 @@ impl<W: Write> TraceSink for TraceCsv<W> {
         if self.failed.is_some() {
             return;
         }
-        let cells = &mut self.cells;
-        cells.clear();
-        cells.push(rounded(hours(row.at_ms), 7));
-        cells.extend(row.water_c.iter().map(|&temp_c| rounded(temp_c, 4)));
-        cells.push(rounded(row.room_c, 4));
-        cells.push(rounded(row.humidity_frac, 4));
-        cells.extend(
-            row.readings_c
-                .iter()
-                .map(|reading| reading.map_or_else(String::new, |temp_c| rounded(temp_c, 4))),
-        );
-        cells.extend(row.heater_w.iter().map(|&power_w| rounded(power_w, 4)));
         for (hottest_c, temp_c) in self.hottest_c.iter_mut().zip(row.heater_c) {
             *hottest_c = hottest_c.max(*temp_c);
         }
-        cells.extend(row.heater_c.iter().map(|&temp_c| rounded(temp_c, 4)));
-        cells.extend(
-            row.contacts
-                .iter()
-                .map(|state| u8::from(state.is_closed()).to_string()),
-        );
-        cells.extend(row.level_m.iter().map(|&level_m| rounded(level_m, 4)));
-        cells.extend(row.oxygen_mg_per_l.iter().map(|&oxygen| rounded(oxygen, 4)));
-        cells.push(std::mem::take(&mut self.marks));
-        self.failed = self.writer.write_record(&*cells).err();
+        self.failed = self.line(row).err();
     }
 
     fn mark(&mut self, mark: &Mark<'_>) {

@@ -115,7 +115,8 @@ fn checks() -> Vec<Trial> {
         solver_reference: a_nonlinear_tank_stays_within_a_millikelvin_of_the_converged_solution, a_refresh_every_minute_follows_the_converged_solution_to_a_hundredth_of_that, halving_the_refresh_interval_divides_the_error_by_about_four;
         step_size:
             in_closed_loop_the_step_moves_starts_mean_and_peak_no_more_than_one_decision_may,
-            where_the_surface_turns_from_losing_water_to_gaining_it_a_run_stays_within_a_millikelvin;
+            where_the_surface_turns_from_losing_water_to_gaining_it_a_run_stays_within_a_millikelvin,
+            in_a_room_that_answers_a_run_stays_within_a_millikelvin;
         two_node: tank_and_sump_follow_the_matrix_exponential_also_where_stiff;
         unesco_check: density_meets_the_published_check_values_at_the_surface_to_their_last_digit;
         wilson_table: intervals_of_a_proportion_are_those_of_scipy;

@@ -49,6 +49,31 @@ impl Leg {
         start + (end - start) * seconds(at_ms - self.start_ms) / self.length_s()
     }
 
+    /// Heat into the node of one losses entry at an instant of the leg, W, by the paths that count.
+    pub(super) fn heat_w(
+        &self,
+        network: &Network,
+        losses: super::LossesId,
+        state: &Vector,
+        air: Air,
+        at_ms: Millis,
+        counts: impl Fn(&usize) -> bool,
+    ) -> f64 {
+        let (entry, first) = (&network.parts.losses[losses.0], network.first_path(losses));
+        let (theta_k, (above_air_k, above_vapour_pa)) = (state[entry.node.0], network.above_reference(air));
+        let share = seconds(at_ms - self.start_ms) / self.length_s();
+        let paths = (0..entry.linear.len()).filter(counts).map(|path| {
+            let (from_w, to_w) = (
+                self.at_start.path_w[first + path],
+                self.at_end.path_w[first + path],
+            );
+            entry.linear[path].heat_w(theta_k, above_air_k, above_vapour_pa)
+                + from_w
+                + (to_w - from_w) * share
+        });
+        paths.sum()
+    }
+
     /// Takes note of a stretch of the leg that began at `from_ms` with this air.
     pub(super) fn pass(&mut self, from_ms: Millis, elapsed_s: f64, air: &AirLine) {
         let half_s2 = 0.5 * elapsed_s * elapsed_s;
@@ -78,6 +103,14 @@ impl Network {
     /// Number of loss paths over all nodes.
     pub(super) fn path_count(&self) -> usize {
         self.parts.losses.iter().map(|entry| entry.linear.len()).sum()
+    }
+
+    /// Position of the first path of one losses entry among all.
+    fn first_path(&self, losses: super::LossesId) -> usize {
+        self.parts.losses[..losses.0]
+            .iter()
+            .map(|entry| entry.linear.len())
+            .sum()
     }
 
     /// What the losses of one node are at a temperature, °C, and air: names of the paths, losses, W, evaporation, kg/s.

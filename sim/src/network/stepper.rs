@@ -14,7 +14,7 @@
 //! Ticks of 1 ms to 60 s. The tick does not change the result beyond rounding; the refresh interval does, at second order.
 //!
 //! # Left out
-//! The remainder within a refresh interval beyond a straight line: below 1 mK at 5 minutes.
+//! The remainder within a refresh interval beyond a straight line: below 1 mK at 15 minutes.
 //!
 //! # Checked by
 //! `tests/verification/solver_reference.rs`, `tests/verification/lumped_step.rs`.
@@ -72,11 +72,11 @@ pub struct StepperSettings {
 }
 
 impl Default for StepperSettings {
-    /// Ten seconds and five minutes. A choice: `tests/verification/solver_reference.rs` says what it costs.
+    /// Ten seconds and fifteen minutes. A choice: `tests/verification/solver_reference.rs` and `step_size.rs` say what it costs.
     fn default() -> Self {
         Self {
             tick_ms: 10_000,
-            refresh_ms: 5 * MINUTE,
+            refresh_ms: 15 * MINUTE,
         }
     }
 }
@@ -229,9 +229,10 @@ impl<'n> Stepper<'n> {
         }
     }
 
-    /// Looks at the losses this often from now on, ms, in place of the setting: something hot changes fast.
-    pub fn set_refresh(&mut self, refresh_ms: Option<Millis>) {
-        let refresh_ms = refresh_ms.unwrap_or(self.settings.refresh_ms).max(1);
+    /// Looks at the losses at least this often from now on, ms: something hot, or a room that answers, changes fast.
+    pub fn set_refresh(&mut self, at_least_every_ms: Option<Millis>) {
+        let setting_ms = self.settings.refresh_ms;
+        let refresh_ms = at_least_every_ms.map_or(setting_ms, |every_ms| every_ms.clamp(1, setting_ms));
         if self.refresh_ms != refresh_ms {
             self.refresh_ms = refresh_ms;
             self.leg.stale = true;
@@ -244,14 +245,22 @@ impl<'n> Stepper<'n> {
         self.switches
     }
 
-    /// What a node loses now in this air, by path, W, and what it evaporates, kg/s.
+    /// What a node loses now in this air, W, without one of its paths where one is named, and what it evaporates, kg/s, condensation negative: as it is
+    /// booked, or worked out anew where something changed since.
     #[must_use]
-    pub fn losses_now(&self, losses: LossesId, air: Air) -> (Vec<f64>, f64) {
-        let node = self.network.parts.losses[losses.0].node;
-        let (_, loss_w, evaporation) =
-            self.network
-                .losses_at(losses, self.temp_c(node), air, self.present.losses[losses.0]);
-        (loss_w, evaporation)
+    pub fn loss_now(&self, losses: LossesId, air: Air, left_out: Option<usize>) -> (f64, f64) {
+        let counts = |path: &usize| Some(*path) != left_out;
+        if self.leg.stale {
+            let node = self.network.parts.losses[losses.0].node;
+            let setting = self.present.losses[losses.0];
+            let (_, loss_w, evaporation) = self.network.losses_at(losses, self.temp_c(node), air, setting);
+            let counted = (0..loss_w.len()).filter(counts).map(|path| loss_w[path]);
+            return (counted.sum(), evaporation);
+        }
+        let heat_w = self
+            .leg
+            .heat_w(self.network, losses, &self.state, air, self.now_ms, counts);
+        (-heat_w, self.evaporation_kg_per_s(losses))
     }
 
     /// Name of a node whose temperature is no number, if there is one.

@@ -19,6 +19,10 @@ const SELDOM_MS: Millis = 10 * MINUTE;
 /// 10 K in it. Valid for bodies that take minutes to get hot.
 const HOT_MS: Millis = 10 * SECOND;
 
+/// How often the losses are looked at at least while the room answers, ms. A choice: where its air will be then is guessed from a minute of its course;
+/// `tests/verification/step_size.rs` says what it costs. Valid for rooms whose time constant is well above a minute.
+const ANSWERED_MS: Millis = 5 * MINUTE;
+
 /// A level that moved less than this is left where it was, m. A choice: half a millimetre of water is 0.1 % of a
 /// tank's heat capacity. Valid for water half a metre deep; in shallower tanks the share is larger in proportion.
 const NOTICED_M: f64 = 0.000_5;
@@ -185,7 +189,7 @@ impl Loop<'_, '_> {
         let refresh_ms = if bodies.contains(&BodyIn::Air) {
             Some(HOT_MS)
         } else {
-            self.surroundings.answers().then_some(MINUTE)
+            self.surroundings.answers().then_some(ANSWERED_MS)
         };
         self.stepper.set_refresh(refresh_ms);
         self.stepper
@@ -307,16 +311,12 @@ impl Loop<'_, '_> {
         let air = self.surroundings.air_at(now_ms);
         let mut gain = RoomGain::default();
         for losses in &self.plant.losses {
-            let (by_path_w, evaporation) = self.stepper.losses_now(*losses, air);
-            let sensible = by_path_w
-                .iter()
-                .enumerate()
-                .filter(|(path, _)| *path != EVAPORATION_PATH);
-            gain.heat_w += sensible.map(|(_, loss_w)| loss_w).sum::<f64>();
+            let (sensible_w, evaporation) = self.stepper.loss_now(*losses, air, Some(EVAPORATION_PATH));
+            gain.heat_w += sensible_w;
             gain.moisture_kg_per_s += evaporation;
         }
         for losses in &self.plant.body_losses {
-            gain.heat_w += self.stepper.losses_now(*losses, air).0.iter().sum::<f64>();
+            gain.heat_w += self.stepper.loss_now(*losses, air, None).0;
         }
         let scenario = self.scenario;
         for (pump, meter) in scenario.pumps.iter().zip(&self.devices.pumps) {

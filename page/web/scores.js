@@ -29,13 +29,14 @@ function scoresInto(runs, controls, state) {
     return doable === undefined ? "" : `, ${lengthText(minute - act.from_min)} after “${escaped(actWords(doable, act.of))}”`;
   };
   const when = (run, minute) => (minute <= 0 ? "already there at the start" : `${clockText(minute)}${since(run, minute)}`);
+  const untilNow = (run) => (state.at >= Math.floor(run.scene.duration_ms / 60000) ? "in the whole run" : "so far");
   const used = runs.map((run) => {
     const minute = run.used_up_ms === null ? Infinity : Math.floor(run.used_up_ms / 60000);
-    return minute <= state.at ? when(run, minute) : "not so far";
+    return minute <= state.at ? when(run, minute) : `not ${untilNow(run)}`;
   });
   const past = runs.map((run) => {
     const lines = run.reached.map((one) => ({ ...one, minute: Math.floor(one.at_ms / 60000) })).filter((one) => one.minute <= state.at);
-    return lines.length === 0 ? "none so far" : lines.map((one) => `${lineText(one.temp_c)}: ${when(run, one.minute)}`).join("<br>");
+    return lines.length === 0 ? `none ${untilNow(run)}` : lines.map((one) => `${lineText(one.temp_c)}: ${when(run, one.minute)}`).join("<br>");
   });
   const alerts = row("Alerts", runs.map((run) => alertsText(run, state.at)));
   const table = document.getElementById("scores");

@@ -13,9 +13,12 @@ function clockText(minute) {
 
 // "2 d 3 h", "45 min"
 function lengthText(minutes) {
-  const days = Math.floor(minutes / 1440);
-  const hours = Math.floor(minutes / 60) % 24;
-  if (days > 0) return hours > 0 ? `${days} d ${hours} h` : `${days} d`;
+  if (minutes >= 1440) {
+    const inHours = Math.round(minutes / 60);
+    const days = Math.floor(inHours / 24);
+    return inHours % 24 > 0 ? `${days} d ${inHours % 24} h` : `${days} d`;
+  }
+  const hours = Math.floor(minutes / 60);
   const rest = Math.floor(minutes % 60);
   if (hours > 0) return rest > 0 ? `${hours} h ${rest} min` : `${hours} h`;
   return `${rest} min`;

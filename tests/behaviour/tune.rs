@@ -296,7 +296,7 @@ fn the_defaults_are_kept_where_another_setting_is_alike_or_not_shown_to_be_bette
             "less than 0.2 of a step counts as alike",
         ),
         (
-            200,
+            260,
             TuningUnsupported::NotShown,
             "runs that the search has not seen do not show it",
         ),

@@ -27,7 +27,7 @@ impl Figure {
             self.digits[first] = digit;
         };
         let mut decimals_left = decimals;
-        while decimals_left > 0 && left % 10 == 0 {
+        while decimals_left > 0 && left.is_multiple_of(10) {
             left /= 10;
             decimals_left -= 1;
         }
@@ -71,11 +71,11 @@ mod tests {
             (-0.000_01, 4),
             (0.000_1, 4),
             (1200.0, 4),
-            (3.141_592_653, 7),
+            (2.512_345_678, 7),
         ];
         assert_eq!(
             written.map(|(value, decimals)| text(value, decimals)),
-            ["25", "25.1235", "-0.5", "0", "0.0001", "1200", "3.1415927"]
+            ["25", "25.1235", "-0.5", "0", "0.0001", "1200", "2.5123457"]
         );
     }
 

@@ -286,7 +286,7 @@ pub fn read_baseline(path: &Path, plan: &Plan) -> Result<Baseline, Failure> {
 pub fn failed(error: StudyError) -> Failure {
     match error {
         StudyError::Journal(error) => of_journal(error),
-        StudyError::PartOfEnough => Failure::BadInput(error.to_string()),
+        StudyError::PartOfEnough | StudyError::WithoutParquet { .. } => Failure::BadInput(error.to_string()),
         StudyError::Folder(_) | StudyError::Format(_) => Failure::Unfinished(error.to_string()),
     }
 }

@@ -1,9 +1,11 @@
 //! The files of a study's folder.
 
-use std::fs::File;
 use std::io::{self, BufWriter, Write};
+use std::path::PathBuf;
 
-use tepid_output::cells::{CellsCsv, CellsError, CellsParquet};
+#[cfg(feature = "parquet")]
+use tepid_output::cells::CellsParquet;
+use tepid_output::cells::{CellsCsv, CellsError};
 use tepid_output::records::{CellRow, ScoreUnit, StudyResult};
 use tepid_output::{csv_text, json, junit, markdown};
 use tepid_scenarios::SCORES;
@@ -14,6 +16,15 @@ use super::cell::CellResult;
 use super::folder::Folder;
 use super::journal::Journal;
 use super::plan::Plan;
+
+/// Every cell as columns: the one file that not every build of the program can write.
+const COLUMNS: &str = "cells.parquet";
+
+/// A file that stands in the folder and would not be written again with the others, so that it would soon be of other cells than they are.
+pub(super) fn out_of_reach(folder: &Folder) -> Option<PathBuf> {
+    let columns = folder.path().join(COLUMNS);
+    (cfg!(not(feature = "parquet")) && columns.exists()).then_some(columns)
+}
 
 /// Writes all of them: what a study found as JSON, tables, a summary for people and a report for CI, and every cell as a row.
 pub(super) fn write(
@@ -44,13 +55,13 @@ pub(super) fn write(
         each_row(plan, journal, |row| rows.write(&row))?;
         rows.finish().map_err(other)?.flush()
     })?;
-    folder
-        .write("cells.parquet", |file: &File| {
-            let mut rows = CellsParquet::new(BufWriter::new(file), &scores).map_err(other)?;
-            each_row(plan, journal, |row| rows.write(row))?;
-            rows.finish().map_err(other)?.flush()
-        })
-        .map_err(StudyError::Folder)
+    #[cfg(feature = "parquet")]
+    folder.write(COLUMNS, |file| {
+        let mut rows = CellsParquet::new(BufWriter::new(file), &scores).map_err(other)?;
+        each_row(plan, journal, |row| rows.write(row))?;
+        rows.finish().map_err(other)?.flush()
+    })?;
+    Ok(())
 }
 
 /// Every cell with a result, in the study's order.

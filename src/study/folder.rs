@@ -84,6 +84,12 @@ impl Folder {
         })
     }
 
+    /// Where it is.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
     /// The journal of a study in it.
     ///
     /// # Errors

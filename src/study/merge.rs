@@ -84,10 +84,7 @@ pub fn merge(request: &StudyRequest<'_>, parts: &[PathBuf]) -> Result<Outcome, M
     if !missing.is_empty() {
         return Err(MergeError::Missing { missing, of });
     }
-    let folder = match request.folder {
-        Some(path) => Folder::open(path).map_err(StudyError::Folder)?,
-        None => Folder::temporary().map_err(StudyError::Folder)?,
-    };
+    let folder = super::folder(request)?;
     let mut whole = folder.journal(&Header::new(&plan.digest, Shard::WHOLE))?;
     for (_, _, journal) in &mut opened {
         for cell in journal.cells().collect::<Vec<_>>() {

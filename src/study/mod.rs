@@ -24,7 +24,7 @@ mod plan;
 mod result;
 mod shard;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
 use tepid_output::records::StudyResult;
@@ -91,6 +91,15 @@ pub enum StudyError {
         "`enough` looks at all replicates together: a study with it cannot be run in parts; take `enough` out, or run it whole"
     )]
     PartOfEnough,
+    /// The folder holds a file that this build of the program cannot write.
+    #[error(
+        "{}: this tepid is built without Parquet and cannot write that file anew; expected one built with `cargo build --release --features parquet`, or a folder without the file",
+        path.display()
+    )]
+    WithoutParquet {
+        /// The file.
+        path: PathBuf,
+    },
     /// A file of the results.
     #[error("{0}")]
     Format(String),
@@ -105,10 +114,7 @@ pub fn study(request: &StudyRequest<'_>, progress: &dyn Progress) -> Result<Outc
     if request.shard != Shard::WHOLE && plan.study.enough.is_some() {
         return Err(StudyError::PartOfEnough);
     }
-    let folder = match request.folder {
-        Some(path) => Folder::open(path)?,
-        None => Folder::temporary()?,
-    };
+    let folder = folder(request)?;
     let header = Header::new(&plan.digest, request.shard);
     let journal = folder.journal(&header)?;
     let (mut journal, replicates) = execute::execute(plan, request.shard, journal, progress, request.stop)?;
@@ -122,6 +128,18 @@ pub fn study(request: &StudyRequest<'_>, progress: &dyn Progress) -> Result<Outc
         });
     }
     finished(request, &folder, journal, &replicates)
+}
+
+/// Where the results of a request go, with nothing in it that would be left behind.
+fn folder(request: &StudyRequest<'_>) -> Result<Folder, StudyError> {
+    let folder = match request.folder {
+        Some(path) => Folder::open(path)?,
+        None => Folder::temporary()?,
+    };
+    match files::out_of_reach(&folder) {
+        Some(path) => Err(StudyError::WithoutParquet { path }),
+        None => Ok(folder),
+    }
 }
 
 /// The record of a journal, and the files of its folder. `replicates`: how many of each scenario were to be run.

@@ -1,13 +1,15 @@
 //! The runs of a study, one row each, written as they come: a study of any length takes the same memory.
 //!
-//! Both formats have the same columns: `cell`, `scenario`, `strategy`, `fault_set`, `case`, `replicate`, `began_h` (when the fault began), `failure` (why the run
+//! CSV is always there, Parquet with the feature `parquet`. Both formats have the same columns: `cell`, `scenario`, `strategy`, `fault_set`, `case`, `replicate`, `began_h` (when the fault began), `failure` (why the run
 //! gave no result), then one per score, named with its unit: `overshoot_k`, `highest_temperature_c`, `time_above_band_h`, `energy_kwh`, `hot_dose_used_frac`,
 //! `closings_per_day`. What has no value is missing, never 0. The same rows give the same bytes.
 
 mod csv;
+#[cfg(feature = "parquet")]
 mod parquet;
 
 pub use self::csv::CellsCsv;
+#[cfg(feature = "parquet")]
 pub use self::parquet::CellsParquet;
 
 use crate::records::{CellRow, ScoreUnit};
@@ -34,6 +36,7 @@ pub enum CellsError {
     #[error("could not write the runs: {0}")]
     Flush(#[from] std::io::Error),
     /// A group of rows could not be written.
+    #[cfg(feature = "parquet")]
     #[error("could not write the runs as Parquet: {0}")]
     Parquet(#[from] ::parquet::errors::ParquetError),
     /// A row has more or fewer scores than there are columns.
@@ -46,7 +49,8 @@ pub enum CellsError {
         /// Columns of scores.
         expected: usize,
     },
-    /// A replicate's number is larger than the format holds.
+    /// A replicate's number is larger than Parquet holds.
+    #[cfg(feature = "parquet")]
     #[error("replicate {0} is beyond what the format holds")]
     Replicate(u64),
 }

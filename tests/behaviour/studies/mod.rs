@@ -3,6 +3,7 @@
 mod gates;
 mod interrupted;
 mod junit;
+mod parquet;
 mod parts;
 mod replay;
 mod results;

@@ -4,12 +4,12 @@ use std::ops::RangeInclusive;
 
 use super::Done;
 use super::exit::{Failure, print};
-use super::shared::{Changes, Format, Shown, Threads, json, with_threads};
+use super::shared::{Changes, Format, Shown, Threads, json, quantity, with_threads};
 use tepid::exposure::HORIZON_MS;
 use tepid::size::{Outage, SizeRequest, sizes};
 use tepid_output::records::{FORMAT_VERSION, RecordKind, Sizes};
 use tepid_output::{csv_text, table};
-use tepid_sim::quantity::{Kind, parse, parse_millis};
+use tepid_sim::quantity::{Kind, parse_millis};
 use tepid_sim::time::{MINUTE, Millis, hours};
 
 /// Shortest and longest response time and outage: a failure is followed no longer.
@@ -17,6 +17,9 @@ const LENGTHS_MS: RangeInclusive<Millis> = MINUTE..=HORIZON_MS;
 
 /// Least and most reserve, 0..=1 being 0 to 100 %.
 const RESERVES_FRAC: RangeInclusive<f64> = 0.0..=1.0;
+
+/// Coldest and warmest house, °C: those of a room in a scenario's file.
+const HOUSES_C: RangeInclusive<f64> = -30.0..=50.0;
 
 /// Arguments of `size`.
 #[derive(Debug, clap::Args)]
@@ -59,11 +62,7 @@ pub fn run(arguments: &Arguments) -> Done {
         hours(length_ms("--response", &arguments.response)?),
         reserve_frac(&arguments.reserve)?,
     );
-    let house_falls_to_c = arguments
-        .house_falls_to
-        .as_deref()
-        .map(temperature_c)
-        .transpose()?;
+    let house_falls_to_c = arguments.house_falls_to.as_deref().map(house_c).transpose()?;
     let outage = arguments.outage.as_deref().map(|text| {
         Ok::<_, Failure>(Outage {
             lasts_ms: length_ms("--outage", text)?,
@@ -114,22 +113,26 @@ fn length_ms(option: &str, text: &str) -> Result<Millis, Failure> {
     }
 }
 
-fn temperature_c(text: &str) -> Result<f64, Failure> {
-    parse(Kind::Temperature, text).map_err(|error| {
-        Failure::BadInput(format!(
-            "--house-falls-to {text}: {error}; expected a temperature such as \"12 °C\""
-        ))
-    })
+fn house_c(text: &str) -> Result<f64, Failure> {
+    let house_c = quantity("--house-falls-to", Kind::Temperature, text)?;
+    if HOUSES_C.contains(&house_c) {
+        Ok(house_c)
+    } else {
+        Err(Failure::BadInput(format!(
+            "--house-falls-to {text}: expected {:.0} to {:.0} °C",
+            HOUSES_C.start(),
+            HOUSES_C.end()
+        )))
+    }
 }
 
 fn reserve_frac(text: &str) -> Result<f64, Failure> {
-    match parse(Kind::Share, text) {
-        Ok(frac) if RESERVES_FRAC.contains(&frac) => Ok(frac),
-        Ok(_) => Err(Failure::BadInput(format!(
+    let frac = quantity("--reserve", Kind::Share, text)?;
+    if RESERVES_FRAC.contains(&frac) {
+        Ok(frac)
+    } else {
+        Err(Failure::BadInput(format!(
             "--reserve {text}: expected 0 % to 100 %"
-        ))),
-        Err(error) => Err(Failure::BadInput(format!(
-            "--reserve {text}: {error}; expected a share such as \"25 %\""
-        ))),
+        )))
     }
 }

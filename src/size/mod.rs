@@ -210,13 +210,14 @@ pub fn size(request: &SizeRequest<'_>, progress: &dyn Progress) -> Result<Size, 
     })
 }
 
-/// Electricity that heaters in the water need in the mean to hold the target in the coldest room, W, by the budget.
+/// The budget of heaters in the water that hold the target in one of the rooms.
+fn held(scenario: &Scenario, kind: RoomKind) -> Result<Budget, NetworkError> {
+    budget(&rooms::in_room(&equipped(scenario, Heaters::SOME), kind))
+}
+
+/// Electricity that heaters need in the mean to hold the target in the coldest room, W.
 fn needed_w(scenario: &Scenario) -> Result<f64, NetworkError> {
-    Ok(budget(&rooms::in_room(
-        &equipped(scenario, Heaters::SOME),
-        RoomKind::Coldest,
-    ))?
-    .heater_needed_w)
+    Ok(held(scenario, RoomKind::Coldest)?.heater_needed_w)
 }
 
 fn room(verdict: VerdictRoom) -> SizeRoom {
@@ -259,7 +260,7 @@ fn kwh_per_day(found: &Budget) -> f64 {
 /// # Errors
 /// [`SizeError`].
 pub fn running(scenario: &Scenario, kind: RoomKind) -> Result<SizeRunning, SizeError> {
-    let found = budget(&rooms::in_room(&equipped(scenario, Heaters::SOME), kind))?;
+    let found = held(scenario, kind)?;
     let kwh_per_day = kwh_per_day(&found);
     Ok(SizeRunning {
         room: room_words(scenario, kind).to_owned(),

@@ -78,8 +78,9 @@ pub fn outage(scenario: &Scenario, asked: Outage) -> Result<SizeOutage, SizeErro
         safe_c,
         house_falls: house_falls(scenario, asked)?,
     };
-    let courses = [false, true].map(|wrapped| bench.course(scenario, wrapped, &[]));
-    let courses = courses.into_iter().collect::<Result<Vec<_>, _>>()?;
+    let bare = bench.course(scenario, false)?;
+    let wrapped = bench.course(scenario, true)?;
+    let changes = bench.changes(scenario, first_line_h(&bare.hours_to_lines))?;
     Ok(SizeOutage {
         lasts_h: hours(lasts_ms),
         house_falls_to_c: asked.house_falls_to_c,
@@ -89,9 +90,9 @@ pub fn outage(scenario: &Scenario, asked: Outage) -> Result<SizeOutage, SizeErro
         oxygen: bench.oxygen(scenario)?,
         band_from_c: scenario.water.band_c.0,
         safe_c,
-        courses,
+        courses: vec![bare, wrapped],
         backed: bench.backed(scenario)?,
-        changes: bench.changes(scenario)?,
+        changes,
     })
 }
 
@@ -217,18 +218,26 @@ impl Bench {
         Ok(holding)
     }
 
-    /// Heat in the coldest room; `also` happens beside it.
-    fn course(
-        &self,
-        scenario: &Scenario,
-        wrapped: bool,
-        also: &[Happening],
-    ) -> Result<OutageCourse, SizeError> {
+    /// Heat in the coldest room.
+    fn course(&self, scenario: &Scenario, wrapped: bool) -> Result<OutageCourse, SizeError> {
         let plain = Self::plain(scenario, RoomKind::Coldest)?;
-        let mut faults = self.without_mains(scenario, wrapped);
-        faults.extend(also.iter().cloned());
+        let faults = self.without_mains(scenario, wrapped);
         let followed = run_dial(&plain, &faults, HORIZON_MS)?;
         let until_back = run_dial(&plain, &faults, self.lasts_ms)?;
+        let hours_to_lines = hours_to_lines(scenario, judged(&followed)?);
+        Ok(OutageCourse {
+            wrapped,
+            dose_used_up_h: since(judged(&followed)?.cold.used_up_ms),
+            end_c: judged(&until_back)?.end_c,
+            back_after_h: self.back_after_h(scenario, &faults)?,
+            holding_wh: self.holding_wh(scenario, &faults)?,
+            holding_from_h: first_line_h(&hours_to_lines).filter(|after_h| *after_h < hours(self.lasts_ms)),
+            hours_to_lines,
+        })
+    }
+
+    /// What a heater at the line draws until the mains are back, Wh.
+    fn holding_wh(&self, scenario: &Scenario, faults: &[Happening]) -> Result<f64, SizeError> {
         let power_w = heater_w(scenario)?;
         let endless = Battery {
             usable_j: ENDLESS_J,
@@ -236,24 +245,9 @@ impl Bench {
             idle_w: 0.0,
         };
         let holding = self.holding(scenario, power_w, &endless)?;
-        let held = run_dial(&holding, &faults, self.lasts_ms)?;
-        let holding_wh = held
-            .heaters
-            .last()
-            .map_or(0.0, |heater| 1000.0 * heater.energy_kwh);
-        let hours_to_lines = hours_to_lines(scenario, judged(&followed)?);
-        Ok(OutageCourse {
-            wrapped,
-            dose_used_up_h: since(judged(&followed)?.cold.used_up_ms),
-            end_c: judged(&until_back)?.end_c,
-            back_after_h: self.back_after_h(scenario, &faults)?,
-            holding_wh,
-            holding_from_h: hours_to_lines
-                .first()
-                .and_then(|line| line.after_h)
-                .filter(|after_h| *after_h < hours(self.lasts_ms)),
-            hours_to_lines,
-        })
+        let scores = run_dial(&holding, faults, self.lasts_ms)?;
+        let heater = scores.heaters.last();
+        Ok(heater.map_or(0.0, |heater| 1000.0 * heater.energy_kwh))
     }
 
     /// Oxygen where the stock is stated.
@@ -353,7 +347,12 @@ impl Bench {
             .collect()
     }
 
-    fn changes(&self, scenario: &Scenario) -> Result<Vec<OutageChange>, SizeError> {
+    /// The outage under other circumstances; as it is the bare water is at the line after `bare_after_h`.
+    fn changes(
+        &self,
+        scenario: &Scenario,
+        bare_after_h: Option<f64>,
+    ) -> Result<Vec<OutageChange>, SizeError> {
         let mut colder = scenario.clone();
         colder.room.coldest.temp_c -= ROOM_K;
         let (covered, words) = covered_otherwise(scenario);
@@ -372,14 +371,13 @@ impl Bench {
         if self.house_falls.is_none() {
             circumstances.push((cools, scenario, &house));
         }
-        let as_it_is = self.change(String::new(), scenario, &[])?;
         let mut changes = circumstances
             .into_iter()
             .map(|(what, scenario, also)| self.change(what, scenario, also))
             .collect::<Result<Vec<_>, _>>()?;
         let moved = |change: &OutageChange| {
             let h = |after_h: Option<f64>| after_h.unwrap_or(hours(HORIZON_MS));
-            (h(change.bare_after_h) / h(as_it_is.bare_after_h)).ln().abs()
+            (h(change.bare_after_h) / h(bare_after_h)).ln().abs()
         };
         changes.sort_by(|a, b| moved(b).total_cmp(&moved(a)));
         Ok(changes)
@@ -391,14 +389,18 @@ impl Bench {
         scenario: &Scenario,
         also: &[Happening],
     ) -> Result<OutageChange, SizeError> {
-        let bare = self.course(scenario, false, also)?;
-        let wrapped = self.course(scenario, true, also)?;
-        let first_h = |course: &OutageCourse| course.hours_to_lines.first().and_then(|line| line.after_h);
+        let plain = Self::plain(scenario, RoomKind::Coldest)?;
+        let [bare, wrapped] =
+            [false, true].map(|wrapped| [&self.without_mains(scenario, wrapped), also].concat());
+        let first_h = |faults: &[Happening]| {
+            let followed = run_dial(&plain, faults, HORIZON_MS)?;
+            Ok::<_, SizeError>(first_line_h(&hours_to_lines(scenario, judged(&followed)?)))
+        };
         Ok(OutageChange {
             what,
-            bare_after_h: first_h(&bare),
-            wrapped_after_h: first_h(&wrapped),
-            holding_wh: bare.holding_wh,
+            bare_after_h: first_h(&bare)?,
+            wrapped_after_h: first_h(&wrapped)?,
+            holding_wh: self.holding_wh(scenario, &bare)?,
         })
     }
 }
@@ -525,4 +527,9 @@ fn hours_to_lines(scenario: &Scenario, tank: &TankScores) -> Vec<HoursToLine> {
             after_h: since(*reached_ms),
         })
         .collect()
+}
+
+/// When the mildest line is reached, h.
+fn first_line_h(lines: &[HoursToLine]) -> Option<f64> {
+    lines.first().and_then(|line| line.after_h)
 }

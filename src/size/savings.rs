@@ -4,11 +4,9 @@ use tepid_output::records::{Budget, RoomKind, SizeSaving, SizeSavings};
 use tepid_sim::scenario::Scenario;
 use tepid_sim::time::{DAY, MINUTE, Millis};
 
-use super::bench::{Heaters, equipped};
 use super::changes::covered_otherwise;
-use super::{COST_DAYS, SizeError, kwh_per_day};
-use crate::budget::{budget, room_words};
-use crate::rooms;
+use super::{COST_DAYS, SizeError, held, kwh_per_day};
+use crate::budget::room_words;
 
 /// By how much the target is lowered, K. A choice.
 const LOWER_K: f64 = 1.0;
@@ -59,11 +57,6 @@ fn in_room(scenario: &Scenario, room: RoomKind, found: &Budget) -> Result<SizeSa
         cheap_hours_per_30_days: cheap_hours(scenario, kwh_per_day(found), band_stores_kwh)
             .map(|per_day| COST_DAYS * per_day),
     })
-}
-
-/// The budget with the target held in one of the rooms.
-fn held(scenario: &Scenario, room: RoomKind) -> Result<Budget, SizeError> {
-    Ok(budget(&rooms::in_room(&equipped(scenario, Heaters::SOME), room))?)
 }
 
 /// What so much a day, drawn evenly, costs in thirty days; `None`: no price stated.

@@ -40,6 +40,7 @@ mod report;
 mod report_units;
 mod room_first;
 mod size;
+mod size_house;
 mod strategies;
 mod studies;
 mod support;

@@ -319,8 +319,9 @@ fn what_cannot_be_sized_ends_with_2_and_says_why() {
         ("--response", "4 d", "expected 1 min to 72 h"),
         ("--response", "soon", "such as \"8 h\""),
         ("--outage", "4 d", "expected 1 min to 72 h"),
+        ("--outage", "long", "such as \"8 h\""),
         ("--reserve", "150 %", "expected 0 % to 100 %"),
-        ("--reserve", "some", "such as \"25 %\""),
+        ("--reserve", "some", "such as \"45 %\""),
     ] {
         let (code, _, error) = tepid(&[], &["size", "lidded-nano", option, value]);
         assert_eq!(code, 2, "{option} {value}");

@@ -65,12 +65,13 @@ pub fn at(instant_h: f64) -> String {
     let minutes = (instant_h * 60.0).round();
     let day = (minutes / 1440.0).floor();
     let of_day = minutes - day * 1440.0;
-    format!(
-        "{:02.0}:{:02.0} on day {:.0}",
-        (of_day / 60.0).floor(),
-        of_day % 60.0,
-        day + 1.0
-    )
+    format!("{} on day {:.0}", clock(of_day / 60.0), day + 1.0)
+}
+
+/// A time of day: "06:30".
+fn clock(of_day_h: f64) -> String {
+    let minutes = (of_day_h * 60.0).round();
+    format!("{:02.0}:{:02.0}", (minutes / 60.0).floor(), minutes % 60.0)
 }
 
 /// A horizon, always in hours: "72 h".

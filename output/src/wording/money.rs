@@ -1,9 +1,7 @@
 //! Amounts and prices, with the currency where one is stated.
 
+use super::clock;
 use crate::records::Tariff;
-
-/// Minutes in an hour. Exact.
-const MINUTES: f64 = 60.0;
 
 /// An amount: "12.30 EUR", or "12.30" where no currency is stated.
 pub(crate) fn money(amount: f64, tariff: Option<&Tariff>) -> String {
@@ -40,12 +38,6 @@ pub(crate) fn price(per_kwh: f64, tariff: &Tariff) -> String {
         Some(currency) => format!("{figure} {currency} per kWh"),
         None => format!("{figure} per kWh"),
     }
-}
-
-/// A time of day: "06:30".
-fn clock(of_day_h: f64) -> String {
-    let minutes = (of_day_h * MINUTES).round();
-    format!("{:02.0}:{:02.0}", (minutes / MINUTES).floor(), minutes % MINUTES)
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ mod gains;
 mod room;
 
 use crate::network::{
-    AirCourse, MAX_NODES, NetworkError, Observer, Setting, Stepper, StepperSettings, Vector,
+    AirCourse, MAX_NODES, NetworkError, Observer, Passage, Setting, Stepper, StepperSettings, Vector,
 };
 use crate::physics::moist_air::Air;
 use crate::physics::water::{density_kg_per_m3, specific_heat_j_per_kg_k};
@@ -335,5 +335,5 @@ impl Observer for Nobody {
         false
     }
 
-    fn observe(&mut self, _from_ms: Millis, _from: &Vector, _to_ms: Millis, _to: &Vector) {}
+    fn observe(&mut self, _passage: &Passage<'_>) {}
 }

@@ -5,7 +5,8 @@
 //! T_a(t) = course(t) + ½ swing cos(2π (t − warmest)/24 h) + ½ season cos(2π (day − warmest day)/365) + drift(t) + shifts
 //! drift: X(k+1) = a X(k) + σ √(1 − a²) Z(k),  a = e^(−60 s/τ),  X(first) = σ Z: Ornstein–Uhlenbeck, exact at whole minutes
 //! ```
-//! Straight lines between whole minutes. Vapour pressure from the stated humidity, at most saturated.
+//! Worked out at knots, straight lines between: every 15 min, or more often where a course has points between those or the drift is
+//! quick. Vapour pressure from the stated humidity, at most saturated.
 //!
 //! # Units
 //! °C, K, Pa, ms.
@@ -27,7 +28,7 @@ use crate::noise::Stream;
 use crate::physics::moist_air::{Air, dew_point_c};
 use crate::physics::vapour::saturation_pressure_pa;
 use crate::scenario::{Humidity, RoomTemperature, Scenario, SunShine};
-use crate::time::{DAY, MINUTE, Millis, days, time_of_day};
+use crate::time::{DAY, MINUTE, Millis, days, seconds, time_of_day};
 
 /// Days of the year that the seasonal swing turns in, d. A convention: a leap year's last day begins the next turn.
 const YEAR_D: f64 = 365.0;
@@ -35,14 +36,21 @@ const YEAR_D: f64 = 365.0;
 /// Beyond the rounding of a dew point, K. A choice: wide enough, and too little for any result.
 const DEW_POINT_MARGIN_K: f64 = 0.001;
 
-/// Minutes kept, so that looks ahead and back within a refresh interval cost nothing. A choice: a bound on
+/// Knots kept, so that looks ahead and back within a refresh interval cost nothing. A choice: a bound on
 /// `refresh_ms`.
 const KEPT: usize = 64;
 
-/// One minute's air.
+/// Times between knots to choose from, ms: the first that fits. A choice: a day's swing of 6 K bends by 1.6 mK in a quarter of an hour. All are
+/// whole minutes, and divide an hour.
+const KNOTS_MS: [Millis; 3] = [15 * MINUTE, 5 * MINUTE, MINUTE];
+
+/// How many knots the drift's own time must have. A choice: a line between two then leaves out 3 % of its variance in the middle.
+const KNOTS_A_DRIFT: Millis = 16;
+
+/// One knot's air.
 #[derive(Debug, Clone, Copy)]
 struct Kept {
-    minute: i64,
+    at_ms: Millis,
     without_shift_c: f64,
     air: Air,
 }
@@ -69,6 +77,7 @@ pub struct Weather {
     /// The next minute to be made.
     next_minute: i64,
     shift_k: f64,
+    knot_ms: Millis,
     kept: [Option<Kept>; KEPT],
 }
 
@@ -86,7 +95,8 @@ impl Weather {
             vapour_pressure_pa: constant_vapour_pa,
             pressure_pa,
         };
-        let first_minute = (-scenario.warm_up_ms).div_euclid(MINUTE);
+        let knot_ms = knot_ms(scenario);
+        let first_minute = (-scenario.warm_up_ms).div_euclid(knot_ms) * knot_ms / MINUTE;
         let drift = Stream::new(seed, replicate, "room", "drift");
         let drift_keep = if temperature.drift_k > 0.0 {
             libm::exp(-(MINUTE as f64) / temperature.drift_time_ms.max(1) as f64)
@@ -109,6 +119,7 @@ impl Weather {
             drift,
             drift_keep,
             shift_k: 0.0,
+            knot_ms,
             kept: [None; KEPT],
         }
     }
@@ -134,7 +145,7 @@ impl Weather {
         for slot in 0..KEPT {
             if let Some(kept) = self.kept[slot] {
                 self.kept[slot] = Some(Kept {
-                    air: self.air_of(kept.minute * MINUTE, kept.without_shift_c),
+                    air: self.air_of(kept.at_ms, kept.without_shift_c),
                     ..kept
                 });
             }
@@ -176,47 +187,82 @@ impl Weather {
     }
 }
 
-impl AirCourse for Weather {
-    /// Minutes are made in order and kept for a while, so that looks ahead and short looks back cost nothing; a look further back starts the
-    /// drift afresh.
-    fn air(&mut self, minute_ms: Millis) -> Air {
-        let minute = minute_ms.div_euclid(MINUTE);
-        let slot = |minute: i64| minute.rem_euclid(KEPT as i64) as usize;
-        if let Some(kept) = &self.kept[slot(minute)]
-            && kept.minute == minute
+impl Weather {
+    /// The air at a knot. Knots are made in order and kept for a while, so that looks ahead and short looks back cost nothing; a look further
+    /// back starts the drift afresh.
+    fn knot(&mut self, at_ms: Millis) -> Air {
+        let slot = at_ms.div_euclid(self.knot_ms).rem_euclid(KEPT as i64) as usize;
+        if let Some(kept) = &self.kept[slot]
+            && kept.at_ms == at_ms
         {
             return kept.air;
         }
-        if minute < self.next_minute {
+        let drift_k = self.drift_k(at_ms.div_euclid(MINUTE));
+        let without_shift_c = self.temperature.without_drift_c(at_ms, self.day_of_year) + drift_k;
+        let air = self.air_of(at_ms, without_shift_c);
+        self.kept[slot] = Some(Kept {
+            at_ms,
+            without_shift_c,
+            air,
+        });
+        air
+    }
+
+    /// The drift at a whole minute, K. It is made minute by minute, so that it does not hang on how far apart knots are.
+    fn drift_k(&mut self, minute: i64) -> f64 {
+        if self.temperature.drift_k == 0.0 {
+            return 0.0;
+        }
+        if minute < self.next_minute - 1 {
             self.next_minute = self.first_minute;
         }
-        if self.temperature.drift_k == 0.0 {
-            self.next_minute = minute;
-        }
-        loop {
-            let next = self.next_minute;
-            if self.temperature.drift_k > 0.0 {
-                let kick = self.drift.normal(next);
-                self.drift_k = if next == self.first_minute {
-                    self.temperature.drift_k * kick
-                } else {
-                    self.drift_k * self.drift_keep + self.drift_kick_k * kick
-                };
-            }
-            let without_shift_c =
-                self.temperature.without_drift_c(next * MINUTE, self.day_of_year) + self.drift_k;
-            let air = self.air_of(next * MINUTE, without_shift_c);
-            self.kept[slot(next)] = Some(Kept {
-                minute: next,
-                without_shift_c,
-                air,
-            });
+        while self.next_minute <= minute {
+            let kick = self.drift.normal(self.next_minute);
+            self.drift_k = if self.next_minute == self.first_minute {
+                self.temperature.drift_k * kick
+            } else {
+                self.drift_k * self.drift_keep + self.drift_kick_k * kick
+            };
             self.next_minute += 1;
-            if next >= minute {
-                return air;
-            }
         }
+        self.drift_k
     }
+}
+
+impl AirCourse for Weather {
+    fn straight_to_ms(&self, from_ms: Millis) -> Millis {
+        (from_ms.div_euclid(self.knot_ms) + 1) * self.knot_ms
+    }
+
+    fn air(&mut self, minute_ms: Millis) -> Air {
+        self.air_at(minute_ms)
+    }
+
+    fn air_at(&mut self, at_ms: Millis) -> Air {
+        let before_ms = at_ms.div_euclid(self.knot_ms) * self.knot_ms;
+        let before = self.knot(before_ms);
+        if before_ms == at_ms {
+            return before;
+        }
+        before.towards(
+            self.knot(before_ms + self.knot_ms),
+            seconds(at_ms - before_ms) / seconds(self.knot_ms),
+        )
+    }
+}
+
+/// How far apart the knots of a scenario's weather are, ms.
+fn knot_ms(scenario: &Scenario) -> Millis {
+    let (temperature, humidity) = (&scenario.room.temperature, &scenario.room.humidity_course);
+    let drifts = temperature.drift_k > 0.0;
+    let fits = |every_ms: &Millis| {
+        [&temperature.course, humidity].into_iter().all(|course| {
+            // Two points at one time are a step, which no line should blur.
+            course.iter().all(|(at_ms, _)| at_ms % every_ms == 0)
+                && course.windows(2).all(|pair| pair[0].0 < pair[1].0)
+        }) && (!drifts || KNOTS_A_DRIFT * every_ms <= temperature.drift_time_ms)
+    };
+    KNOTS_MS.into_iter().find(fits).unwrap_or(MINUTE)
 }
 
 impl RoomTemperature {

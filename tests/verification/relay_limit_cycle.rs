@@ -3,7 +3,7 @@
 
 use crate::steps::{AirOf, LinearLoss, dry_air};
 use crate::table::{Row, Table, Worst};
-use tepid_sim::network::{NetworkBuilder, NodeId, Observer, Stepper, StepperSettings, Vector};
+use tepid_sim::network::{NetworkBuilder, NodeId, Observer, Passage, Stepper, StepperSettings, Vector};
 use tepid_sim::time::{DAY, Millis, seconds};
 
 /// The time base: a crossing is found to the next millisecond. The table's bounds for a switch that comes late by 0..dt hold with this dt.
@@ -33,9 +33,11 @@ impl Observer for Thermostat {
         }
     }
 
-    fn observe(&mut self, _from_ms: Millis, _from: &Vector, _to_ms: Millis, to: &Vector) {
-        self.highest_k = self.highest_k.max(to[self.water.0]);
-        self.lowest_k = self.lowest_k.min(to[self.water.0]);
+    fn observe(&mut self, passage: &Passage<'_>) {
+        passage.walk(|_, _, _, to| {
+            self.highest_k = self.highest_k.max(to[self.water.0]);
+            self.lowest_k = self.lowest_k.min(to[self.water.0]);
+        });
     }
 }
 

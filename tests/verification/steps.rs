@@ -1,6 +1,6 @@
 //! Building blocks of the checks that step a network: constant air, linear losses, a closure as observer; and of whole runs: an outage, water by the hour.
 
-use tepid_sim::network::{AirCourse, Losses, Observer, Setting, Vector};
+use tepid_sim::network::{AirCourse, Losses, Observer, Passage, Setting, Vector};
 use tepid_sim::physics::moist_air::Air;
 use tepid_sim::scenario::{Effect, Happening, Lasts, Origin, When};
 use tepid_sim::time::{HOUR, Millis};
@@ -47,7 +47,7 @@ impl Observer for Blind {
         false
     }
 
-    fn observe(&mut self, _from_ms: Millis, _from: &Vector, _to_ms: Millis, _to: &Vector) {}
+    fn observe(&mut self, _passage: &Passage<'_>) {}
 }
 
 /// Follows the first tank's water, °C, by the hour from time zero on.

@@ -1,10 +1,12 @@
 //! Propagators of one network, made when first needed and kept.
 //!
-//! Every length is a sum of powers of two of a millisecond, so that a split at any millisecond needs no new exponential; the
-//! regular tick is kept whole because nearly every step has its length, and so is the refresh interval, which nearly every prediction
+//! Every length is a sum of powers of two of a millisecond, so that a split at any millisecond needs no new exponential; up to six
+//! ticks are kept whole because nearly every stride has that length, and so is the refresh interval, which nearly every prediction
 //! spans.
 
+use super::matrix::Matrix;
 use super::propagator::Propagator;
+use super::stride::{Chord, chords};
 use super::{Network, Present};
 use crate::time::{Millis, SECOND};
 
@@ -25,8 +27,9 @@ pub(super) struct PropagatorCache {
 #[derive(Debug, Clone)]
 struct ModeEntry {
     mode: u32,
+    matrix: Matrix,
     powers: Vec<Propagator>,
-    tick: Propagator,
+    chords: Vec<Chord>,
     refresh: Propagator,
 }
 
@@ -57,10 +60,16 @@ impl PropagatorCache {
         self.modes.clear();
     }
 
-    /// The whole tick.
+    /// The matrix A, 1/s.
     #[inline]
-    pub(super) fn tick(&self, entry: usize) -> &Propagator {
-        &self.modes[entry].tick
+    pub(super) fn matrix(&self, entry: usize) -> &Matrix {
+        &self.modes[entry].matrix
+    }
+
+    /// Strides of one tick, of two and so on.
+    #[inline]
+    pub(super) fn chords(&self, entry: usize) -> &[Chord] {
+        &self.modes[entry].chords
     }
 
     /// The whole refresh interval.
@@ -85,8 +94,9 @@ impl ModeEntry {
         let (tick, refresh) = (join(&powers, tick_ms), join(&powers, refresh_ms));
         Self {
             mode: present.mode,
+            matrix: a,
             powers,
-            tick,
+            chords: chords(tick),
             refresh,
         }
     }

@@ -4,7 +4,7 @@
 //! prediction with frozen sources says it ends, and draws a line between: the predictor and corrector of a second-order exponential
 //! Runge–Kutta step (Cox & Matthews, Journal of Computational Physics 176 (2002) 430, ETD2RK), whose interval is the refresh and not the tick.
 
-use super::minute::AirLine;
+use super::stretch::AirLine;
 use super::{MakeUp, Network, Present, Setting, Vector};
 use crate::physics::moist_air::Air;
 use crate::scenario::TopOffTemperature;

@@ -123,14 +123,41 @@ impl Matrix {
         }
     }
 
+    /// `result += self · vector` where hardly an entry of the vector is zero.
+    #[inline]
+    pub fn multiply_add_all(&self, vector: &Vector, result: &mut Vector) {
+        match self.stride {
+            4 => self.add_product_to_first::<4>(vector, result),
+            8 => self.add_product_to_first::<8>(vector, result),
+            12 => self.add_product_to_first::<12>(vector, result),
+            _ => self.add_product_to_first::<16>(vector, result),
+        }
+    }
+
+    #[inline]
+    fn add_product_to_first<const STRIDE: usize>(&self, vector: &Vector, result: &mut Vector) {
+        if let Some(sums) = result.first_chunk_mut::<STRIDE>() {
+            self.add_product(vector, sums);
+        }
+    }
+
     /// `result += self · vector` where the stride is known: every loop has a fixed length, so the sums stay in registers.
     #[inline(always)]
-    pub(super) fn add_product<const STRIDE: usize>(&self, vector: &Vector, result: &mut [f64; STRIDE]) {
+    pub(super) fn add_product<const STRIDE: usize>(&self, vector: &[f64], result: &mut [f64; STRIDE]) {
+        let mut total = *result;
         let (columns, _) = self.columns.as_chunks::<STRIDE>();
         for (column, factor) in columns.iter().zip(vector) {
             for row in 0..STRIDE {
-                result[row] += column[row] * factor;
+                total[row] += column[row] * factor;
             }
+        }
+        *result = total;
+    }
+
+    /// Makes every entry at least as large as the other's is in size.
+    pub(super) fn raise_to_size_of(&mut self, other: &Self) {
+        for (mine, theirs) in self.columns.iter_mut().zip(&other.columns) {
+            *mine = mine.max(theirs.abs());
         }
     }
 }

@@ -28,14 +28,15 @@ mod cache;
 mod ledger;
 mod leg;
 mod matrix;
-mod minute;
 mod propagator;
 mod stepper;
-mod tick;
+mod stretch;
+mod stride;
 
 pub use matrix::{MAX_NODES, Matrix, Vector};
 pub use propagator::Propagator;
 pub use stepper::{AirCourse, Observer, Stepper, StepperSettings};
+pub use stride::Passage;
 
 use crate::physics::moist_air::Air;
 use crate::time::Millis;

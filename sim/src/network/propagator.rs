@@ -38,7 +38,7 @@
 //! `sim/src/network/propagator.rs` against nalgebra's matrix exponential of the augmented matrix;
 //! `tests/verification/lumped_step.rs`, `tests/verification/two_node.rs`.
 
-use super::matrix::Matrix;
+use super::matrix::{Matrix, Vector};
 
 /// The exact step of one length.
 #[derive(Debug, Clone, PartialEq)]
@@ -108,6 +108,13 @@ impl Propagator {
             p2,
             p3,
         }
+    }
+
+    /// Adds ∫ x dt over the length to `integral`, from a state, sources and their slope at its start.
+    pub fn book(&self, state: &Vector, sources: &Vector, slope: &Vector, integral: &mut Vector) {
+        self.p1.multiply_add(state, integral);
+        self.p2.multiply_add(sources, integral);
+        self.p3.multiply_add(slope, integral);
     }
 
     /// This length, then `next`.

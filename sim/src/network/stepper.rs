@@ -1,8 +1,8 @@
 //! Steps a network through time.
 //!
 //! # Equation
-//! See `propagator.rs` (exact linear part), `leg.rs` (remainder of the losses). Between two whole minutes all sources are straight
-//! lines in time, so a tick of any length is exact but for the remainder.
+//! See `propagator.rs` (exact linear part), `stride.rs` (several ticks at once), `leg.rs` (remainder of the losses). Over a stretch all
+//! sources are straight lines in time, so a step of any length is exact but for the remainder.
 //!
 //! # Units
 //! State in K above the network's reference; time in ms.
@@ -19,12 +19,15 @@
 //! # Checked by
 //! `tests/verification/solver_reference.rs`, `tests/verification/lumped_step.rs`.
 
+mod within;
+
+use self::within::solution;
 use super::cache::PropagatorCache;
 use super::ledger::Ledger;
 use super::leg::{Leg, Passed};
-use super::minute::{Minute, RemainderLine};
 use super::propagator::Propagator;
-use super::tick::{Sources, Ticks};
+use super::stretch::{RemainderLine, Stretch};
+use super::stride::{Passage, STRIDE_TICKS, Sources, Stride, WholeStrides};
 use super::{LossesId, Network, NodeId, Present, Setting, SourceId, Vector};
 use crate::physics::moist_air::Air;
 use crate::scores::HeatBalance;
@@ -32,6 +35,11 @@ use crate::time::{MINUTE, Millis, seconds};
 
 /// The air at whole minutes; straight lines between them.
 pub trait AirCourse {
+    /// Up to which whole minute the air runs straight from an instant on, ms.
+    fn straight_to_ms(&self, from_ms: Millis) -> Millis {
+        (from_ms.div_euclid(MINUTE) + 1) * MINUTE
+    }
+
     /// The air at a whole minute, asked for in order of time but for looks one refresh interval ahead.
     fn air(&mut self, minute_ms: Millis) -> Air;
 
@@ -43,13 +51,7 @@ pub trait AirCourse {
             return before;
         }
         let after = self.air(before_ms + MINUTE);
-        let share = seconds(at_ms - before_ms) / seconds(MINUTE);
-        Air {
-            temp_c: before.temp_c + (after.temp_c - before.temp_c) * share,
-            vapour_pressure_pa: before.vapour_pressure_pa
-                + (after.vapour_pressure_pa - before.vapour_pressure_pa) * share,
-            pressure_pa: before.pressure_pa,
-        }
+        before.towards(after, seconds(at_ms - before_ms) / seconds(MINUTE))
     }
 }
 
@@ -58,8 +60,13 @@ pub trait Observer {
     /// Whether something switches in this state: the stepper then stops at the first millisecond at which this is true.
     fn crossed(&self, state: &Vector) -> bool;
 
-    /// One step was made; within it the state is very nearly a straight line.
-    fn observe(&mut self, from_ms: Millis, from: &Vector, to_ms: Millis, to: &Vector);
+    /// Whether something may switch at a tick of this passage or at its end. Who does not know says so, and is asked at every tick.
+    fn may_cross(&self, _passage: &Passage<'_>) -> bool {
+        true
+    }
+
+    /// This passed.
+    fn observe(&mut self, passage: &Passage<'_>);
 }
 
 /// How finely to step.
@@ -98,8 +105,12 @@ pub struct Stepper<'n> {
     power_w: Vec<f64>,
     power_since_ms: Vec<Millis>,
     leg: Leg,
-    minute: Minute,
-    ticks: Ticks,
+    stretch: Stretch,
+    /// Where the stride under way begins: where something last changed, or the last stride ended.
+    from_ms: Millis,
+    from: Vector,
+    stride: Stride,
+    whole_strides: WholeStrides,
     ledger: Ledger,
 }
 
@@ -139,12 +150,15 @@ impl<'n> Stepper<'n> {
                 stale: true,
                 ..Leg::default()
             },
-            minute: Minute {
+            stretch: Stretch {
                 start_ms,
                 end_ms: start_ms,
-                ..Minute::default()
+                ..Stretch::default()
             },
-            ticks: Ticks::default(),
+            from_ms: start_ms,
+            from: state,
+            stride: Stride::default(),
+            whole_strides: WholeStrides::default(),
             ledger: Ledger::new(network),
         }
     }
@@ -173,12 +187,12 @@ impl<'n> Stepper<'n> {
         if old_w == power_w {
             return;
         }
+        self.change();
         self.settle_power(source.0);
         self.power_w[source.0] = power_w;
         let node = self.network.parts.sources[source.0].node;
         if let Some(capacity) = self.present.heat_capacity_j_per_k[node.0] {
-            self.catch_up();
-            self.minute.sources.value[node.0] += (power_w - old_w) / capacity;
+            self.stretch.sources.value[node.0] += (power_w - old_w) / capacity;
         }
     }
 
@@ -192,6 +206,7 @@ impl<'n> Stepper<'n> {
     /// Sets which couplings hold from now on.
     pub fn set_mode(&mut self, mode: u32) {
         if mode != self.present.mode {
+            self.change();
             self.close_leg();
             self.present.mode = mode;
             self.entry = self.cache.entry_of(self.network, &self.present);
@@ -202,6 +217,7 @@ impl<'n> Stepper<'n> {
     /// Sets what covers, fans and levels do to a node's losses from now on.
     pub fn set_losses(&mut self, losses: LossesId, setting: Setting) {
         if self.present.losses[losses.0] != setting {
+            self.change();
             self.present.losses[losses.0] = setting;
             self.leg.stale = true;
         }
@@ -212,6 +228,7 @@ impl<'n> Stepper<'n> {
         if let Some(old) = self.present.heat_capacity_j_per_k[node.0]
             && old != heat_capacity_j_per_k
         {
+            self.change();
             self.close_leg();
             self.ledger.carried_j += (heat_capacity_j_per_k - old) * self.state[node.0];
             self.present.heat_capacity_j_per_k[node.0] = Some(heat_capacity_j_per_k);
@@ -224,6 +241,7 @@ impl<'n> Stepper<'n> {
     /// Whether evaporated water is replaced from now on.
     pub fn set_topped_off(&mut self, topped_off: bool) {
         if self.present.topped_off != topped_off {
+            self.change();
             self.present.topped_off = topped_off;
             self.leg.stale = true;
         }
@@ -234,9 +252,16 @@ impl<'n> Stepper<'n> {
         let setting_ms = self.settings.refresh_ms;
         let refresh_ms = at_least_every_ms.map_or(setting_ms, |every_ms| every_ms.clamp(1, setting_ms));
         if self.refresh_ms != refresh_ms {
+            self.change();
             self.refresh_ms = refresh_ms;
             self.leg.stale = true;
         }
+    }
+
+    /// Something changes now: what lies ahead is other than it was. What passed must have been settled, or nobody would have observed it.
+    fn change(&mut self) {
+        debug_assert_eq!(self.now_ms, self.from_ms, "settle first");
+        self.stride.is_known = false;
     }
 
     /// Whether it stopped where it is because something switches.
@@ -281,6 +306,7 @@ impl<'n> Stepper<'n> {
 
     /// The air changed otherwise than its course said (a happening): look at it anew.
     pub fn air_changed(&mut self) {
+        self.change();
         self.leg.stale = true;
     }
 
@@ -306,114 +332,162 @@ impl<'n> Stepper<'n> {
         )
     }
 
-    /// Steps to `to_ms`, or to the first millisecond at which the observer says that something switches; returns where it stopped.
+    /// Steps to `to_ms`, or to the first millisecond at which the observer says that something switches, and settles there; returns where it
+    /// stopped.
     pub fn advance(
         &mut self,
         to_ms: Millis,
         air: &mut impl AirCourse,
         observer: &mut impl Observer,
     ) -> Millis {
+        let at_ms = self.glide(to_ms, air, observer);
+        self.settle(observer);
+        at_ms
+    }
+
+    /// The same for a look at the state there: unless something switches the stride under way goes on, and is the same to the bit however often
+    /// somebody looks. Whoever changes something settles first.
+    pub fn glide(&mut self, to_ms: Millis, air: &mut impl AirCourse, observer: &mut impl Observer) -> Millis {
         self.switches = false;
         while self.now_ms < to_ms {
-            if self.leg.stale || self.now_ms >= self.leg.end_ms {
-                self.begin_leg(air);
-            }
-            if self.now_ms >= self.minute.end_ms {
-                self.begin_minute(air);
-            }
-            let stop_ms = to_ms.min(self.minute.end_ms);
-            if self.step(stop_ms, observer) {
+            let stride = self.stride(air, observer);
+            let (end_ms, may_cross) = (stride.end_ms, stride.may_cross);
+            let stop_ms = to_ms.min(end_ms);
+            if may_cross && let Some(crossed_ms) = self.first_crossing(stop_ms, observer) {
+                self.state = self.state_at(crossed_ms);
+                self.now_ms = crossed_ms;
                 self.switches = true;
+                self.settle(observer);
                 break;
+            }
+            self.now_ms = stop_ms;
+            if stop_ms < end_ms {
+                self.state = self.state_at(stop_ms);
+            } else {
+                self.state = self.stride.to;
+                self.settle(observer);
             }
         }
         self.now_ms
     }
 
-    /// One step of at most a tick towards `stop_ms`; true if something switched.
-    fn step(&mut self, stop_ms: Millis, observer: &mut impl Observer) -> bool {
-        let tick_end_ms = self.now_ms + self.settings.tick_ms;
-        if stop_ms >= tick_end_ms {
-            let tick = self.cache.tick(self.entry);
-            self.ticks.look_ahead(tick, &self.state, &self.minute.sources);
-            if observer.crossed(self.ticks.next()) {
-                self.creep(tick_end_ms, observer);
-                return true;
+    /// The stride under way, to its end.
+    pub fn look_ahead(&mut self, air: &mut impl AirCourse, observer: &impl Observer) -> Passage<'_> {
+        self.stride(air, observer);
+        self.passage(self.stride.end_ms, &self.stride.to, &self.stride.off_line_k)
+    }
+
+    /// Ends the stride under way here: what passed is observed and booked.
+    pub fn settle(&mut self, observer: &mut impl Observer) {
+        if self.now_ms == self.from_ms {
+            return;
+        }
+        if self.now_ms == self.stride.end_ms {
+            observer.observe(&self.passage(self.now_ms, &self.state, &self.stride.off_line_k));
+        } else {
+            let off_line_k = self.off_line_k(self.now_ms - self.from_ms);
+            observer.observe(&self.passage(self.now_ms, &self.state, &off_line_k));
+        }
+        self.leave_behind();
+    }
+
+    fn passage<'a>(&'a self, to_ms: Millis, to: &'a Vector, off_line_k: &'a Vector) -> Passage<'a> {
+        Passage {
+            from_ms: self.from_ms,
+            from: &self.from,
+            to_ms,
+            to,
+            off_line_k,
+            tick_ms: self.settings.tick_ms,
+            chords: self.cache.chords(self.entry),
+            rate: &self.stride.rate,
+            slope: &self.stretch.sources.slope,
+        }
+    }
+
+    /// The stride under way, begun if there is none.
+    fn stride(&mut self, air: &mut impl AirCourse, observer: &impl Observer) -> &Stride {
+        if !self.stride.is_known {
+            if self.leg.stale || self.now_ms >= self.leg.end_ms {
+                self.begin_leg(air);
             }
-            observer.observe(self.now_ms, &self.state, tick_end_ms, self.ticks.next());
-            self.ticks.commit(tick, &mut self.state);
-            self.now_ms = tick_end_ms;
-            return false;
-        }
-        self.catch_up();
-        let saved = self.save();
-        self.pieces_to(stop_ms);
-        if observer.crossed(&self.state) {
-            self.restore(&saved);
-            self.creep(stop_ms, observer);
-            return true;
-        }
-        observer.observe(saved.now_ms, &saved.state, self.now_ms, &self.state);
-        false
-    }
-
-    fn save(&self) -> Saved {
-        Saved {
-            now_ms: self.now_ms,
-            state: self.state,
-            sources: self.minute.sources.clone(),
-            node_k_s: self.leg.passed.node_k_s,
-        }
-    }
-
-    fn restore(&mut self, saved: &Saved) {
-        self.now_ms = saved.now_ms;
-        self.state = saved.state;
-        self.minute.sources = saved.sources.clone();
-        self.leg.passed.node_k_s = saved.node_k_s;
-    }
-
-    /// Makes the longest piece not above `limit_ms`. Whole ticks must have been caught up with.
-    fn piece(&mut self, limit_ms: Millis) {
-        let (propagator, length_ms) = self.cache.largest_power(self.entry, limit_ms);
-        let (sources, integral) = (&mut self.minute.sources, &mut self.leg.passed.node_k_s);
-        propagator.p1.multiply_add(&self.state, integral);
-        propagator.p2.multiply_add(&sources.value, integral);
-        propagator.p3.multiply_add(&sources.slope, integral);
-        self.state = solution(propagator, &self.state, sources);
-        sources.advance(propagator.length_s);
-        self.now_ms += length_ms;
-    }
-
-    /// Steps to `end_ms` in powers of two of a millisecond.
-    fn pieces_to(&mut self, end_ms: Millis) {
-        while self.now_ms < end_ms {
-            self.piece(end_ms - self.now_ms);
-        }
-    }
-
-    /// Goes to the first millisecond before or at `crossed_ms` at which something switches, known to be so there and not yet now: the
-    /// longest pieces that do not cross, then one millisecond more.
-    fn creep(&mut self, crossed_ms: Millis, observer: &mut impl Observer) {
-        let (from_ms, from) = (self.now_ms, self.state);
-        self.catch_up();
-        let mut limit_ms = crossed_ms;
-        while limit_ms - self.now_ms > 1 {
-            let saved = self.save();
-            self.piece(limit_ms - self.now_ms - 1);
-            if observer.crossed(&self.state) {
-                limit_ms = self.now_ms;
-                self.restore(&saved);
+            if self.now_ms >= self.stretch.end_ms {
+                self.begin_stretch(air);
             }
+            self.begin_stride();
+            self.stride.may_cross = observer.may_cross(&self.passage(
+                self.stride.end_ms,
+                &self.stride.to,
+                &self.stride.off_line_k,
+            ));
         }
-        self.pieces_to(limit_ms);
-        observer.observe(from_ms, &from, self.now_ms, &self.state);
+        &self.stride
     }
 
-    /// Brings the sources up to the whole ticks made.
-    fn catch_up(&mut self) {
-        self.ticks
-            .catch_up(seconds(self.settings.tick_ms), &mut self.minute.sources);
+    /// Strides end at whole minutes and at multiples of their greatest length; what begins off the grid of ticks first goes there.
+    fn begin_stride(&mut self) {
+        let tick_ms = self.settings.tick_ms;
+        let on_grid = self.now_ms.rem_euclid(tick_ms) == 0;
+        let grid_ms = if on_grid { self.whole_stride_ms() } else { tick_ms };
+        let after_ms = |grid_ms: Millis| (self.now_ms.div_euclid(grid_ms) + 1) * grid_ms;
+        let end_ms = after_ms(grid_ms).min(after_ms(MINUTE)).min(self.stretch.end_ms);
+        self.stride.is_known = true;
+        self.stride.end_ms = end_ms;
+        let (a, sources) = (self.cache.matrix(self.entry), &self.stretch.sources);
+        let length_ms = end_ms - self.now_ms;
+        if length_ms == self.whole_stride_ms() {
+            let chord = &self.cache.chords(self.entry)[STRIDE_TICKS - 1];
+            let slope_k = self.stretch.slope_in_whole_stride_k.get_or_insert_with(|| {
+                (
+                    chord.slope_adds_k(&sources.slope),
+                    chord.slope_off_k(&sources.slope),
+                )
+            });
+            self.stride
+                .run_over(chord, a, &self.from, &sources.value, slope_k);
+        } else {
+            self.stride.rate = sources.value;
+            a.multiply_add_all(&self.from, &mut self.stride.rate);
+            self.stride.to = self.state_at(end_ms);
+            self.stride.off_line_k = self.off_line_k(length_ms);
+        }
+    }
+
+    fn whole_stride_ms(&self) -> Millis {
+        STRIDE_TICKS as Millis * self.settings.tick_ms
+    }
+
+    /// Begins anew from here, with what passed booked.
+    fn leave_behind(&mut self) {
+        let length_ms = self.now_ms - self.from_ms;
+        if length_ms == 0 {
+            return;
+        }
+        let sources = &self.stretch.sources;
+        if length_ms == self.whole_stride_ms() {
+            self.whole_strides.add(
+                self.network.parts.nodes.len(),
+                &self.from,
+                &mut self.stretch.sources,
+                seconds(length_ms),
+            );
+        } else {
+            let mut integral = self.leg.passed.node_k_s;
+            let mut book = |over: &Propagator, state: &Vector, sources: &Sources| {
+                over.book(state, &sources.value, &sources.slope, &mut integral);
+            };
+            let (ticks, left_ms) = self.in_ticks(length_ms);
+            if let Some(chord) = ticks.checked_sub(1).map(|at| &self.cache.chords(self.entry)[at]) {
+                book(&chord.whole, &self.from, sources);
+            }
+            let (state, mut sources) = self.at_tick(ticks);
+            self.pieces(left_ms, state, &mut sources, book);
+            self.leg.passed.node_k_s = integral;
+            self.stretch.sources = sources;
+        }
+        self.from_ms = self.now_ms;
+        self.from = self.state;
+        self.stride.is_known = false;
     }
 
     fn settle_power(&mut self, source: usize) {
@@ -422,23 +496,25 @@ impl<'n> Stepper<'n> {
         self.power_since_ms[source] = self.now_ms;
     }
 
-    /// Ends the stretch since the last whole minute (or change).
-    fn close_minute(&mut self) {
-        self.catch_up();
-        let elapsed_s = seconds(self.now_ms - self.minute.start_ms);
+    /// Ends the stretch here.
+    fn close_stretch(&mut self) {
+        self.leave_behind();
+        let elapsed_s = seconds(self.now_ms - self.stretch.start_ms);
         if elapsed_s > 0.0 {
-            self.leg.pass(self.minute.start_ms, elapsed_s, &self.minute.air);
-            self.minute.start_ms = self.now_ms;
-            self.minute.end_ms = self.now_ms;
+            self.leg.pass(self.stretch.start_ms, elapsed_s, &self.stretch.air);
+            self.stretch.start_ms = self.now_ms;
         }
+        self.stretch.end_ms = self.now_ms;
+        self.stride.is_known = false;
     }
 
     /// Books the leg so far.
     fn close_leg(&mut self) {
-        self.close_minute();
+        self.close_stretch();
         if self.leg.passed.elapsed_s > 0.0 {
-            self.ticks
-                .book(self.cache.tick(self.entry), &mut self.leg.passed.node_k_s);
+            let chord = &self.cache.chords(self.entry)[STRIDE_TICKS - 1];
+            self.whole_strides
+                .book(&chord.whole, &mut self.leg.passed.node_k_s);
             self.ledger.book(self.network, &self.leg);
             self.leg.passed = Passed::default();
         }
@@ -492,12 +568,12 @@ impl<'n> Stepper<'n> {
         state
     }
 
-    fn begin_minute(&mut self, air: &mut impl AirCourse) {
-        self.close_minute();
-        let end_ms = (self.now_ms.div_euclid(MINUTE) + 1) * MINUTE;
+    fn begin_stretch(&mut self, air: &mut impl AirCourse) {
+        self.close_stretch();
+        let end_ms = self.leg.end_ms.min(air.straight_to_ms(self.now_ms));
         let line = self.network.air_line(
             air.air_at(self.now_ms),
-            air.air(end_ms),
+            air.air_at(end_ms),
             seconds(end_ms - self.now_ms),
         );
         let remainder = RemainderLine {
@@ -509,32 +585,12 @@ impl<'n> Stepper<'n> {
         let sources = self
             .network
             .sources(&self.present, &self.power_w, &line, remainder);
-        self.minute = Minute {
+        self.stretch = Stretch {
             start_ms: self.now_ms,
             end_ms,
             air: line,
             sources,
+            slope_in_whole_stride_k: None,
         };
     }
-}
-
-/// What a trial step changes.
-struct Saved {
-    now_ms: Millis,
-    state: Vector,
-    sources: Sources,
-    node_k_s: Vector,
-}
-
-/// The state one propagator on.
-fn solution(propagator: &Propagator, state: &Vector, sources: &Sources) -> Vector {
-    let mut change = [0.0; super::MAX_NODES];
-    propagator.d.multiply_add(state, &mut change);
-    propagator.p1.multiply_add(&sources.value, &mut change);
-    propagator.p2.multiply_add(&sources.slope, &mut change);
-    let mut next = *state;
-    for (theta_k, by_k) in next.iter_mut().zip(&change) {
-        *theta_k += by_k;
-    }
-    next
 }

@@ -39,6 +39,17 @@ pub struct Air {
 }
 
 impl Air {
+    /// The air a share of the way to another, in a straight line.
+    #[must_use]
+    pub fn towards(self, other: Self, share: f64) -> Self {
+        Self {
+            temp_c: self.temp_c + (other.temp_c - self.temp_c) * share,
+            vapour_pressure_pa: self.vapour_pressure_pa
+                + (other.vapour_pressure_pa - self.vapour_pressure_pa) * share,
+            pressure_pa: self.pressure_pa,
+        }
+    }
+
     /// Air of a temperature in °C and a relative humidity as a fraction, at a pressure in Pa.
     #[must_use]
     pub fn from_relative_humidity(temp_c: f64, relative_humidity_frac: f64, pressure_pa: f64) -> Self {

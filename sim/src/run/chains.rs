@@ -3,7 +3,7 @@
 //! When several things hold for a contact: stuck open over welded over its own thermostat over the command.
 
 use crate::ids::{BoxId, ContactId, HeaterId};
-use crate::network::Vector;
+use crate::network::{Passage, Vector};
 use crate::noise::Stream;
 use crate::plant::{Plant, Sensor};
 use crate::scenario::{ContactKind, Effect, Happening, Reset, Role, Scenario, SensedAt};
@@ -135,8 +135,19 @@ struct Edge {
 impl Edge {
     #[inline]
     fn is_passed(&self, state: &Vector) -> bool {
-        let sensed_k = state[self.a] + self.share * (state[self.b] - state[self.a]);
-        self.rising * sensed_k > self.limit_k
+        self.rising * self.sensed_k(state) > self.limit_k
+    }
+
+    #[inline]
+    fn sensed_k(&self, state: &Vector) -> f64 {
+        state[self.a] + self.share * (state[self.b] - state[self.a])
+    }
+
+    /// Whether a tick of a passage may pass it.
+    #[inline]
+    fn may_be_passed(&self, passage: &Passage<'_>) -> bool {
+        let ends_k = [passage.from, passage.to].map(|state| self.rising * self.sensed_k(state));
+        ends_k[0].max(ends_k[1]) + self.sensed_k(passage.off_line_k) > self.limit_k
     }
 }
 
@@ -357,6 +368,12 @@ impl Chains {
     #[inline]
     pub(super) fn crossed(&self, state: &Vector) -> bool {
         self.edges.iter().any(|edge| edge.is_passed(state))
+    }
+
+    /// Whether a contact that senses for itself may switch at a tick of a passage.
+    #[inline]
+    pub(super) fn may_cross(&self, passage: &Passage<'_>) -> bool {
+        self.edges.iter().any(|edge| edge.may_be_passed(passage))
     }
 
     /// Lets the contacts that sense for themselves act on this state.

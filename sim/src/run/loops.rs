@@ -20,7 +20,7 @@ use super::timeline::{NEVER, Timeline};
 use super::watches::Watches;
 use super::{Enough, Glance, RunError, RunRequest};
 use crate::ids::{ContactId, FanId, LightId, TankId};
-use crate::network::{Observer, Stepper, Vector};
+use crate::network::{Observer, Passage, Stepper, Vector};
 use crate::plant::Plant;
 use crate::room::RoomGain;
 use crate::scenario::{Happening, HeaterKind, Load, Scenario, When};
@@ -66,6 +66,8 @@ pub(super) struct Loop<'a, 't> {
     commands: Commands,
     pub(super) readings: Readings,
     pub(super) pending: Vec<(Millis, Command)>,
+    /// When anything but a decision is due next.
+    pub(super) due_ms: Millis,
     pub(super) next_decision_ms: Millis,
     pub(super) next_announcing_ms: Millis,
     /// The next time a light or pump switches by its clock, so that no decision between need ask.
@@ -81,6 +83,10 @@ pub(super) struct Loop<'a, 't> {
     /// Which heaters' bodies are in air.
     pub(super) bodies_in_air: Vec<bool>,
     limits_itself: bool,
+    /// What would change nothing may be left out.
+    pub(super) may_rest: bool,
+    /// Decisions fall on ticks, and nothing need be looked at whenever one is due.
+    pub(super) decides_at_ticks: bool,
     meters_loads: bool,
     /// Water evaporated in the warm-up, kg: scores count from time zero.
     evaporated_before_kg: f64,
@@ -113,7 +119,12 @@ impl<'a, 't> Loop<'a, 't> {
             .iter()
             .any(|happening| matches!(happening.when, When::Closing { .. } | When::Opening { .. }));
         // A trace shows every reading, and what waits for a contact may freeze one.
-        let controller = controller.resting(trace.is_none() && !waits_for_contacts);
+        let may_rest = trace.is_none() && !waits_for_contacts;
+        let controller = controller.resting(may_rest);
+        let limits_itself = scenario
+            .heaters
+            .iter()
+            .any(|heater| matches!(heater.kind, HeaterKind::SelfLimiting { .. }));
         Self {
             scenario,
             plant,
@@ -140,6 +151,7 @@ impl<'a, 't> Loop<'a, 't> {
                 announced: Vec::new(),
             },
             pending: Vec::new(),
+            due_ms: start_ms,
             // The grid of decisions counts from time zero; a run that starts off it decides at once.
             next_decision_ms: start_ms.div_euclid(interval_ms) * interval_ms,
             next_announcing_ms: start_ms,
@@ -153,10 +165,9 @@ impl<'a, 't> Loop<'a, 't> {
             heights_m: scenario.tanks.iter().map(|tank| tank.water_height_m).collect(),
             bodies_in_air: vec![false; scenario.heaters.len()],
             meters_loads,
-            limits_itself: scenario
-                .heaters
-                .iter()
-                .any(|heater| matches!(heater.kind, HeaterKind::SelfLimiting { .. })),
+            limits_itself,
+            may_rest,
+            decides_at_ticks: !limits_itself && interval_ms % request.stepper.tick_ms.max(1) == 0,
             tally: ScoreTally::new(scenario, request.judged_from_ms),
             judged_from_ms: request.judged_from_ms,
             devices: Devices::new(scenario),
@@ -219,13 +230,16 @@ impl<'a, 't> Loop<'a, 't> {
         }
         self.show_row(now_ms);
         self.show_scores(now_ms);
-        let due_ms = self.next_due(now_ms).min(limit_ms);
+        self.due_ms = self.next_due(now_ms);
+        let limit_ms = self.due_ms.min(limit_ms);
         loop {
+            let stride_end_ms = self.leaves_out_ahead(limit_ms);
             let decision_ms = self.next_decision_ms;
-            let at_ms = self.advance(due_ms.min(decision_ms).max(self.stepper.now_ms() + 1));
-            let only_decides = at_ms == decision_ms && at_ms < due_ms && !self.stepper.switches();
-            // What limits itself is looked at whenever a decision is due.
-            if !only_decides || self.limits_itself || !self.leaves_out(at_ms) {
+            let stop_ms = limit_ms.min(decision_ms).min(stride_end_ms);
+            let at_ms = self.glide(stop_ms.max(self.stepper.now_ms() + 1));
+            let over = at_ms >= limit_ms || self.stepper.switches() || self.limits_itself;
+            let looks = || self.watches_due(at_ms) && !self.leaves_unlooked(at_ms);
+            if over || looks() || (at_ms >= decision_ms && !self.leaves_out(at_ms)) {
                 return at_ms;
             }
         }
@@ -245,6 +259,9 @@ impl<'a, 't> Loop<'a, 't> {
     /// Everything that is due at one instant, in the order of the contract; what a room that answers is given from now on, where it is time
     /// to move it.
     pub(super) fn settle_instant(&mut self, now_ms: Millis) -> Result<Option<RoomGain>, RunError> {
+        if now_ms >= self.due_ms.min(self.timeline.next_ms()) || self.limits_itself {
+            self.settle_steps();
+        }
         if now_ms >= self.timeline.next_ms() {
             self.turn_happenings(now_ms)?;
         } else if now_ms >= self.next_creep_ms {
@@ -255,7 +272,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
         self.chains.sense(self.stepper.state());
         let decides = now_ms >= self.next_decision_ms && !self.leaves_out(now_ms);
-        let looks = !self.watches.is_empty() && now_ms.rem_euclid(MINUTE) == 0;
+        let looks = self.watches_due(now_ms) && !self.leaves_unlooked(now_ms);
         if decides || looks {
             let readings_c = &mut self.readings.probes_c;
             self.probes
@@ -408,6 +425,7 @@ impl<'a, 't> Loop<'a, 't> {
         if self.chains.is_resolved() {
             return Ok(());
         }
+        self.settle_steps();
         let mut changes = std::mem::take(&mut self.changes);
         self.chains.pending_changes(&mut changes);
         if now_ms >= 0 && self.waits_for_contacts && self.start_waiting(now_ms, &changes) {
@@ -455,21 +473,34 @@ impl<'a, 't> Loop<'a, 't> {
             stop_ms = stop_ms.min(*at_ms);
         }
         if !self.watches.is_empty() {
-            stop_ms = stop_ms.min((now_ms.div_euclid(MINUTE) + 1) * MINUTE);
             stop_ms = stop_ms.min(self.people.next_ms().unwrap_or(NEVER));
         }
         stop_ms
     }
 
-    fn advance(&mut self, stop_ms: Millis) -> Millis {
+    /// Whether it is time for the watches to look.
+    fn watches_due(&self, now_ms: Millis) -> bool {
+        !self.watches.is_empty() && now_ms.rem_euclid(MINUTE) == 0
+    }
+
+    fn glide(&mut self, stop_ms: Millis) -> Millis {
         let mut watching = Watching {
             plant: self.plant,
             chains: &self.chains,
             tally: &mut self.tally,
             oxygen: self.oxygen.as_mut(),
         };
-        self.stepper
-            .advance(stop_ms, &mut self.surroundings, &mut watching)
+        self.stepper.glide(stop_ms, &mut self.surroundings, &mut watching)
+    }
+
+    /// Has the steps so far observed and booked: something is due, or changes.
+    fn settle_steps(&mut self) {
+        self.stepper.settle(&mut Watching {
+            plant: self.plant,
+            chains: &self.chains,
+            tally: &mut self.tally,
+            oxygen: self.oxygen.as_mut(),
+        });
     }
 
     pub(super) fn mark(&mut self, at_ms: Millis, what: MarkKind, name: &str) {
@@ -481,6 +512,7 @@ impl<'a, 't> Loop<'a, 't> {
     /// The scores, at the end.
     pub(super) fn finish(mut self, end_ms: Millis) -> Result<Scores, RunError> {
         self.check_finite(end_ms)?;
+        self.settle_steps();
         self.settle_oxygen(end_ms);
         let read = |list: &mut Vec<Meter>| {
             list.iter_mut()
@@ -532,11 +564,11 @@ impl<'a, 't> Loop<'a, 't> {
 }
 
 /// Passes steps on to the scores, and crossings of self-acting contacts to the stepper.
-struct Watching<'a> {
-    plant: &'a Plant,
-    chains: &'a Chains,
-    tally: &'a mut ScoreTally,
-    oxygen: Option<&'a mut OxygenCourse>,
+pub(super) struct Watching<'a> {
+    pub(super) plant: &'a Plant,
+    pub(super) chains: &'a Chains,
+    pub(super) tally: &'a mut ScoreTally,
+    pub(super) oxygen: Option<&'a mut OxygenCourse>,
 }
 
 impl Observer for Watching<'_> {
@@ -546,22 +578,21 @@ impl Observer for Watching<'_> {
     }
 
     #[inline]
-    fn observe(&mut self, from_ms: Millis, from: &Vector, to_ms: Millis, to: &Vector) {
+    fn may_cross(&self, passage: &Passage<'_>) -> bool {
+        self.chains.may_cross(passage)
+    }
+
+    #[inline]
+    fn observe(&mut self, passage: &Passage<'_>) {
         let reference_c = self.plant.network.reference_c();
         if let Some(oxygen) = &mut self.oxygen {
-            oxygen.observe(to_ms, |tank| reference_c + to[self.plant.water[tank].0]);
+            oxygen.observe(passage.to_ms, |tank| {
+                reference_c + passage.to[self.plant.water[tank].0]
+            });
         }
-        if from_ms < 0 {
-            return;
+        if passage.from_ms >= 0 {
+            self.tally
+                .observe(passage, reference_c, &self.plant.water, &self.plant.bodies);
         }
-        self.tally.observe(
-            from_ms,
-            to_ms,
-            |tank| {
-                let node = self.plant.water[tank].0;
-                (reference_c + from[node], reference_c + to[node])
-            },
-            |heater| reference_c + to[self.plant.bodies[heater].0],
-        );
     }
 }

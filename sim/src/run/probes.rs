@@ -19,7 +19,7 @@
 //! `tests/determinism/noise.rs`; the tests of `run`.
 
 use super::chains::sensed_k;
-use crate::network::{AirCourse, NodeId, Vector};
+use crate::network::{AirCourse, NodeId, Passage, Vector};
 use crate::noise::{BEYOND_ALL, Stream};
 use crate::plant::{Plant, ProbePlace, Sensor};
 use crate::scenario::{Effect, Happening, Probe, Scenario};
@@ -158,9 +158,48 @@ impl Probes {
             return false;
         };
         let true_c = self.reference_c + sensed_k(sensing.sensor, state);
-        let within = |(lowest_c, highest_c): (f64, f64)| rest.above_c < lowest_c && highest_c < rest.below_c;
-        // Far from the edges it does not matter which deviate it is.
-        within(sensing.outer_bounds_c(true_c, now_ms)) || within(sensing.bounds_c(true_c, now_ms))
+        sensing.reads_within(rest, now_ms, (true_c, true_c))
+    }
+
+    /// Of decisions at these ticks of a passage, one `every_ms` from `first_ms` to `last_ms`, the first at which that is not certain from its
+    /// ends alone; `None`: it is at all of them.
+    #[inline]
+    pub(super) fn first_to_look_at(
+        &self,
+        rest: Rest,
+        passage: &Passage<'_>,
+        (first_ms, last_ms): (Millis, Millis),
+        every_ms: Millis,
+    ) -> Option<Millis> {
+        let probe = rest.probe?;
+        let Some(sensing) = self.list.get(probe.0).filter(|sensing| sensing.follows) else {
+            return Some(first_ms);
+        };
+        let sensed = |state: &Vector| sensed_k(sensing.sensor, state);
+        let (from_k, to_k) = (sensed(passage.from), sensed(passage.to));
+        let (reference_c, off_k) = (self.reference_c, sensed(passage.off_line_k));
+        let lowest_c = reference_c + from_k.min(to_k) - off_k;
+        let highest_c = reference_c + from_k.max(to_k) + off_k;
+        // Far from the edges it matters neither which deviate it is nor which tick.
+        let (room_below_k, room_above_k) = sensing.room_k(rest, (first_ms, last_ms), (lowest_c, highest_c));
+        let within = |(low, high): (f64, f64)| {
+            -room_below_k < sensing.noise_k * low && sensing.noise_k * high < room_above_k
+        };
+        if within((-BEYOND_ALL, BEYOND_ALL)) {
+            return None;
+        }
+        let k_per_ms = (to_k - from_k) / (passage.to_ms - passage.from_ms) as f64;
+        let mut at_ms = first_ms;
+        while at_ms <= last_ms {
+            if !within(sensing.noise.normal_within(at_ms)) {
+                let line_c = reference_c + from_k + k_per_ms * (at_ms - passage.from_ms) as f64;
+                if !sensing.reads_within(rest, at_ms, (line_c - off_k, line_c + off_k)) {
+                    return Some(at_ms);
+                }
+            }
+            at_ms += every_ms;
+        }
+        None
     }
 
     /// Where the probes hang.
@@ -236,21 +275,45 @@ impl Sensing {
         )
     }
 
-    /// What every reading lies between, whatever the noise, °C.
+    /// Whether every reading of a temperature between two, °C, lies where a strategy that rests need not be asked.
     #[inline]
-    fn outer_bounds_c(&self, true_c: f64, now_ms: Millis) -> (f64, f64) {
-        let before_noise_c = self.before_noise_c(true_c, now_ms);
-        let by_k = BEYOND_ALL * self.noise_k + self.probe.resolution_k;
-        (before_noise_c - by_k, before_noise_c + by_k)
+    fn reads_within(&self, rest: Rest, now_ms: Millis, true_c: (f64, f64)) -> bool {
+        let (room_below_k, room_above_k) = self.room_k(rest, (now_ms, now_ms), true_c);
+        let most_k = BEYOND_ALL * self.noise_k;
+        if most_k < room_below_k && most_k < room_above_k {
+            return true;
+        }
+        let (lowest_c, _) = self.bounds_c(true_c.0, now_ms);
+        let (_, highest_c) = self.bounds_c(true_c.1, now_ms);
+        rest.above_c < lowest_c && highest_c < rest.below_c
+    }
+
+    /// What noise may take from a reading of any temperature between two, °C, and add to it, K, before a strategy that rests must be asked; for
+    /// a while.
+    #[inline]
+    fn room_k(&self, rest: Rest, while_ms: (Millis, Millis), true_c: (f64, f64)) -> (f64, f64) {
+        let (early_k, late_k) = (self.error_k(while_ms.0), self.error_k(while_ms.1));
+        let (lowest_c, highest_c) = (true_c.0 + early_k.min(late_k), true_c.1 + early_k.max(late_k));
+        // A step rounds by half of itself; the rest is more than any rounding of numbers.
+        let step_k = 0.51 * self.probe.resolution_k;
+        (
+            (lowest_c - step_k) - rest.above_c,
+            rest.below_c - (highest_c + step_k),
+        )
     }
 
     #[inline]
     fn before_noise_c(&self, true_c: f64, now_ms: Millis) -> f64 {
-        let mut reading_c = true_c + self.offset_k;
-        if self.probe.drift_k_per_day != 0.0 {
-            reading_c += self.probe.drift_k_per_day * days(now_ms);
+        true_c + self.error_k(now_ms)
+    }
+
+    /// Offset and drift, K.
+    #[inline]
+    fn error_k(&self, now_ms: Millis) -> f64 {
+        if self.probe.drift_k_per_day == 0.0 {
+            return self.offset_k;
         }
-        reading_c
+        self.offset_k + self.probe.drift_k_per_day * days(now_ms)
     }
 
     #[inline]

@@ -128,10 +128,24 @@ impl Surroundings {
 }
 
 impl AirCourse for Surroundings {
+    fn straight_to_ms(&self, from_ms: Millis) -> Millis {
+        match &self.room {
+            Some(room) => room.straight_to_ms(from_ms),
+            None => self.prescribed.straight_to_ms(from_ms),
+        }
+    }
+
     fn air(&mut self, minute_ms: Millis) -> Air {
         match &mut self.room {
             Some(room) => room.air(minute_ms),
             None => self.prescribed.air(minute_ms),
+        }
+    }
+
+    fn air_at(&mut self, at_ms: Millis) -> Air {
+        match &mut self.room {
+            Some(room) => room.air_at(at_ms),
+            None => self.prescribed.air_at(at_ms),
         }
     }
 }

@@ -3,14 +3,19 @@
 use std::collections::VecDeque;
 
 use super::lifelines::Lifelines;
+use super::timeline::NEVER;
 use crate::ids::{HeaterId, ProbeId};
 use crate::scenario::{Need, Scenario, Watch, WatchRule};
+use crate::strategy::Rest;
 use crate::time::{MINUTE, Millis, hours};
 
 /// All watches of a run.
 #[derive(Debug, Clone)]
 pub(super) struct Watches {
     list: Vec<Watching>,
+    /// What readings need no look while no rule holds; `None` where a rule hangs on more than one reading of the minute.
+    quiet: Option<Vec<Rest>>,
+    any_holds: bool,
 }
 
 #[derive(Debug, Clone)]
@@ -67,7 +72,14 @@ impl Watches {
         };
         Self {
             list: scenario.watches.iter().map(watching).collect(),
+            quiet: quiet(&scenario.watches),
+            any_holds: false,
         }
+    }
+
+    /// The readings, one entry a probe, at which a look would find nothing and leave everything as it is; `None`: every minute must be looked at.
+    pub(super) fn rest(&self) -> Option<&[Rest]> {
+        self.quiet.as_deref().filter(|_| !self.any_holds)
     }
 
     pub(super) fn is_empty(&self) -> bool {
@@ -106,8 +118,34 @@ impl Watches {
             }
             entry.count += i64::from(alerts);
         }
+        self.any_holds = (0..self.list.len()).any(|watch| self.holds(watch));
         raised
     }
+}
+
+/// The readings at which no rule holds, by probe, where all hang on this minute's alone.
+fn quiet(watches: &[Watch]) -> Option<Vec<Rest>> {
+    let mut quiet: Vec<Rest> = Vec::new();
+    for watch in watches {
+        let (probe, above_c, below_c) = match watch.rule {
+            WatchRule::Above { probe, line_c } => (probe, f64::NEG_INFINITY, line_c),
+            WatchRule::Below { probe, line_c } => (probe, line_c, f64::INFINITY),
+            _ => return None,
+        };
+        match quiet.iter_mut().find(|rest| rest.probe == Some(probe)) {
+            Some(rest) => {
+                rest.above_c = rest.above_c.max(above_c);
+                rest.below_c = rest.below_c.min(below_c);
+            }
+            None => quiet.push(Rest {
+                probe: Some(probe),
+                above_c,
+                below_c,
+                until_ms: NEVER,
+            }),
+        }
+    }
+    Some(quiet)
 }
 
 impl Watching {

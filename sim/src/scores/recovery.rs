@@ -53,6 +53,12 @@ impl RecoveryTally {
         (self.band_c.0..=self.band_c.1).contains(&temp_c)
     }
 
+    /// Whether the water is on its way back.
+    #[inline]
+    pub(super) fn is_under_way(&self) -> bool {
+        self.under_way.is_some()
+    }
+
     /// One step with the temperature a straight line.
     #[inline]
     pub(super) fn observe(&mut self, from_ms: Millis, from_c: f64, to_ms: Millis, to_c: f64) {

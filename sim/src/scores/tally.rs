@@ -7,6 +7,7 @@ use super::{
     BackupScores, ChillerScores, CircuitScores, Heard, HeatBalance, HeaterScores, J_PER_KWH, LevelScores,
     OxygenScores, RoomScores, SalinityScores, Scores, TankScores,
 };
+use crate::network::{NodeId, Passage};
 use crate::run::Glance;
 use crate::scenario::{DangerLine, Scenario};
 use crate::time::Millis;
@@ -109,24 +110,32 @@ impl ScoreTally {
         self.judged_from_ms = judged_from_ms;
     }
 
-    /// One step; `temp_from_c` and `temp_to_c` give a tank's temperature at its ends.
+    /// This passed, with each tank's water and each heater's body at these nodes.
     #[inline]
     pub(crate) fn observe(
         &mut self,
-        from_ms: Millis,
-        to_ms: Millis,
-        temps_c: impl Fn(usize) -> (f64, f64),
-        body_c: impl Fn(usize) -> f64,
+        passage: &Passage<'_>,
+        reference_c: f64,
+        water: &[NodeId],
+        bodies: &[NodeId],
     ) {
-        if from_ms < self.judged_from_ms {
+        if passage.from_ms < self.judged_from_ms {
             return;
         }
         for (tally, tank) in self.tanks.iter_mut().zip(&self.tank_indices) {
-            let (from_c, to_c) = temps_c(*tank);
-            tally.observe(from_ms, from_c, to_ms, to_c);
+            let node = water[*tank].0;
+            let from_c = reference_c + passage.from[node];
+            let to_c = reference_c + passage.to[node];
+            if tally.is_calm(from_c, to_c, passage.off_line_k[node]) {
+                tally.observe(passage.from_ms, from_c, passage.to_ms, to_c);
+            } else {
+                passage.walk(|from_ms, from, to_ms, to| {
+                    tally.observe(from_ms, reference_c + from[node], to_ms, reference_c + to[node]);
+                });
+            }
         }
-        for (heater, hottest_c) in self.hottest_body_c.iter_mut().enumerate() {
-            let body_c = body_c(heater);
+        for (hottest_c, body) in self.hottest_body_c.iter_mut().zip(bodies) {
+            let body_c = reference_c + passage.to[body.0];
             if body_c > *hottest_c {
                 *hottest_c = body_c;
             }

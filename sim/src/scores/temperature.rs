@@ -96,6 +96,16 @@ impl TankTally {
         }
     }
 
+    /// Whether nothing but sums of temperatures is to be counted on the way from one temperature to another that no tick leaves the straight line
+    /// of by more than `off_k`: neither a new extreme nor anything beyond the band or a danger line, and no recovery under way.
+    #[inline]
+    pub(super) fn is_calm(&self, from_c: f64, to_c: f64, off_k: f64) -> bool {
+        let (lowest_c, highest_c) = (from_c.min(to_c) - off_k, from_c.max(to_c) + off_k);
+        self.calm_c.0.max(self.lowest.0) < lowest_c
+            && highest_c < self.calm_c.1.min(self.highest.0)
+            && !self.recovery.is_under_way()
+    }
+
     /// One step; steps follow each other without a gap.
     #[inline]
     pub(super) fn observe(&mut self, from_ms: Millis, from_c: f64, to_ms: Millis, to_c: f64) {

@@ -30,6 +30,7 @@ impl Loop<'_, '_> {
             commands: self.commands.clone(),
             readings: self.readings.clone(),
             pending: self.pending.clone(),
+            due_ms: self.due_ms,
             next_decision_ms: self.next_decision_ms,
             next_announcing_ms: self.next_announcing_ms,
             next_clock_ms: self.next_clock_ms,
@@ -41,6 +42,8 @@ impl Loop<'_, '_> {
             heights_m: self.heights_m.clone(),
             bodies_in_air: self.bodies_in_air.clone(),
             limits_itself: self.limits_itself,
+            may_rest: self.may_rest,
+            decides_at_ticks: self.decides_at_ticks,
             meters_loads: self.meters_loads,
             evaporated_before_kg: self.evaporated_before_kg,
             tally: self.tally.clone(),
@@ -57,6 +60,7 @@ impl Loop<'_, '_> {
     pub(in crate::run) fn judge(&mut self, from_ms: Millis, end_ms: Millis) {
         self.judged_from_ms = from_ms;
         self.end_ms = end_ms;
+        self.due_ms = self.due_ms.min(from_ms);
         self.tally.judge_from(from_ms);
         if let Some(oxygen) = &mut self.oxygen {
             oxygen.judge_from(from_ms);

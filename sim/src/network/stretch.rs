@@ -1,21 +1,23 @@
-//! Air and sources between two whole minutes, as straight lines in time.
+//! Air and sources over a stretch of a leg in which both run straight in time.
 
 use super::leg::Remainder;
-use super::tick::Sources;
-use super::{MAX_NODES, Network, Present};
+use super::stride::Sources;
+use super::{MAX_NODES, Network, Present, Vector};
 use crate::physics::moist_air::Air;
 use crate::time::Millis;
 
-/// One stretch between whole minutes (or shorter).
+/// One stretch.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Minute {
-    /// Where the stretch not yet noted in the leg begins.
+pub(super) struct Stretch {
+    /// Where the part not yet noted in the leg begins.
     pub(super) start_ms: Millis,
     pub(super) end_ms: Millis,
-    /// The air at the stretch's start.
+    /// The air at that part's start.
     pub(super) air: AirLine,
-    /// Sources now, but for whole ticks under way.
+    /// Sources where the stride under way begins.
     pub(super) sources: Sources,
+    /// What their slope adds to the state in a whole stride, and to how far it may be off the straight line, K: the same in every one.
+    pub(super) slope_in_whole_stride_k: Option<(Vector, Vector)>,
 }
 
 /// Air above the reference and its slope.

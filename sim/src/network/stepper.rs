@@ -25,9 +25,8 @@ use self::within::solution;
 use super::cache::PropagatorCache;
 use super::ledger::Ledger;
 use super::leg::{Leg, Passed};
-use super::propagator::Propagator;
 use super::stretch::{RemainderLine, Stretch};
-use super::stride::{Passage, STRIDE_TICKS, Sources, Stride, WholeStrides};
+use super::stride::{Passage, STRIDE_TICKS, Stride, WholeStrides};
 use super::{LossesId, Network, NodeId, Present, Setting, SourceId, Vector};
 use crate::physics::moist_air::Air;
 use crate::scores::HeatBalance;
@@ -110,6 +109,8 @@ pub struct Stepper<'n> {
     from_ms: Millis,
     from: Vector,
     stride: Stride,
+    /// ∫ state dt over what of the stride lies behind its last whole tick, K s, where there is such a part.
+    part_k_s: Vector,
     whole_strides: WholeStrides,
     ledger: Ledger,
 }
@@ -158,6 +159,7 @@ impl<'n> Stepper<'n> {
             from_ms: start_ms,
             from: state,
             stride: Stride::default(),
+            part_k_s: [0.0; super::MAX_NODES],
             whole_strides: WholeStrides::default(),
             ledger: Ledger::new(network),
         }
@@ -354,7 +356,7 @@ impl<'n> Stepper<'n> {
             let (end_ms, may_cross) = (stride.end_ms, stride.may_cross);
             let stop_ms = to_ms.min(end_ms);
             if may_cross && let Some(crossed_ms) = self.first_crossing(stop_ms, observer) {
-                self.state = self.state_at(crossed_ms);
+                (self.state, self.part_k_s) = self.at(crossed_ms);
                 self.now_ms = crossed_ms;
                 self.switches = true;
                 self.settle(observer);
@@ -362,9 +364,9 @@ impl<'n> Stepper<'n> {
             }
             self.now_ms = stop_ms;
             if stop_ms < end_ms {
-                self.state = self.state_at(stop_ms);
+                (self.state, self.part_k_s) = self.at(stop_ms);
             } else {
-                self.state = self.stride.to;
+                (self.state, self.part_k_s) = (self.stride.to, self.stride.part_k_s);
                 self.settle(observer);
             }
         }
@@ -426,35 +428,31 @@ impl<'n> Stepper<'n> {
 
     /// Strides end at whole minutes and at multiples of their greatest length; what begins off the grid of ticks first goes there.
     fn begin_stride(&mut self) {
-        let tick_ms = self.settings.tick_ms;
-        let on_grid = self.now_ms.rem_euclid(tick_ms) == 0;
-        let grid_ms = if on_grid { self.whole_stride_ms() } else { tick_ms };
-        let after_ms = |grid_ms: Millis| (self.now_ms.div_euclid(grid_ms) + 1) * grid_ms;
-        let end_ms = after_ms(grid_ms).min(after_ms(MINUTE)).min(self.stretch.end_ms);
+        let (tick_ms, whole_ms) = (self.settings.tick_ms, STRIDE_TICKS as Millis * self.settings.tick_ms);
+        let over_ms = self.now_ms.rem_euclid(whole_ms);
+        let to_grid_ms = match over_ms {
+            0 => whole_ms,
+            _ if over_ms % tick_ms == 0 => whole_ms - over_ms,
+            _ => tick_ms - over_ms % tick_ms,
+        };
+        let minute_ms = (self.now_ms.div_euclid(MINUTE) + 1) * MINUTE;
+        let end_ms = (self.now_ms + to_grid_ms).min(minute_ms).min(self.stretch.end_ms);
         self.stride.is_known = true;
         self.stride.end_ms = end_ms;
         let (a, sources) = (self.cache.matrix(self.entry), &self.stretch.sources);
         let length_ms = end_ms - self.now_ms;
-        if length_ms == self.whole_stride_ms() {
+        if length_ms == whole_ms {
             let chord = &self.cache.chords(self.entry)[STRIDE_TICKS - 1];
-            let slope_k = self.stretch.slope_in_whole_stride_k.get_or_insert_with(|| {
-                (
-                    chord.slope_adds_k(&sources.slope),
-                    chord.slope_off_k(&sources.slope),
-                )
-            });
+            let slope = self.stretch.slope_in_ticks[STRIDE_TICKS - 1]
+                .get_or_init(|| chord.slope_effect(&sources.slope));
             self.stride
-                .run_over(chord, a, &self.from, &sources.value, slope_k);
+                .run_over(chord, a, &self.from, &sources.value, slope);
         } else {
             self.stride.rate = sources.value;
             a.multiply_add_all(&self.from, &mut self.stride.rate);
-            self.stride.to = self.state_at(end_ms);
+            (self.stride.to, self.stride.part_k_s) = self.at(end_ms);
             self.stride.off_line_k = self.off_line_k(length_ms);
         }
-    }
-
-    fn whole_stride_ms(&self) -> Millis {
-        STRIDE_TICKS as Millis * self.settings.tick_ms
     }
 
     /// Begins anew from here, with what passed booked.
@@ -463,27 +461,28 @@ impl<'n> Stepper<'n> {
         if length_ms == 0 {
             return;
         }
-        let sources = &self.stretch.sources;
-        if length_ms == self.whole_stride_ms() {
+        let (ticks, left_ms) = self.in_ticks(length_ms);
+        let sources = &mut self.stretch.sources;
+        if length_ms == STRIDE_TICKS as Millis * self.settings.tick_ms {
             self.whole_strides.add(
                 self.network.parts.nodes.len(),
                 &self.from,
-                &mut self.stretch.sources,
+                sources,
                 seconds(length_ms),
             );
         } else {
-            let mut integral = self.leg.passed.node_k_s;
-            let mut book = |over: &Propagator, state: &Vector, sources: &Sources| {
-                over.book(state, &sources.value, &sources.slope, &mut integral);
-            };
-            let (ticks, left_ms) = self.in_ticks(length_ms);
+            let integral = &mut self.leg.passed.node_k_s;
             if let Some(chord) = ticks.checked_sub(1).map(|at| &self.cache.chords(self.entry)[at]) {
-                book(&chord.whole, &self.from, sources);
+                chord
+                    .whole
+                    .book(&self.from, &sources.value, &sources.slope, integral);
             }
-            let (state, mut sources) = self.at_tick(ticks);
-            self.pieces(left_ms, state, &mut sources, book);
-            self.leg.passed.node_k_s = integral;
-            self.stretch.sources = sources;
+            if left_ms > 0 {
+                for (sum, part) in integral.iter_mut().zip(&self.part_k_s) {
+                    *sum += part;
+                }
+            }
+            sources.advance(seconds(length_ms));
         }
         self.from_ms = self.now_ms;
         self.from = self.state;
@@ -590,7 +589,7 @@ impl<'n> Stepper<'n> {
             end_ms,
             air: line,
             sources,
-            slope_in_whole_stride_k: None,
+            slope_in_ticks: Default::default(),
         };
     }
 }

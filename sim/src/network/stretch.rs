@@ -1,10 +1,11 @@
 //! Air and sources over a stretch of a leg in which both run straight in time.
 
 use super::leg::Remainder;
-use super::stride::Sources;
-use super::{MAX_NODES, Network, Present, Vector};
+use super::stride::{STRIDE_TICKS, SlopeEffect, Sources};
+use super::{MAX_NODES, Network, Present};
 use crate::physics::moist_air::Air;
 use crate::time::Millis;
+use std::cell::OnceCell;
 
 /// One stretch.
 #[derive(Debug, Clone, Default)]
@@ -16,8 +17,8 @@ pub(super) struct Stretch {
     pub(super) air: AirLine,
     /// Sources where the stride under way begins.
     pub(super) sources: Sources,
-    /// What their slope adds to the state in a whole stride, and to how far it may be off the straight line, K: the same in every one.
-    pub(super) slope_in_whole_stride_k: Option<(Vector, Vector)>,
+    /// What their slope does in one tick, in two and so on, once somebody asked.
+    pub(super) slope_in_ticks: [OnceCell<SlopeEffect>; STRIDE_TICKS],
 }
 
 /// Air above the reference and its slope.

@@ -50,6 +50,15 @@ pub(super) struct Chord {
     off_per_slope_s2: Matrix,
 }
 
+/// What the slope of the sources does over a chord.
+#[derive(Debug, Clone, Default)]
+pub(super) struct SlopeEffect {
+    /// Adds to the state at the end, K.
+    pub(super) adds_k: Vector,
+    /// Adds to how far ticks may lie off the straight line, K.
+    pub(super) off_line_k: Vector,
+}
+
 /// Sources at an instant, K/s, and their slope, K/s².
 #[derive(Debug, Clone, Default)]
 pub(super) struct Sources {
@@ -79,12 +88,14 @@ pub(super) struct Stride {
     pub(super) to: Vector,
     /// How far no tick lies off the straight line there, K.
     pub(super) off_line_k: Vector,
+    /// ∫ state dt over what lies behind its last whole tick, K s, where there is such a part.
+    pub(super) part_k_s: Vector,
     /// Something may switch on the way.
     pub(super) may_cross: bool,
 }
 
 impl Stride {
-    /// Works out a stride of a chord's length from a state and the sources there; `slope_k` is what their slope adds. The innermost work of a
+    /// Works out a stride of a chord's length from a state and the sources there; `slope` what their slope does. The innermost work of a
     /// run: written at the network's own width (4, 8, 12 or 16 instead of 16), so that sums stay in registers.
     #[inline]
     pub(super) fn run_over(
@@ -93,13 +104,13 @@ impl Stride {
         a: &Matrix,
         from: &Vector,
         sources: &Vector,
-        slope_k: &(Vector, Vector),
+        slope: &SlopeEffect,
     ) {
         match a.stride() {
-            4 => self.run_over_strided::<4>(chord, a, from, sources, slope_k),
-            8 => self.run_over_strided::<8>(chord, a, from, sources, slope_k),
-            12 => self.run_over_strided::<12>(chord, a, from, sources, slope_k),
-            _ => self.run_over_strided::<16>(chord, a, from, sources, slope_k),
+            4 => self.run_over_strided::<4>(chord, a, from, sources, slope),
+            8 => self.run_over_strided::<8>(chord, a, from, sources, slope),
+            12 => self.run_over_strided::<12>(chord, a, from, sources, slope),
+            _ => self.run_over_strided::<16>(chord, a, from, sources, slope),
         }
     }
 
@@ -110,13 +121,13 @@ impl Stride {
         a: &Matrix,
         from: &Vector,
         sources: &Vector,
-        (adds_k, off_k): &(Vector, Vector),
+        slope: &SlopeEffect,
     ) {
         let mut rate: [f64; STRIDE] = std::array::from_fn(|row| sources[row]);
         a.add_product(from, &mut rate);
-        let mut change_k: [f64; STRIDE] = std::array::from_fn(|row| adds_k[row]);
+        let mut change_k: [f64; STRIDE] = std::array::from_fn(|row| slope.adds_k[row]);
         chord.whole.p1.add_product(&rate, &mut change_k);
-        let mut off_line_k: [f64; STRIDE] = std::array::from_fn(|row| off_k[row]);
+        let mut off_line_k: [f64; STRIDE] = std::array::from_fn(|row| slope.off_line_k[row]);
         chord
             .off_per_rate_s
             .add_product(&rate.map(f64::abs), &mut off_line_k);
@@ -194,33 +205,27 @@ pub(super) fn chords(tick: Propagator) -> Vec<Chord> {
 }
 
 impl Chord {
-    /// What the slope of the sources adds to the state at the end, K.
-    pub(super) fn slope_adds_k(&self, slope: &Vector) -> Vector {
-        let mut adds_k = [0.0; MAX_NODES];
-        self.whole.p2.multiply_add(slope, &mut adds_k);
-        adds_k
-    }
-
-    /// What it adds to how far ticks may lie off the straight line, K.
-    pub(super) fn slope_off_k(&self, slope: &Vector) -> Vector {
-        let mut off_k = [0.0; MAX_NODES];
+    /// What the slope of the sources does.
+    pub(super) fn slope_effect(&self, slope: &Vector) -> SlopeEffect {
+        let mut effect = SlopeEffect::default();
+        self.whole.p2.multiply_add(slope, &mut effect.adds_k);
         self.off_per_slope_s2
-            .multiply_add(&slope.map(f64::abs), &mut off_k);
-        off_k
+            .multiply_add(&slope.map(f64::abs), &mut effect.off_line_k);
+        effect
     }
 
     /// The state at the end.
     #[inline]
-    pub(super) fn end(&self, from: &Vector, rate: &Vector, slope_adds_k: &Vector) -> Vector {
-        let mut change_k = *slope_adds_k;
+    pub(super) fn end(&self, from: &Vector, rate: &Vector, slope: &SlopeEffect) -> Vector {
+        let mut change_k = slope.adds_k;
         self.whole.p1.multiply_add_all(rate, &mut change_k);
         std::array::from_fn(|node| from[node] + change_k[node])
     }
 
     /// How far no tick lies off the straight line, K.
     #[inline]
-    pub(super) fn off_line_k(&self, rate: &Vector, slope_off_k: &Vector) -> Vector {
-        let mut off_k = *slope_off_k;
+    pub(super) fn off_line_k(&self, rate: &Vector, slope: &SlopeEffect) -> Vector {
+        let mut off_k = slope.off_line_k;
         self.off_per_rate_s
             .multiply_add_all(&rate.map(f64::abs), &mut off_k);
         off_k
@@ -255,7 +260,7 @@ impl Passage<'_> {
             if at_ms >= self.to_ms {
                 break;
             }
-            let at = chord.end(self.from, self.rate, &chord.slope_adds_k(self.slope));
+            let at = chord.end(self.from, self.rate, &chord.slope_effect(self.slope));
             step(before_ms, &before, at_ms, &at);
             (before_ms, before) = (at_ms, at);
         }
@@ -304,8 +309,9 @@ mod tests {
             a.multiply_add(&state, &mut rate);
             for count in 1..=STRIDE_TICKS {
                 let whole = &chords[count - 1];
-                let to = whole.end(&state, &rate, &whole.slope_adds_k(&slope));
-                let off_line_k = whole.off_line_k(&rate, &whole.slope_off_k(&slope));
+                let effect = whole.slope_effect(&slope);
+                let to = whole.end(&state, &rate, &effect);
+                let off_line_k = whole.off_line_k(&rate, &effect);
                 let passage = Passage {
                     from_ms: 0,
                     from: &state,
@@ -347,10 +353,10 @@ mod tests {
         let mut by_ticks = start;
         for tick in 0..STRIDE_TICKS {
             let rate = rate_of(&by_ticks, 10.0 * tick as f64);
-            by_ticks = chords[0].end(&by_ticks, &rate, &chords[0].slope_adds_k(&slope));
+            by_ticks = chords[0].end(&by_ticks, &rate, &chords[0].slope_effect(&slope));
         }
         let six = &chords[STRIDE_TICKS - 1];
-        let at_once = six.end(&start, &rate_of(&start, 0.0), &six.slope_adds_k(&slope));
+        let at_once = six.end(&start, &rate_of(&start, 0.0), &six.slope_effect(&slope));
         for node in 0..3 {
             approx::assert_relative_eq!(by_ticks[node], at_once[node], epsilon = 1e-11);
         }

@@ -25,6 +25,7 @@ use crate::plant::{Plant, ProbePlace, Sensor};
 use crate::scenario::{Effect, Happening, Probe, Scenario};
 use crate::strategy::Rest;
 use crate::time::{Millis, days};
+use std::ops::Range;
 
 /// All probes of a run.
 #[derive(Debug, Clone)]
@@ -161,19 +162,19 @@ impl Probes {
         sensing.reads_within(rest, now_ms, (true_c, true_c))
     }
 
-    /// Of decisions at these ticks of a passage, one `every_ms` from `first_ms` to `last_ms`, the first at which that is not certain from its
-    /// ends alone; `None`: it is at all of them.
+    /// Of decisions `every_ms` at ticks of a passage, the first of this while at which that is not certain from the passage's ends alone; `None`:
+    /// it is at all of them.
     #[inline]
     pub(super) fn first_to_look_at(
         &self,
         rest: Rest,
         passage: &Passage<'_>,
-        (first_ms, last_ms): (Millis, Millis),
+        while_ms: Range<Millis>,
         every_ms: Millis,
     ) -> Option<Millis> {
         let probe = rest.probe?;
         let Some(sensing) = self.list.get(probe.0).filter(|sensing| sensing.follows) else {
-            return Some(first_ms);
+            return Some(while_ms.start);
         };
         let sensed = |state: &Vector| sensed_k(sensing.sensor, state);
         let (from_k, to_k) = (sensed(passage.from), sensed(passage.to));
@@ -181,7 +182,7 @@ impl Probes {
         let lowest_c = reference_c + from_k.min(to_k) - off_k;
         let highest_c = reference_c + from_k.max(to_k) + off_k;
         // Far from the edges it matters neither which deviate it is nor which tick.
-        let (room_below_k, room_above_k) = sensing.room_k(rest, (first_ms, last_ms), (lowest_c, highest_c));
+        let (room_below_k, room_above_k) = sensing.room_k(rest, &while_ms, (lowest_c, highest_c));
         let within = |(low, high): (f64, f64)| {
             -room_below_k < sensing.noise_k * low && sensing.noise_k * high < room_above_k
         };
@@ -189,8 +190,8 @@ impl Probes {
             return None;
         }
         let k_per_ms = (to_k - from_k) / (passage.to_ms - passage.from_ms) as f64;
-        let mut at_ms = first_ms;
-        while at_ms <= last_ms {
+        let mut at_ms = while_ms.start;
+        while at_ms < while_ms.end {
             if !within(sensing.noise.normal_within(at_ms)) {
                 let line_c = reference_c + from_k + k_per_ms * (at_ms - passage.from_ms) as f64;
                 if !sensing.reads_within(rest, at_ms, (line_c - off_k, line_c + off_k)) {
@@ -278,7 +279,7 @@ impl Sensing {
     /// Whether every reading of a temperature between two, °C, lies where a strategy that rests need not be asked.
     #[inline]
     fn reads_within(&self, rest: Rest, now_ms: Millis, true_c: (f64, f64)) -> bool {
-        let (room_below_k, room_above_k) = self.room_k(rest, (now_ms, now_ms), true_c);
+        let (room_below_k, room_above_k) = self.room_k(rest, &(now_ms..now_ms), true_c);
         let most_k = BEYOND_ALL * self.noise_k;
         if most_k < room_below_k && most_k < room_above_k {
             return true;
@@ -291,8 +292,8 @@ impl Sensing {
     /// What noise may take from a reading of any temperature between two, °C, and add to it, K, before a strategy that rests must be asked; for
     /// a while.
     #[inline]
-    fn room_k(&self, rest: Rest, while_ms: (Millis, Millis), true_c: (f64, f64)) -> (f64, f64) {
-        let (early_k, late_k) = (self.error_k(while_ms.0), self.error_k(while_ms.1));
+    fn room_k(&self, rest: Rest, while_ms: &Range<Millis>, true_c: (f64, f64)) -> (f64, f64) {
+        let (early_k, late_k) = (self.error_k(while_ms.start), self.error_k(while_ms.end));
         let (lowest_c, highest_c) = (true_c.0 + early_k.min(late_k), true_c.1 + early_k.max(late_k));
         // A step rounds by half of itself; the rest is more than any rounding of numbers.
         let step_k = 0.51 * self.probe.resolution_k;

@@ -43,13 +43,17 @@ impl Loop<'_, '_> {
             .min(due_ms)
             .min(rest.until_ms)
             .min(self.timeline.next_ms() - every_ms);
-        let count = (end_ms - first_ms + every_ms - 1).div_euclid(every_ms);
-        if count > 0 {
-            let last_ms = first_ms + (count - 1) * every_ms;
+        if first_ms < end_ms {
             let open_ms = self
                 .probes
-                .first_to_look_at(rest, &stride, (first_ms, last_ms), every_ms);
-            let next_ms = open_ms.unwrap_or(last_ms + every_ms);
+                .first_to_look_at(rest, &stride, first_ms..end_ms, every_ms);
+            let next_ms = open_ms.unwrap_or_else(|| {
+                let mut next_ms = first_ms;
+                while next_ms < end_ms {
+                    next_ms += every_ms;
+                }
+                next_ms
+            });
             if next_ms > first_ms {
                 self.controller.rest(next_ms - every_ms);
                 self.next_decision_ms = next_ms;

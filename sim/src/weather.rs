@@ -40,11 +40,12 @@ const DEW_POINT_MARGIN_K: f64 = 0.001;
 /// `refresh_ms`.
 const KEPT: usize = 64;
 
-/// Times between knots to choose from, ms: the first that fits. A choice: a day's swing of 6 K bends by 1.6 mK in a quarter of an hour. All are
-/// whole minutes, and divide an hour.
+/// Times between knots to choose from, ms: the first that fits. A choice: a day's swing of 6 K bends by 1.6 mK in a quarter of an hour. Valid for
+/// courses of hours; all are whole minutes and divide an hour.
 const KNOTS_MS: [Millis; 3] = [15 * MINUTE, 5 * MINUTE, MINUTE];
 
-/// How many knots the drift's own time must have. A choice: a line between two then leaves out 3 % of its variance in the middle.
+/// How many knots the drift's own time must have, unitless. A choice: a line between two then leaves out 3 % of its variance in the middle. Valid
+/// for drifts of hours; a quicker one has a knot every minute.
 const KNOTS_A_DRIFT: Millis = 16;
 
 /// One knot's air.

@@ -245,7 +245,7 @@ impl<'a, 't> Loop<'a, 't> {
         }
     }
 
-    /// Goes on from a settled instant to a later one, which it leaves unsettled.
+    /// Goes on from a settled instant to a later one at which others may change what bears on it, and which it leaves unsettled but for its steps.
     pub(super) fn travel(&mut self, now_ms: Millis, to_ms: Millis) -> Result<(), RunError> {
         let mut at_ms = self.leave(now_ms, to_ms);
         while at_ms < to_ms {
@@ -253,6 +253,7 @@ impl<'a, 't> Loop<'a, 't> {
             self.settle_instant(at_ms)?;
             at_ms = self.leave(at_ms, to_ms);
         }
+        self.settle_steps();
         Ok(())
     }
 

@@ -1,7 +1,7 @@
 //! Scores of one tank's temperature.
 //!
 //! *Definition*: see the fields of [`TankScores`]. *Exact or sampled*: the temperature is taken as a straight line between steps (ticks and
-//! switching instants); times and integrals beyond the band are exact on that line, mean and rms by the trapezium and Simpson rules (exact
+//! switching instants; whole minutes where no tick between can be an extreme or beyond anything); times and integrals beyond the band are exact on that line, mean and rms by the trapezium and Simpson rules (exact
 //! on a line), extremes at the steps.
 
 use super::change::ChangeTally;

@@ -428,7 +428,10 @@ impl<'n> Stepper<'n> {
 
     /// Strides end at whole minutes and at multiples of their greatest length; what begins off the grid of ticks first goes there.
     fn begin_stride(&mut self) {
-        let (tick_ms, whole_ms) = (self.settings.tick_ms, STRIDE_TICKS as Millis * self.settings.tick_ms);
+        let (tick_ms, whole_ms) = (
+            self.settings.tick_ms,
+            STRIDE_TICKS as Millis * self.settings.tick_ms,
+        );
         let over_ms = self.now_ms.rem_euclid(whole_ms);
         let to_grid_ms = match over_ms {
             0 => whole_ms,
@@ -445,8 +448,7 @@ impl<'n> Stepper<'n> {
             let chord = &self.cache.chords(self.entry)[STRIDE_TICKS - 1];
             let slope = self.stretch.slope_in_ticks[STRIDE_TICKS - 1]
                 .get_or_init(|| chord.slope_effect(&sources.slope));
-            self.stride
-                .run_over(chord, a, &self.from, &sources.value, slope);
+            self.stride.run_over(chord, a, &self.from, &sources.value, slope);
         } else {
             self.stride.rate = sources.value;
             a.multiply_add_all(&self.from, &mut self.stride.rate);

@@ -159,12 +159,10 @@ impl WholeStrides {
 
     #[inline]
     fn add_strided<const STRIDE: usize>(&mut self, state: &Vector, sources: &mut Sources, length_s: f64) {
-        for node in 0..STRIDE {
-            self.state[node] += state[node];
-            self.sources.value[node] += sources.value[node];
-            self.sources.slope[node] += sources.slope[node];
-            sources.value[node] += sources.slope[node] * length_s;
-        }
+        add_first::<STRIDE>(&mut self.state, state, 1.0);
+        add_first::<STRIDE>(&mut self.sources.value, &sources.value, 1.0);
+        add_first::<STRIDE>(&mut self.sources.slope, &sources.slope, 1.0);
+        add_first::<STRIDE>(&mut sources.value, &sources.slope, length_s);
     }
 
     /// Adds ∫ state dt over them to `integral`, K s, and begins anew.
@@ -229,6 +227,14 @@ impl Chord {
         self.off_per_rate_s
             .multiply_add_all(&rate.map(f64::abs), &mut off_k);
         off_k
+    }
+}
+
+/// Adds `factor` times the first entries.
+#[inline]
+fn add_first<const STRIDE: usize>(to: &mut Vector, what: &Vector, factor: f64) {
+    for (sum, entry) in to.iter_mut().zip(what).take(STRIDE) {
+        *sum += factor * entry;
     }
 }
 
